@@ -1,0 +1,39 @@
+"""What a survey workbook holds, said once.
+
+    load_template(name_or_path)   a checked Template, its `extends` chain followed
+    stock_templates()             the templates that ship with the tool, each with its line
+    Template, Sheet, Column, Choice, Vocabulary, FindingType, Firm, RuleSetting
+
+The writer, the reader, the rules, the messages and the documentation all read these
+objects: a heading, a choice or a plausible range is written in a template file only.
+
+Not here: thresholds of a code (electrical.code_profiles) and how a sheet looks.
+"""
+
+from workbook_tools.definitions.loading import load_template
+from workbook_tools.definitions.model import (
+    Choice,
+    Column,
+    FindingType,
+    Firm,
+    RuleSetting,
+    Sheet,
+    Template,
+    Vocabulary,
+    plain,
+)
+from workbook_tools.definitions.stock import stock_templates
+
+__all__ = [
+    "Choice",
+    "Column",
+    "FindingType",
+    "Firm",
+    "RuleSetting",
+    "Sheet",
+    "Template",
+    "Vocabulary",
+    "load_template",
+    "plain",
+    "stock_templates",
+]

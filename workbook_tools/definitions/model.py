@@ -1,0 +1,255 @@
+"""The objects that a template file becomes.
+
+    Template      one firm's survey workbook: sheets, vocabularies, finding library, firm, rule settings
+    Sheet         one sheet: a table, or a list of labels with a value beside each
+    Column        one column (or one label of a label sheet)
+    Vocabulary    the choices of a field with the spellings people use
+    FindingType   one entry of the finding library
+    plain(text)   the form in which headings, choices, names and tags are compared
+
+All are frozen; nothing here reads a file.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+__all__ = [
+    "HOLDS",
+    "PRIORITIES",
+    "Choice",
+    "Column",
+    "FindingType",
+    "Firm",
+    "RuleSetting",
+    "Sheet",
+    "Template",
+    "Vocabulary",
+    "plain",
+]
+
+PRIORITIES = ("Act now", "Correct soon", "Upkeep", "Record")
+"""Most urgent first (the scale of the finding library)."""
+
+HOLDS = (
+    "text", "tag", "tags", "room", "choice", "items", "voltage", "phase", "wires", "amperes", "kva",
+    "percent", "kiloamperes", "number", "count", "length", "year", "date", "photos", "finding",
+)  # fmt: skip
+"""What a column can hold; the reader has one parser for each."""
+
+_DASHES = dict.fromkeys(map(ord, "‐‑‒–—−"), "-")
+
+
+@lru_cache(maxsize=65536)
+def plain(text: str) -> str:
+    """Return the text as it is compared: no case, no accents of width, no spaces or punctuation at all.
+
+    Letters, digits, and the signs that tell tags apart ("-", "/", ".", "+", "#") stay.
+
+    Examples
+    --------
+    >>> plain("  Fed   from ") == plain("FED FROM") == "fedfrom"
+    True
+    >>> plain("RP–2") == plain("rp-2"), plain("RP-2") == plain("RP2")
+    (True, False)
+    """
+    text = unicodedata.normalize("NFKC", text).translate(_DASHES).casefold()
+    return "".join(c for c in text if c.isalnum() or c in "-/.+#")
+
+
+def _words(text: str) -> str:
+    return "".join(c for c in plain(text) if c.isalnum())
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer of a vocabulary: its name and the other spellings that mean it.
+
+    `in_scope` is False for a kind of equipment that is recorded but not inspected.
+    """
+
+    name: str
+    also_called: tuple[str, ...] = ()
+    in_scope: bool = True
+    ask: str = ""
+
+
+@dataclass(frozen=True)
+class Vocabulary:
+    """The choices of a field. `open` means that another answer is welcome too."""
+
+    name: str
+    choices: tuple[Choice, ...]
+    open: bool = False
+
+    @cached_property
+    def _by_spelling(self) -> Mapping[str, Choice]:
+        return {_words(s): c for c in self.choices for s in (*c.also_called, c.name)}
+
+    def find(self, text: str) -> Choice | None:
+        """Return the choice that the text spells, or None."""
+        return self._by_spelling.get(_words(text))
+
+    def nearest(self, text: str) -> str | None:
+        """Return the name of the choice most like the text, or None where nothing is near."""
+        from difflib import get_close_matches
+
+        near = get_close_matches(_words(text), list(self._by_spelling), n=1, cutoff=0.6)
+        return self._by_spelling[near[0]].name if near else None
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names in the order of the template."""
+        return tuple(choice.name for choice in self.choices)
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a table sheet, or one label of a label sheet.
+
+    `required` holds for every row; `required_for` and `optional_for` narrow it by kind
+    of equipment. `live` names the computation of a live cell (such a column is never
+    data). `plausible` is the range that the trade meets, in `unit` (lengths: inches).
+    """
+
+    field: str
+    heading: str
+    holds: str = "text"
+    also_called: tuple[str, ...] = ()
+    ask: str = ""
+    required: bool = False
+    required_for: tuple[str, ...] = ()
+    optional_for: tuple[str, ...] = ()
+    vocabulary: str = ""
+    words: tuple[str, ...] = ()
+    refers_to: tuple[str, ...] = ()
+    unit: str = ""
+    plausible: tuple[float, float] | None = None
+    default: str = ""
+    width: float = 12
+    live: str = ""
+
+    def is_required(self, kind: str | None) -> bool:
+        """Whether a row of that kind of equipment must answer this column."""
+        if kind in self.required_for:
+            return True
+        return self.required and kind not in self.optional_for
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet of the survey workbook.
+
+    `layout` is "guide" (Start here), "labels" (Job), "table" or "lists".
+    """
+
+    key: str
+    name: str
+    layout: str
+    also_called: tuple[str, ...]
+    ask: str
+    columns: tuple[Column, ...]
+
+    @cached_property
+    def by_field(self) -> Mapping[str, Column]:
+        """The columns by field name."""
+        return {column.field: column for column in self.columns}
+
+    @property
+    def typed(self) -> tuple[Column, ...]:
+        """The columns that a person fills in."""
+        return tuple(column for column in self.columns if not column.live)
+
+    @property
+    def live(self) -> tuple[Column, ...]:
+        """The columns that the workbook computes."""
+        return tuple(column for column in self.columns if column.live)
+
+    def __iter__(self) -> Iterator[Column]:
+        return iter(self.columns)
+
+
+@dataclass(frozen=True, slots=True)
+class FindingType:
+    """One type of finding of the library.
+
+    `one` and `many` are how the client reads it ("open knockout", "open knockouts");
+    `disagrees_with` names the recorded value that contradicts it when that value is
+    fine: a rule slug ("working-depth-short") or "field=Choice" ("circuit_directory=Present").
+    """
+
+    code: str
+    name: str
+    category: str
+    look_for: str
+    why: str
+    priority: str
+    action: str
+    section: str
+    also_called: tuple[str, ...] = ()
+    one: str = ""
+    many: str = ""
+    disagrees_with: tuple[str, ...] = ()
+    source: str = ""
+    status: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Firm:
+    """Who signs the schedule, and the two colours it is printed in (#RRGGBB)."""
+
+    name: str
+    lines: tuple[str, ...] = ()
+    colour: str = "#22505A"
+    accent: str = "#A84A16"
+    paper: str = "letter"
+
+
+@dataclass(frozen=True, slots=True)
+class RuleSetting:
+    """What a template changes about one rule; the schedule says so with the reason."""
+
+    slug: str
+    off: bool = False
+    priority: str = ""
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class Template:
+    """A firm's definition of the survey workbook."""
+
+    name: str
+    title: str
+    line: str
+    path: str
+    sheets: tuple[Sheet, ...]
+    vocabularies: Mapping[str, Vocabulary]
+    findings: tuple[FindingType, ...]
+    outside_sources: tuple[str, ...]
+    firm: Firm
+    rules: Mapping[str, RuleSetting]
+    code_profile: str
+    amendments: str
+    dimension_unit: str
+    cautions: tuple[str, ...]
+
+    @cached_property
+    def by_key(self) -> Mapping[str, Sheet]:
+        """The sheets by key: "job", "rooms", "equipment", ..."""
+        return {sheet.key: sheet for sheet in self.sheets}
+
+    @cached_property
+    def _findings_by_spelling(self) -> Mapping[str, FindingType]:
+        return {_words(s): f for f in self.findings for s in (*f.also_called, f.name)}
+
+    def find_finding(self, text: str) -> FindingType | None:
+        """Return the library entry that the text spells, or None."""
+        return self._findings_by_spelling.get(_words(text))
+
+    def vocabulary_of(self, column: Column) -> Vocabulary | None:
+        """Return the vocabulary of a column, or None where it has none."""
+        return self.vocabularies[column.vocabulary] if column.vocabulary else None

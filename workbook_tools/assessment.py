@@ -1,0 +1,293 @@
+"""What follows from a survey: voltages to ground, currents, needed clearances, who feeds whom.
+
+    Assessment(survey)            the electrical facts of each row, computed once
+        .equipment(row)           EquipmentFacts: system, volts to ground, sources
+        .transformer(row)         TransformerFacts: direction, ratio, amperes, highest fault current
+        .clearance(row)           ClearanceFacts: needed and measured, compared
+    read_profile(survey)          the code profile that the Job sheet names
+
+Rules, the client schedule and the live cells of the workbook all take these figures; none
+of them computes an electrical fact of its own. A fact that cannot be known is None.
+
+Not here: whether something is wrong (rules) and any text for a person.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from workbook_tools.electrical import (
+    CodeProfile,
+    Length,
+    Limit,
+    VoltageReading,
+    VoltageSystem,
+    direction,
+    full_load_current,
+    load_profile,
+    meets,
+    needed_depth,
+    needed_height,
+    needed_width,
+    projection_limit,
+    read_transformer_side,
+    read_voltage,
+    secondary_fault_current,
+    turns_ratio,
+    volts_to_ground,
+)
+from workbook_tools.survey.model import Row, Survey
+
+__all__ = [
+    "IMPEDANCE_TOLERANCE_PERCENT",
+    "Assessment",
+    "ClearanceFacts",
+    "Comparison",
+    "EquipmentFacts",
+    "Source",
+    "TransformerFacts",
+    "read_profile",
+]
+
+IMPEDANCE_TOLERANCE_PERCENT = 7.5
+"""Low end of the impedance tolerance of a two-winding transformer, minus 7.5 % (EEP-Z in the
+sources): the highest fault current comes with the lowest impedance the plate allows."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One name of a Fed from cell: the rows it names, or an outside source, or neither."""
+
+    name: str
+    rows: tuple[Row, ...]
+    outside: bool
+
+
+@dataclass(frozen=True, slots=True)
+class EquipmentFacts:
+    """What one row of Equipment says electrically."""
+
+    reading: VoltageReading | None
+    system: VoltageSystem | None
+    volts_to_ground: float | None
+    sources: tuple[Source, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TransformerFacts:
+    """What one label plate gives. Volts are line-to-line, amperes not rounded."""
+
+    kva: float | None = None
+    phases: int | None = None
+    primary: VoltageReading | None = None
+    secondary: VoltageReading | None = None
+    primary_volts: float | None = None
+    secondary_volts: float | None = None
+    direction: str | None = None
+    turns_ratio: float | None = None
+    primary_amps: float | None = None
+    secondary_amps: float | None = None
+    highest_fault_ka: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """A measured length beside what is needed."""
+
+    measured: Length
+    needed: Limit
+    enough: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ClearanceFacts:
+    """What one row of Clearances comes to; a comparison is None where something is missing."""
+
+    equipment: Row | None
+    volts_to_ground: float | None
+    needed_depth: Limit | None
+    needed_width: Limit | None
+    needed_height: Limit | None
+    depth: Comparison | None
+    width: Comparison | None
+    height: Comparison | None
+    projection: Comparison | None
+
+
+def read_profile(survey: Survey) -> CodeProfile:
+    """Return the code profile that the Job sheet names, or the template's where it names none."""
+    name = survey.job.get("code_profile") or survey.template.code_profile
+    return load_profile(name, survey.template.amendments or None)
+
+
+class Assessment:
+    """The electrical facts of one survey. Each row is assessed once, when first asked for."""
+
+    def __init__(self, survey: Survey, profile: CodeProfile | None = None) -> None:
+        self.survey = survey
+        self.profile = profile or read_profile(survey)
+        self._equipment: dict[int, EquipmentFacts] = {}
+        self._transformers: dict[int, TransformerFacts] = {}
+        self._clearances: dict[int, ClearanceFacts] = {}
+
+    @property
+    def year_built(self) -> int | None:
+        """The year the building was built, where the Job sheet says so."""
+        year = self.survey.job.get("year_built")
+        return year if isinstance(year, int) else None
+
+    def equipment(self, row: Row) -> EquipmentFacts:
+        """Return the facts of a row of Equipment."""
+        facts = self._equipment.get(id(row))
+        if facts is None:
+            facts = self._equipment[id(row)] = self._assess_equipment(row)
+        return facts
+
+    def transformer(self, row: Row) -> TransformerFacts:
+        """Return the facts of a row of Transformers."""
+        facts = self._transformers.get(id(row))
+        if facts is None:
+            facts = self._transformers[id(row)] = _assess_transformer(row)
+        return facts
+
+    def clearance(self, row: Row) -> ClearanceFacts:
+        """Return the facts of a row of Clearances."""
+        facts = self._clearances.get(id(row))
+        if facts is None:
+            facts = self._clearances[id(row)] = self._assess_clearance(row)
+        return facts
+
+    @cached_property
+    def _plates(self) -> dict[str, Row]:
+        plates: dict[str, Row] = {}
+        for row in self.survey.transformers:
+            for equipment in self.survey.tagged(row.get("tag") or ""):
+                plates.setdefault(str(id(equipment)), row)
+        return plates
+
+    def plate(self, equipment: Row) -> Row | None:
+        """Return the row of Transformers that belongs to a row of Equipment, or None."""
+        return self._plates.get(str(id(equipment)))
+
+    def sources(self, row: Row) -> tuple[Source, ...]:
+        """Return what Fed from names, in the order typed."""
+        return tuple(
+            Source(name, tuple(self.survey.tagged(name)), self.survey.is_outside_source(name))
+            for name in row.get("fed_from") or ()
+        )
+
+    @cached_property
+    def _fed(self) -> dict[int, list[Row]]:
+        fed: dict[int, list[Row]] = {}
+        for row in self.survey.equipment:
+            for source in self.sources(row):
+                for feeder in source.rows[:1]:
+                    fed.setdefault(id(feeder), []).append(row)
+        return fed
+
+    def fed_by(self, row: Row) -> list[Row]:
+        """Return the rows of Equipment that name this one in Fed from."""
+        return self._fed.get(id(row), [])
+
+    def own_system(self, row: Row) -> VoltageSystem | None:
+        """Return the system that the row's own voltage, phase and wires give."""
+        reading = _reading(row)
+        return reading.system if reading is not None else None
+
+    def _assess_equipment(self, row: Row) -> EquipmentFacts:
+        sources = self.sources(row)
+        if row.kind == "Transformer":
+            plate = self.plate(row)
+            facts = self.transformer(plate) if plate is not None else TransformerFacts()
+            return EquipmentFacts(None, None, _highest_side(facts), sources)
+        reading = _reading(row)
+        system = reading.system if reading is not None else None
+        if system is None:
+            return EquipmentFacts(reading, None, None, sources)
+        # One step up only, as the live cell does: a three-wire board on a grounded wye counts line-to-neutral.
+        feeder = sources[0].rows[0] if len(sources) == 1 and len(sources[0].rows) == 1 else None
+        above = self.own_system(feeder) if feeder is not None and feeder is not row else None
+        return EquipmentFacts(reading, system, volts_to_ground(system, above), sources)
+
+    def _assess_clearance(self, row: Row) -> ClearanceFacts:
+        tagged = self.survey.tagged(row.get("tag") or "")
+        equipment = tagged[0] if tagged else None
+        volts = self.equipment(equipment).volts_to_ground if equipment is not None else None
+        opposite = row.get("opposite_side")
+        own_width = _length(row, "equipment_width")
+        needed = (
+            needed_depth(self.profile, volts, opposite, self.year_built)
+            if volts is not None and opposite is not None
+            else None
+        )
+        width = needed_width(self.profile, own_width)
+        height = needed_height(self.profile, year_built=self.year_built)
+        return ClearanceFacts(
+            equipment=equipment,
+            volts_to_ground=volts,
+            needed_depth=needed,
+            needed_width=width,
+            needed_height=height,
+            depth=self._compare(row, "depth", needed),
+            # Without the equipment's own width only a shortfall is certain, not a pass.
+            width=self._compare(row, "width", width) if own_width is not None else None,
+            height=self._compare(row, "height", height),
+            projection=self._compare(row, "front_projection", projection_limit(self.profile), at_most=True),
+        )
+
+    def _compare(self, row: Row, name: str, needed: Limit | None, *, at_most: bool = False) -> Comparison | None:
+        measured = _length(row, name)
+        if measured is None or needed is None:
+            return None
+        return Comparison(measured, needed, meets(needed, measured, self.profile, at_most=at_most))
+
+
+def _length(row: Row, name: str) -> Length | None:
+    value = row.get(name)
+    return value if isinstance(value, Length) else None
+
+
+def _reading(row: Row) -> VoltageReading | None:
+    text = row.get("voltage")
+    if text is None:
+        return None
+    return read_voltage(str(text), row.get("phase"), row.get("wires"))
+
+
+def _highest_side(facts: TransformerFacts) -> float | None:
+    sides = [
+        max(
+            (volts_to_ground(system) for system in (side.candidates or ((side.system,) if side.system else ()))),
+            default=None,
+        )
+        for side in (facts.primary, facts.secondary)
+        if side is not None
+    ]
+    known = [volts for volts in sides if volts is not None]
+    return max(known) if len(known) == 2 else None
+
+
+def _assess_transformer(row: Row) -> TransformerFacts:
+    kva, phases, percent = row.get("kva"), row.get("phase"), row.get("impedance_percent")
+    primary = read_transformer_side(str(row.get("primary_v")), phases) if row.get("primary_v") else None
+    secondary = read_transformer_side(str(row.get("secondary_v")), phases) if row.get("secondary_v") else None
+    v1 = primary.line_volts if primary is not None else None
+    v2 = secondary.line_volts if secondary is not None else None
+    known = kva is not None and kva > 0 and phases in (1, 3)
+    fault = None
+    if known and v2 and percent is not None and percent > 0:
+        fault = secondary_fault_current(kva, v2, phases, percent, IMPEDANCE_TOLERANCE_PERCENT) / 1000
+    return TransformerFacts(
+        kva=kva,
+        phases=phases,
+        primary=primary,
+        secondary=secondary,
+        primary_volts=v1,
+        secondary_volts=v2,
+        direction=direction(v1, v2) if v1 and v2 else None,
+        turns_ratio=turns_ratio(v1, v2) if v1 and v2 else None,
+        primary_amps=full_load_current(kva, v1, phases) if known and v1 else None,
+        secondary_amps=full_load_current(kva, v2, phases) if known and v2 else None,
+        highest_fault_ka=fault,
+    )

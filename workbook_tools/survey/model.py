@@ -1,0 +1,206 @@
+"""The model of a job: tables of rows of values, each with its place and typed text.
+
+    Survey         one job: its label sheet and its tables
+    Row            one row of a table (or the whole label sheet)
+    Value          one cell: what came of reading it, and what was typed
+    Outcome        VALUE, BLANK, NOT_VISIBLE, NOT_APPLICABLE, UNREADABLE
+    HeadingTaken   which heading of the file was taken for which field
+
+The model is never changed after reading. What a value holds follows from its column
+(`Column.holds`): text -> str; tag, room, finding -> str as typed; choice -> the name of
+the choice; tags, photos, items -> tuple of str; voltage -> str (its system is found by
+assessment, since phase and wires stand in other cells); phase, wires, count, year -> int;
+amperes, kva, percent, kiloamperes, number -> float; length -> electrical Length, or one
+of the column's words as str; date -> datetime.date.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from workbook_tools.definitions import Template, plain
+
+__all__ = ["HeadingTaken", "Outcome", "Row", "Survey", "Value"]
+
+
+class Outcome(Enum):
+    """What reading a cell came to. The five are never merged."""
+
+    VALUE = "value"
+    BLANK = "blank"
+    NOT_VISIBLE = "not visible"
+    NOT_APPLICABLE = "not applicable"
+    UNREADABLE = "unreadable"
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """One cell of the survey.
+
+    `sheet` and `cell` are the file's own ("Equipment", "C5"); `cell` is "" where the file
+    has no such column. `why` says for an unreadable value what is wrong with it, in words
+    for the reader; `unknown_choice` marks text that is no choice of a closed vocabulary.
+    """
+
+    outcome: Outcome
+    typed: str = ""
+    value: Any = None
+    sheet: str = ""
+    cell: str = ""
+    why: str = ""
+    unknown_choice: bool = False
+
+    @property
+    def answered(self) -> bool:
+        """Whether anything at all stands in the cell."""
+        return self.outcome is not Outcome.BLANK
+
+
+@dataclass(slots=True)
+class Row:
+    """One row: the values by field name, columns we do not know by heading, live cells by field.
+
+    `key` is the table ("equipment"), `sheet` the file's name of the sheet, `number` its row.
+    """
+
+    key: str
+    sheet: str
+    number: int
+    values: dict[str, Value]
+    extra: dict[str, Value] = field(default_factory=dict)
+    live: dict[str, Value] = field(default_factory=dict)
+
+    def __getitem__(self, field_name: str) -> Value:
+        """Return the value of a field; a blank one placed on the row where the file has no such column."""
+        return self.values.get(field_name) or Value(Outcome.BLANK, sheet=self.sheet, cell=f"A{self.number}")
+
+    def get(self, field_name: str) -> Any:
+        """Return what was read, or None where that is anything but a value."""
+        found = self.values.get(field_name)
+        return found.value if found is not None and found.outcome is Outcome.VALUE else None
+
+    @property
+    def subject(self) -> str:
+        """The tag, room or item that the row speaks of, as typed; "" where blank."""
+        for name in ("tag", "subject", "room", "item", "file"):
+            found = self.values.get(name)
+            if found is not None and found.answered:
+                return found.typed.strip()
+        return ""
+
+    @property
+    def kind(self) -> str | None:
+        """The kind of equipment, where the row has one."""
+        found = self.get("kind")
+        return found if isinstance(found, str) else None
+
+
+@dataclass(frozen=True, slots=True)
+class HeadingTaken:
+    """A heading of the file and the field it was taken for (None: kept as an extra column)."""
+
+    sheet: str
+    cell: str
+    heading: str
+    key: str
+    field: str | None
+    exact: bool
+
+
+@dataclass
+class Survey:
+    """One job as it came back.
+
+    `tables` has a list of rows for each table sheet of the template, by key ("rooms",
+    "equipment", "transformers", "clearances", "findings", "photos", "not_inspected");
+    `missing_sheets` names those that the file does not have. `damage` are plain sentences
+    about what could not be read, each with its sheet and cell.
+    """
+
+    path: Path
+    template: Template
+    job: Row
+    tables: Mapping[str, list[Row]]
+    headings: list[HeadingTaken] = field(default_factory=list)
+    missing_sheets: list[str] = field(default_factory=list)
+    damage: list[Value] = field(default_factory=list)
+    stray: list[Value] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+    @property
+    def rooms(self) -> list[Row]:
+        """The rows of Rooms."""
+        return self.tables.get("rooms", [])
+
+    @property
+    def equipment(self) -> list[Row]:
+        """The rows of Equipment, in walking order."""
+        return self.tables.get("equipment", [])
+
+    @property
+    def transformers(self) -> list[Row]:
+        """The rows of Transformers."""
+        return self.tables.get("transformers", [])
+
+    @property
+    def clearances(self) -> list[Row]:
+        """The rows of Clearances."""
+        return self.tables.get("clearances", [])
+
+    @property
+    def findings(self) -> list[Row]:
+        """The rows of Findings."""
+        return self.tables.get("findings", [])
+
+    @property
+    def photos(self) -> list[Row]:
+        """The rows of Photos."""
+        return self.tables.get("photos", [])
+
+    @property
+    def not_inspected(self) -> list[Row]:
+        """The rows of Not inspected."""
+        return self.tables.get("not_inspected", [])
+
+    def rows(self) -> Iterator[Row]:
+        """Every row, the label sheet first, then in sheet order."""
+        yield self.job
+        for rows in self.tables.values():
+            yield from rows
+
+    @cached_property
+    def _tags(self) -> Mapping[str, list[Row]]:
+        found: dict[str, list[Row]] = {}
+        for row in self.equipment:
+            if row.get("tag"):
+                found.setdefault(plain(row.get("tag")), []).append(row)
+        return found
+
+    @cached_property
+    def _rooms(self) -> Mapping[str, Row]:
+        return {plain(row.get("room")): row for row in reversed(self.rooms) if row.get("room")}
+
+    def tagged(self, tag: str) -> list[Row]:
+        """Return the rows of Equipment with that tag (compared without case and spaces)."""
+        return self._tags.get(plain(tag), [])
+
+    def room(self, name: str) -> Row | None:
+        """Return the row of Rooms of that name, or None."""
+        return self._rooms.get(plain(name))
+
+    def nearest_tag(self, tag: str) -> str | None:
+        """Return the tag of Equipment most like it, as typed, or None where nothing is near."""
+        from difflib import get_close_matches
+
+        near = get_close_matches(plain(tag), list(self._tags), n=1, cutoff=0.6)
+        return str(self._tags[near[0]][0].get("tag")) if near else None
+
+    def is_outside_source(self, name: str) -> bool:
+        """Whether a name in Fed from is an outside source: Utility, Utility 2, PV array, ..."""
+        words = plain(name).rstrip("0123456789").rstrip("-")
+        return any(words == plain(source) for source in self.template.outside_sources)

@@ -68,8 +68,8 @@ def whole_file(target: str | os.PathLike[str], *, force: bool = False) -> Iterat
 def whole_folder(target: str | os.PathLike[str], *, force: bool = False) -> Iterator[Path]:
     """Yield a new folder beside the target; on leaving, put it in the target's place.
 
-    With `force` a folder that stands there is put aside first and removed only after the
-    new one has taken its place. An empty folder may be filled without `force`.
+    With `force` the files of a folder that stands there are replaced one for one; whatever
+    else lies in it stays in it. An empty folder may be filled without `force`.
     """
     path = Path(target)
     if path.exists() and not path.is_dir():
@@ -97,14 +97,18 @@ def _put_in_place(staging: Path, path: Path) -> None:
         os.rename(staging, path)
         return
     aside = Path(tempfile.mkdtemp(prefix=f".{path.name[:40]}.old.", dir=path.parent))
-    os.rename(path, aside / path.name)
+    old = aside / path.name
+    os.rename(path, old)
     try:
         os.rename(staging, path)
     except OSError:
-        os.rename(aside / path.name, path)
+        os.rename(old, path)
+        os.rmdir(aside)
         raise
-    finally:
-        shutil.rmtree(aside, ignore_errors=True)
+    for entry in old.iterdir():
+        if not (path / entry.name).exists():
+            os.rename(entry, path / entry.name)
+    shutil.rmtree(aside, ignore_errors=True)
 
 
 def _refuse_what_stands_there(path: Path, force: bool) -> None:

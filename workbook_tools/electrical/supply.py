@@ -1,0 +1,125 @@
+"""Which voltage system can be fed from which, with no transformer between.
+
+    can_feed(source, load)   Feeding: true or false, the reason, and a sentence
+
+Not here: transformers, whose secondary is a source of its own.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from .nominal_systems import SYSTEMS, VoltageSystem, nominal_class
+
+__all__ = ["Feeding", "can_feed"]
+
+
+class Feeding(NamedTuple):
+    """Whether a source can feed a load; true when it can.
+
+    ``reason`` is None, "voltage", "phase" or "neutral": the first of ``reasons``, which holds
+    all that stand in the way.
+    """
+
+    reason: str | None
+    says: str
+    reasons: tuple[str, ...] = ()
+
+    def __bool__(self) -> bool:
+        """Return True when the source can feed the load."""
+        return self.reason is None
+
+
+def can_feed(source: VoltageSystem, load: VoltageSystem) -> Feeding:
+    """Say whether equipment of one system can be fed from another without a transformer.
+
+    Voltages are compared by their nominal class (460 on 480). Three phases never come from
+    one, and a neutral never from a source that has none.
+
+    Parameters
+    ----------
+    source : VoltageSystem
+        The system that feeds.
+    load : VoltageSystem
+        The system of what is fed.
+
+    Returns
+    -------
+    feeding : Feeding
+        Truthy when the load can be fed; else the reasons, "voltage", "phase", "neutral".
+
+    References
+    ----------
+    .. [1] Follows from the definitions of the systems (C84.1-2020, NFPA70-2023 in
+       sources.csv); common practice.
+
+    Examples
+    --------
+    >>> from workbook_tools.electrical import SYSTEMS
+    >>> bool(can_feed(SYSTEMS["208Y/120-3P4W"], SYSTEMS["120/208-1P3W"]))
+    True
+    >>> can_feed(SYSTEMS["480-3P3W"], SYSTEMS["277-1P2W"]).reason
+    'neutral'
+    >>> can_feed(SYSTEMS["208Y/120-3P4W"], SYSTEMS["240/120-3P4W"]).reason
+    'voltage'
+    """
+    voltage, neutral = _voltage_and_neutral(source, load)
+    reasons = tuple(
+        name
+        for name, stands in (
+            ("voltage", not voltage),
+            ("phase", load.phases > source.phases),
+            ("neutral", voltage and not neutral),
+        )
+        if stands
+    )
+    if not reasons:
+        return Feeding(None, f"{load.description} can be taken from {source.description}.")
+    because = {
+        "voltage": f"{source.name} does not give {load.name}",
+        "phase": f"a {source.phases}-phase source cannot feed {load.phases}-phase equipment",
+        "neutral": f"{source.description} has no neutral and {load.description} needs one",
+    }
+    says = f"{load.description} cannot be taken from {source.description} without a transformer: "
+    return Feeding(reasons[0], says + "; ".join(because[reason] for reason in reasons) + ".", reasons)
+
+
+def _voltage_and_neutral(source: VoltageSystem, load: VoltageSystem) -> tuple[bool, bool]:
+    """Whether the voltages agree, and whether the neutral that the load needs is there."""
+    source_line, load_line = nominal_class(source.line_volts), nominal_class(load.line_volts)
+    source_leg = _leg(source)
+    if load.phases == 1 and load.wires == 2:
+        if (
+            load.neutral_volts is None
+        ):  # two lines, or one line and the neutral where that is the same voltage
+            leg_of_wye = source.has_neutral and source_leg == load_line and not source.high_leg
+            return source_line == load_line or leg_of_wye, True
+        if source.has_neutral and source_leg is not None:
+            return source_leg == load_line, True
+        return load_line in _legs_not_brought_out(source), False
+    if source_line != load_line:
+        return False, True
+    if "corner" in load.grounding:
+        return not source.has_neutral, True
+    if not load.has_neutral:
+        return True, True
+    if not source.has_neutral or source_leg is None:
+        return True, False
+    return source_leg == _leg(load) and (source.high_leg or not load.high_leg or source.phases == 1), True
+
+
+def _leg(system: VoltageSystem) -> float | None:
+    return None if system.neutral_volts is None else nominal_class(system.neutral_volts)
+
+
+def _legs_not_brought_out(source: VoltageSystem) -> set[float | None]:
+    """Line-to-neutral voltages of the systems that are this source with a neutral."""
+    line = nominal_class(source.line_volts)
+    return {
+        _leg(system)
+        for system in SYSTEMS.values()
+        if system.has_neutral
+        and system.wires > 2
+        and system.phases == source.phases
+        and nominal_class(system.line_volts) == line
+    }

@@ -1,0 +1,302 @@
+"""Lengths as people write them.
+
+    read_length(text, unit)              a Length, or ValueError: what it is not and why
+    write_length(length)                 a text that reads back as the same length
+    likely_unit(length, low, high)       the unit that a suspicious number was meant in
+    Length                               number and unit as typed, in inches and millimetres
+
+The unit conversions are pint's; this is the only module that loads it, when the first
+length is converted. Not here: which length is long enough (clearances).
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import Any
+
+__all__ = ["UNITS", "Length", "likely_unit", "read_length", "write_length"]
+
+UNITS = ("in", "ft", "mm", "cm", "m")
+
+_NAMES = {
+    **dict.fromkeys(("in", "inch", "inches", "ins", '"'), "in"),
+    **dict.fromkeys(("ft", "foot", "feet", "'"), "ft"),
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), "mm"),
+    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), "cm"),
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters", "mtr"), "m"),
+}
+
+
+class Length:
+    """A length with the number and the unit it was typed in.
+
+    Parameters
+    ----------
+    number : float
+        Not below 0. [unit]
+    unit : str
+        "in", "ft", "mm", "cm" or "m"; feet and inches together are inches.
+    unit_said : bool, optional
+        False when the number stood alone and the unit is the job's. Two lengths that differ
+        only in this are equal.
+
+    Raises
+    ------
+    ValueError
+        A number below 0 or not finite, or another unit.
+
+    Examples
+    --------
+    >>> Length(1067, "mm").inches, Length(3.5, "ft").inches, Length(42, "in").millimetres
+    (42.00787, 42.0, 1066.8)
+    """
+
+    __slots__ = ("number", "unit", "unit_said")
+
+    number: float
+    unit: str
+    unit_said: bool
+
+    def __init__(self, number: float, unit: str, unit_said: bool = True) -> None:
+        if unit not in UNITS:
+            raise ValueError(f"unit must be one of {', '.join(UNITS)}, not {unit!r}")
+        if not 0 <= number < float("inf"):
+            raise ValueError(f"a length must be a number from 0 up, not {number!r}")
+        object.__setattr__(self, "number", float(number))
+        object.__setattr__(self, "unit", unit)
+        object.__setattr__(self, "unit_said", unit_said)
+
+    @property
+    def inches(self) -> float:
+        """The length in inches."""
+        return _convert(self.number, self.unit, "in")
+
+    @property
+    def millimetres(self) -> float:
+        """The length in millimetres."""
+        return _convert(self.number, self.unit, "mm")
+
+    @property
+    def metric(self) -> bool:
+        """Whether it was measured in a metric unit."""
+        return self.unit in ("mm", "cm", "m")
+
+    def __setattr__(self, name: str, value: object) -> None:
+        """Refuse: a length does not change."""
+        raise AttributeError(f"a Length cannot be changed: {name}")
+
+    def __delattr__(self, name: str) -> None:
+        """Refuse: a length does not change."""
+        raise AttributeError(f"a Length cannot be changed: {name}")
+
+    def __reduce__(self) -> tuple[type[Length], tuple[float, str, bool]]:
+        """Copy and pickle by value."""
+        return Length, (self.number, self.unit, self.unit_said)
+
+    def __eq__(self, other: object) -> bool:
+        """Return whether number and unit are the same."""
+        return isinstance(other, Length) and (self.number, self.unit) == (other.number, other.unit)
+
+    def __hash__(self) -> int:
+        """Hash by number and unit."""
+        return hash((self.number, self.unit))
+
+    def __repr__(self) -> str:
+        """Show number and unit."""
+        return f"Length({self.number!r}, {self.unit!r})"
+
+
+def read_length(text: str, unit: str = "in") -> Length:
+    """Read a length as people write it.
+
+    Parameters
+    ----------
+    text : str
+        ``3'-6"``, ``3 ft 6 in``, ``3'6``, ``36 1/2``, ``42"``, ``1.07 m``, ``1067mm``, ``42``;
+        straight or curly quotes, dashes and fractions of any kind.
+    unit : str, optional
+        The job's unit, for a number that stands alone.
+
+    Returns
+    -------
+    length : Length
+        Feet and inches together come back in inches, everything else in the unit written.
+
+    Raises
+    ------
+    ValueError
+        A text that is no one length: words, a range ("42-44"), a negative number, a comma
+        (it can mean two things), a blank; or a unit that is not known.
+
+    Examples
+    --------
+    >>> read_length("3'-6\\"").inches, read_length("36 1/2").inches, read_length("1.07 m").inches
+    (42.0, 36.5, 42.12598)
+    >>> read_length("42-44")
+    Traceback (most recent call last):
+    ValueError: '42-44' reads as a range; one length is needed
+    """
+    if unit not in UNITS:
+        raise ValueError(f"unit must be one of {', '.join(UNITS)}, not {unit!r}")
+    return _read(text, unit)
+
+
+def write_length(length: Length) -> str:
+    """Write a length so that it reads back as the same length.
+
+    Parameters
+    ----------
+    length : Length
+        Any length.
+
+    Returns
+    -------
+    text : str
+        The number in full and the unit: "42 in", "1.07 m".
+
+    Examples
+    --------
+    >>> write_length(read_length("3'-6 1/2\\"")), write_length(read_length("1067mm"))
+    ('42.5 in', '1067 mm')
+    """
+    number = repr(length.number)
+    if "e" in number:
+        from decimal import Decimal
+
+        number = format(Decimal(number), "f")
+    return f"{number.removesuffix('.0')} {length.unit}"
+
+
+def likely_unit(length: Length, low_in: float, high_in: float) -> str | None:
+    """Name the unit in which a number out of range would make sense.
+
+    Parameters
+    ----------
+    length : Length
+        The length as read.
+    low_in, high_in : float
+        The range that the trade meets. [in]
+
+    Returns
+    -------
+    unit : str or None
+        None when the length is inside the range, or makes no sense in any unit.
+
+    Raises
+    ------
+    ValueError
+        A range whose low end is above its high end.
+
+    Examples
+    --------
+    >>> likely_unit(read_length("914"), 12, 240), likely_unit(read_length("4"), 12, 240)
+    ('mm', 'ft')
+    >>> likely_unit(read_length("36", unit="mm"), 12, 240), likely_unit(read_length("42"), 12, 240)
+    ('in', None)
+    """
+    if not low_in <= high_in:
+        raise ValueError(f"low_in must not be above high_in, not {low_in!r} and {high_in!r}")
+    if low_in <= length.inches <= high_in:
+        return None
+    order = ("in", "m", "ft", "cm") if length.metric else ("mm", "ft", "m", "cm", "in")
+    for unit in order:
+        if unit != length.unit and low_in <= _convert(length.number, unit, "in") <= high_in:
+            return unit
+    return None
+
+
+_FRACTIONS = {
+    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
+    "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+_PLAIN = str.maketrans(
+    {**{sign: f" {written}" for sign, written in _FRACTIONS.items()},
+     **dict.fromkeys("’‘′`´ʹ", "'"), **dict.fromkeys("”“″〃ʺ", '"'), **dict.fromkeys("–—−‐‑‒", "-"),
+     **dict.fromkeys("⁄∕", "/"), **dict.fromkeys("\u00a0\u202f\u2007\u2009\t\r\n", " "),
+     **dict.fromkeys("\u200b\u200c\u200d\u2060\ufeff", "")}
+)  # fmt: skip
+
+
+@lru_cache(maxsize=1)
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
+    decimal = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
+    amount = rf"(?:(?:[0-9]+(?:\s+|\s?-\s?))?[0-9]+\s?/\s?[0-9]+|{decimal})"
+    feet_word, inch_word = r"(?:'|feet|foot|ft\.?)", r"(?:\"|''|inches|inch|ins\.?|in\.?)"
+    return (
+        re.compile(rf"({amount})\s*{feet_word}(?:\s*-?\s*({amount})\s*{inch_word}?)?"),
+        re.compile(rf"({amount})\s*({inch_word}|[a-z]+\.?)?"),
+        re.compile(rf"{amount}\s*(?:\"|'|[a-z]*\.?)\s*(?:-|to|\.\.+|…|or)\s*{amount}.*"),
+    )
+
+
+@lru_cache(maxsize=65536)
+def _read(text: str, unit: str) -> Length:
+    plain = " ".join(text.translate(_PLAIN).lower().split())
+    if not plain:
+        raise ValueError("no length is entered")
+    feet_and_inches, one_number, two_numbers = _patterns()
+    found = feet_and_inches.fullmatch(plain)
+    if found:
+        feet = _amount(found[1], text)
+        if found[2] is None:
+            return Length(feet, "ft")
+        return Length(_convert(feet, "ft", "in") + _amount(found[2], text), "in")
+    found = one_number.fullmatch(plain)
+    if found:
+        word = (found[2] or "").rstrip(".").replace("''", '"')
+        named = _NAMES.get(word)
+        if word and named is None:
+            raise ValueError(
+                f"{text!r} ends in {word!r}, which is no unit of length; one of {', '.join(UNITS)} is needed"
+            )
+        return Length(_amount(found[1], text), named or unit, named is not None)
+    if two_numbers.fullmatch(plain):
+        raise ValueError(f"{text!r} reads as a range; one length is needed")
+    if re.match(r"-\s*[0-9.]", plain):
+        raise ValueError(f"{text!r} is negative; a length is 0 or more")
+    if re.search(r"[0-9],[0-9]", plain):
+        raise ValueError(f"{text!r} has a comma, which can mean two things; write 1067 or 1.067")
+    if not re.search(r"[0-9]", plain):
+        raise ValueError(f"{text!r} holds no number; a length like 42, 3'-6\" or 1067 mm is needed")
+    raise ValueError(f"{text!r} cannot be read as one length; a length like 42, 3'-6\" or 1067 mm is needed")
+
+
+def _amount(written: str, text: str) -> float:
+    whole, slash, below = written.partition("/")
+    if not slash:
+        return float(written)
+    parts = re.findall(r"[0-9]+", whole)
+    top, bottom = int(parts[-1]), int(below)
+    if bottom == 0 or (len(parts) > 1 and top >= bottom):
+        raise ValueError(f"{text!r} has a fraction that is none: {top}/{bottom}")
+    return (int(parts[0]) if len(parts) > 1 else 0) + top / bottom
+
+
+def _convert(number: float, unit: str, into: str) -> float:
+    if unit == into:
+        return number
+    multiply, divide = _factor(unit, into)
+    return number * multiply / divide
+
+
+@lru_cache(maxsize=64)
+def _factor(unit: str, into: str) -> tuple[int, int]:
+    """Exact ratio of two units, from pint; asked once for each pair."""
+    from fractions import Fraction
+
+    registry = _registry()
+    ratio = Fraction(registry.Quantity(Fraction(1), _PINT[unit]).to(_PINT[into]).magnitude)
+    return ratio.numerator, ratio.denominator
+
+
+_PINT = {"in": "inch", "ft": "foot", "mm": "millimetre", "cm": "centimetre", "m": "metre"}
+
+
+@lru_cache(maxsize=1)
+def _registry() -> Any:
+    from fractions import Fraction
+
+    import pint
+
+    return pint.UnitRegistry(non_int_type=Fraction)

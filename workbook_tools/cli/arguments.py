@@ -1,0 +1,213 @@
+"""What can be said on the command line.
+
+    parse(arguments)      the parsed call; a wrong one raises Unusable with the nearest right word
+    build_parser()        the parser itself, for help and shell completion
+"""
+
+from __future__ import annotations
+
+import argparse
+import re
+from collections.abc import Sequence
+from typing import NoReturn
+
+from workbook_tools.errors import Unusable
+
+__all__ = ["build_parser", "parse"]
+
+_DESCRIPTION = """\
+Survey workbooks for the electrical rooms of commercial buildings:
+prepare one, fill it in on any device, check it, review it, deliver the client's schedule.
+"""
+
+_EPILOG = """\
+a job from start to end:
+  workbook-tools new --template office -o survey.xlsx          prepare; fill it in on site
+  workbook-tools check survey.xlsx -o review.xlsx              what is wrong, and where
+  workbook-tools deliver survey.xlsx --review review.xlsx -o delivery
+
+  workbook-tools demo demo                                     all of it on an invented building
+
+Exit status: 0 nothing to correct or report, 1 problems found, 2 the file or the call cannot be used.
+The survey file is never written to. A visual survey: it rules on no design and no code compliance.
+"""
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong in one sentence, with the nearest right word."""
+
+    def error(self, message: str) -> NoReturn:
+        invalid = re.search(r"invalid choice: '?([^'(]*?)'? \(choose from (.*)\)", message)
+        if invalid:
+            typed, choices = invalid[1], [c.strip(" '\"") for c in invalid[2].split(",")]
+            what = "command" if "COMMAND" in message else message.split(":")[0].removeprefix("argument ")
+            message = f"there is no {what} {typed!r}{_nearest(typed, choices)}"
+        unknown = re.fullmatch(r"unrecognized arguments: (.*)", message)
+        if unknown:
+            options = [o for o in self.every_option() if o.startswith("--")]
+            first = unknown[1].split()[0]
+            message = f"{first!r} is not understood here{_nearest(first.split('=')[0], options)}"
+        raise Unusable(f"{message}. See {self.prog} --help.")
+
+    def every_option(self) -> list[str]:
+        options = list(self._option_string_actions)
+        for action in self._actions:
+            if isinstance(action, argparse._SubParsersAction):
+                for parser in action.choices.values():
+                    options += parser.every_option()
+        return options
+
+
+def _nearest(typed: str, choices: Sequence[str]) -> str:
+    from difflib import get_close_matches
+
+    near = get_close_matches(typed, choices, n=1, cutoff=0.5)
+    return f"; did you mean {near[0]}?" if near else f" (there are {', '.join(choices)})" if len(choices) < 12 else ""
+
+
+def parse(arguments: Sequence[str] | None = None) -> argparse.Namespace:
+    """Parse a call. Help and version print and leave; a wrong call raises Unusable.
+
+    Examples
+    --------
+    >>> parse(["check", "survey.xlsx", "--json"]).json
+    True
+    """
+    parser = build_parser()
+    call = parser.parse_args(arguments)
+    if call.command is None:
+        parser.print_help()
+        raise SystemExit(2)
+    return call
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """Return the parser of every command."""
+    from workbook_tools import __version__
+
+    parser = _Parser(
+        prog="workbook-tools",
+        description=_DESCRIPTION,
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="version", version=f"workbook-tools {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
+
+    def command(name: str, line: str, more: str, example: str) -> argparse.ArgumentParser:
+        return commands.add_parser(
+            name,
+            help=line,
+            description=f"{line[0].upper()}{line[1:]}.\n\n{more}",
+            epilog=f"example:\n{example}",
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+            allow_abbrev=False,
+        )
+
+    new = command(
+        "new",
+        "make a survey workbook to fill in",
+        "It opens in any spreadsheet program on a computer, tablet or phone; there are no macros in it.",
+        "  workbook-tools new --template office --job Property='Harbour House' -o survey.xlsx\n"
+        "  workbook-tools new --fill last_year.xlsx -o survey.xlsx     carry over a list or an earlier survey",
+    )
+    _template(new, "which workbook to make: a stock template (see: workbook-tools templates) or your own .toml file")
+    new.add_argument(
+        "--fill",
+        metavar="FOLDER|FILE",
+        help="fill in from a folder of CSV files, one CSV file, or another workbook; "
+        "says which heading it took for which, and drops nothing",
+    )
+    new.add_argument(
+        "--job",
+        metavar="KEY=VALUE",
+        action="append",
+        default=[],
+        help="an answer for the Job sheet, such as Property='Harbour House'; may be given again",
+    )
+    new.add_argument("--rows", type=_rows, default=300, help="rows to prepare on each sheet (300 where left out)")
+    _output(new, "SURVEY.xlsx", "where to write the workbook")
+
+    command(
+        "templates",
+        "list the stock templates",
+        "A template of your own extends one of them; DEVELOPERS.md says how.",
+        "  workbook-tools templates",
+    )
+
+    check = command(
+        "check",
+        "say what is wrong with a filled-in survey, and where",
+        "Reads whatever came back from whichever device, changes nothing in it, and lists every problem\n"
+        "with its sheet, its cell and what to do. With -o it writes the review workbook; run again with the\n"
+        "same -o, the answers given there are carried over.",
+        "  workbook-tools check survey.xlsx -o review.xlsx --photos photos",
+    )
+    check.add_argument("survey", metavar="SURVEY", help="the filled-in survey workbook (.xlsx, .xlsm or .ods)")
+    _template(check, "the template it was made from, where that is a file of your own", default=None)
+    _photos(check)
+    check.add_argument("-o", "--output", metavar="REVIEW.xlsx", help="write the review workbook here")
+    check.add_argument("--json", action="store_true", help="print everything as one JSON object")
+
+    deliver = command(
+        "deliver",
+        "write the client's schedule, its photos and its data",
+        "Needs the review workbook with the reviewer's name and date on its sheet Sign-off. Stops, and says\n"
+        "what is open, where something is still to be corrected or the survey has changed since the sign-off.",
+        "  workbook-tools deliver survey.xlsx --review review.xlsx --photos photos -o delivery\n"
+        "  workbook-tools deliver survey.xlsx --draft -o draft",
+    )
+    deliver.add_argument("survey", metavar="SURVEY", help="the filled-in survey workbook")
+    deliver.add_argument("--review", metavar="REVIEW.xlsx", help="the signed review workbook")
+    _template(deliver, "the template it was made from, where that is a file of your own", default=None)
+    _photos(deliver)
+    deliver.add_argument("--draft", action="store_true", help="deliver before the sign-off, marked DRAFT on every page")
+    deliver.add_argument("--pdf", action="store_true", help="print the schedule to PDF too (needs LibreOffice)")
+    _output(deliver, "FOLDER", "the folder to make for the client")
+
+    explain = command(
+        "explain",
+        "say what a rule looks at, why, how to mend it, and its source",
+        "Without a rule it lists the whole catalogue by subject.",
+        "  workbook-tools explain working-depth-short",
+    )
+    explain.add_argument("rule", metavar="RULE", nargs="?", help="the rule's name, as printed by check")
+
+    demo = command(
+        "demo",
+        "do all of it on an invented building",
+        "Writes the survey workbook, its review with dispositions and sign-off, and the delivery, and says\n"
+        "where to look. The building, its people and makers are invented.",
+        "  workbook-tools demo demo",
+    )
+    demo.add_argument("folder", metavar="FOLDER", help="the folder to make")
+    demo.add_argument("--force", action="store_true", help="replace what stands there already")
+
+    completion = command(
+        "completion",
+        "print a shell completion script",
+        "Put it where your shell looks for completions.",
+        "  workbook-tools completion bash > ~/.local/share/bash-completion/completions/workbook-tools",
+    )
+    completion.add_argument("shell", choices=("bash", "zsh", "tcsh"), help="bash, zsh or tcsh")
+    return parser
+
+
+def _template(parser: argparse.ArgumentParser, says: str, default: str | None = "office") -> None:
+    parser.add_argument("--template", metavar="NAME|FILE", default=default, help=says)
+
+
+def _photos(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--photos", metavar="FOLDER", help="the folder with the photos of the survey")
+
+
+def _output(parser: argparse.ArgumentParser, metavar: str, says: str) -> None:
+    parser.add_argument("-o", "--output", metavar=metavar, required=True, help=says)
+    parser.add_argument("--force", action="store_true", help="replace what stands there already")
+
+
+def _rows(text: str) -> int:
+    if not text.isdecimal() or not 1 <= int(text) <= 20000:
+        raise argparse.ArgumentTypeError(f"{text!r} is no number of rows from 1 to 20000")
+    return int(text)

@@ -1,0 +1,128 @@
+"""What each command calls and prints.
+
+    run(call)   runs the command of a parsed call and returns the exit status
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Callable
+
+from workbook_tools.cli.terminal import emphasised, working
+from workbook_tools.errors import Unusable
+
+__all__ = ["run"]
+
+
+def run(call: argparse.Namespace) -> int:
+    """Run the command and return the exit status."""
+    return _COMMANDS[call.command](call)
+
+
+def _new(call: argparse.Namespace) -> int:
+    from workbook_tools import new_workbook
+
+    with working("Writing the survey workbook"):
+        made = new_workbook(
+            call.output,
+            template=call.template,
+            fill=call.fill,
+            job=_answers(call.job),
+            rows=call.rows,
+            force=call.force,
+        )
+    print(emphasised(f"{made.path} is ready to fill in (template {made.template})."))
+    if made.filled is not None:
+        print("\n".join(made.filled.lines))
+    print("Open it in any spreadsheet program and begin with the sheet Start here.")
+    return 0
+
+
+def _answers(pairs: list[str]) -> dict[str, str]:
+    answers = {}
+    for pair in pairs:
+        key, sign, value = pair.partition("=")
+        if not sign or not key.strip():
+            raise Unusable(f"--job {pair!r} is no KEY=VALUE: write it like --job Property='Harbour House'.")
+        answers[key.strip()] = value.strip()
+    return answers
+
+
+def _templates(call: argparse.Namespace) -> int:
+    from workbook_tools import stock_templates
+
+    lines = stock_templates()
+    width = max(map(len, lines))
+    for name, line in lines.items():
+        print(f"{emphasised(name.ljust(width))}  {line}")
+    return 0
+
+
+def _check(call: argparse.Namespace) -> int:
+    from workbook_tools.checking import as_json, check, summary
+
+    with working(f"Checking {call.survey}"):
+        checked = check(call.survey, template=call.template, photos=call.photos, output=call.output)
+    if call.json:
+        print(json.dumps(as_json(checked), ensure_ascii=False, indent=1))
+    else:
+        print(summary(checked, emphasise=emphasised))
+        if call.output:
+            print(f"\nThe review workbook is {call.output}: answer each problem there, then sign.")
+    return 1 if any(problem.class_ in ("correct", "report") for problem in checked.problems) else 0
+
+
+def _deliver(call: argparse.Namespace) -> int:
+    from workbook_tools import deliver
+
+    with working(f"Delivering {call.survey}"):
+        delivered = deliver(
+            call.survey,
+            output=call.output,
+            template=call.template,
+            review=call.review,
+            photos=call.photos,
+            draft=call.draft,
+            force=call.force,
+            pdf=call.pdf,
+        )
+    first, *rest = delivered.lines
+    print("\n".join([emphasised(first), *rest]))
+    return 0
+
+
+def _explain(call: argparse.Namespace) -> int:
+    from workbook_tools.rules.explaining import catalogue_text, explain
+
+    print(explain(call.rule) if call.rule else catalogue_text())
+    return 0
+
+
+def _demo(call: argparse.Namespace) -> int:
+    from workbook_tools import demo
+
+    with working("Surveying the invented building"):
+        made = demo(call.folder, force=call.force)
+    print("\n".join(made.lines))
+    return 0
+
+
+def _completion(call: argparse.Namespace) -> int:
+    import shtab
+
+    from workbook_tools.cli.arguments import build_parser
+
+    print(shtab.complete(build_parser(), call.shell))
+    return 0
+
+
+_COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
+    "new": _new,
+    "templates": _templates,
+    "check": _check,
+    "deliver": _deliver,
+    "explain": _explain,
+    "demo": _demo,
+    "completion": _completion,
+}

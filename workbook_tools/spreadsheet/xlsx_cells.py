@@ -1,0 +1,157 @@
+"""Cells made from what an .xlsx file states: type, style, value, formula.
+
+    CellMaker         makes the cells of one file; equal cells share one object
+    with_formula      the same cell as the result of a formula
+    too_many_cells    the sentence for a file over the limit
+
+Not here: where the cells stand (xlsx_sheet), the tables they point into (xlsx_tables).
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from workbook_tools.errors import Unusable
+from workbook_tools.spreadsheet.cells import Cell
+from workbook_tools.spreadsheet.number_formats import (
+    DatePart,
+    date_of_serial,
+    date_part,
+    date_text,
+    number_text,
+    read_number,
+)
+from workbook_tools.spreadsheet.xlsx_pictures import InCellPictures
+from workbook_tools.spreadsheet.xlsx_tables import plain
+
+__all__ = ["BOOLEAN_FORMULAS", "KNOWN_ERRORS", "MOST_CELLS", "CellMaker", "too_many_cells", "with_formula"]
+
+MOST_CELLS = 2_000_000
+
+# Results of formulas that went wrong, old and new, and those of other programs.
+KNOWN_ERRORS = frozenset(
+    [
+        *("#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", "#GETTING_DATA"),
+        *("#SPILL!", "#CALC!", "#FIELD!", "#BLOCKED!", "#CONNECT!", "#BUSY!", "#UNKNOWN!", "#EXTERNAL!"),
+        *("#PYTHON!", "#TIMEOUT!", "#ERROR!", "#MACRO?"),
+    ]
+)
+# A ticked boolean as LibreOffice Calc saves it.
+BOOLEAN_FORMULAS = {"TRUE()": True, "FALSE()": False}
+
+
+class CellMaker:
+    """Makes the cells of one file."""
+
+    def __init__(
+        self, strings: list[str], formats: list[str], pictures: InCellPictures, *, from_1904: bool
+    ) -> None:
+        self.strings = strings
+        self.formats = formats
+        self.pictures = pictures
+        self.from_1904 = from_1904
+        self.filled = 0
+        self.made: dict[tuple[str | None, str | None, str], Cell | None] = {}
+        self._parts: dict[str, DatePart | None] = {}
+
+    def make(self, kind: str | None, style: str | None, raw: str) -> Cell | str | None:
+        """Make a cell from its type, style and value; None when blank, a sentence when damaged."""
+        code = self.format_of(style)
+        if kind == "s":
+            stripped = raw.strip()
+            index = int(stripped) if stripped.isascii() and stripped.isdigit() and len(stripped) < 10 else -1
+            if not 0 <= index < len(self.strings):
+                return f"The text of this cell is lost: the file points to text number {raw[:20]}, which it lacks."
+            text = self.strings[index]
+            return Cell("text", text, text, None, code) if text else None
+        if kind == "str" or kind == "inlineStr":
+            text = plain(raw)
+            return Cell("text", text, text, None, code) if text else None
+        if kind == "b":
+            flag = raw.strip().lower()
+            if flag in ("1", "true"):
+                return Cell("bool", True, "TRUE", None, code)
+            if flag in ("0", "false"):
+                return Cell("bool", False, "FALSE", None, code)
+            return f"This cell should hold TRUE or FALSE; the file says {raw[:40]}."
+        if kind == "e":
+            text = raw.strip()
+            if text in KNOWN_ERRORS or text.startswith("Err:"):
+                return Cell("error", text, text, None, code)
+            return f"This cell holds an unknown error value: {raw[:40]}."
+        if kind == "d":
+            return self._iso_date(raw.strip(), code)
+        value = read_number(raw)
+        if value is None:
+            return f"This cell should hold a number; the file says {raw[:40]}." if raw.strip() else None
+        part = self._date_part(code)
+        if part is None:
+            return Cell("number", value, number_text(raw, value), None, code)
+        day = date_of_serial(value, part, from_1904=self.from_1904)
+        if day is None:
+            return Cell("date", value, number_text(raw, value), None, code, value)
+        return Cell("date", day, date_text(day), None, code, value)
+
+    def rescue(self, kind: str | None, style: str | None, raw: str) -> Cell:
+        """Make a cell of what a damaged one still shows."""
+        code = self.format_of(style)
+        if kind == "s":
+            return Cell("error", None, "", None, code)
+        text = raw.strip()
+        return Cell("error" if kind == "e" else "text", text, text, None, code)
+
+    def format_of(self, style: str | None) -> str | None:
+        """Give the number format code of a style."""
+        if style is None:
+            return self.formats[0] if self.formats else None
+        if not (style.isascii() and style.isdigit() and len(style) < 10):
+            return None
+        index = int(style)
+        return self.formats[index] if index < len(self.formats) else None
+
+    def _date_part(self, code: str | None) -> DatePart | None:
+        if code is None:
+            return None
+        if code not in self._parts:
+            self._parts[code] = date_part(code)
+        return self._parts[code]
+
+    @staticmethod
+    def _iso_date(raw: str, code: str | None) -> Cell | str:
+        try:
+            moment = datetime.fromisoformat(raw)
+        except ValueError:
+            return f"This cell should hold a date; the file says {raw[:40]}."
+        whole_day = len(raw) <= 10 or raw[10:] in (
+            "T00:00:00",
+            "T00:00:00Z",
+            "T00:00:00.000",
+            "T00:00:00.000Z",
+        )
+        day: date = moment.date() if whole_day else moment
+        return Cell("date", day, date_text(day), None, code)
+
+
+def with_formula(cell: Cell | None, formula: str, code: str | None = None) -> Cell:
+    """Make the cell the result of a formula; TRUE() and FALSE() are plain booleans.
+
+    Examples
+    --------
+    >>> with_formula(Cell("number", 1.0, "1"), "TRUE()").value
+    True
+    >>> with_formula(None, "A1+1").formula
+    '=A1+1'
+    """
+    if len(formula) < 9 and (flag := BOOLEAN_FORMULAS.get(formula.upper())) is not None:
+        return Cell("bool", flag, "TRUE" if flag else "FALSE", None, cell.number_format if cell else code)
+    if cell is None:
+        return Cell("text", None, "", "=" + formula, code)
+    return Cell(cell.kind, cell.value, cell.text, "=" + formula, cell.number_format, cell.serial)
+
+
+def too_many_cells(name: str) -> Unusable:
+    """Sentence for a file over the limit of cells."""
+    return Unusable(
+        f"{name} holds more than {MOST_CELLS // 1_000_000} million filled cells, too much for a survey: "
+        "copy the filled rows into a new workbook and try again."
+    )

@@ -233,14 +233,14 @@ class Assessment:
             # Without the equipment's own width only a shortfall is certain, not a pass.
             width=self._compare(row, "width", width) if own_width is not None else None,
             height=self._compare(row, "height", height),
-            projection=self._compare(row, "front_projection", projection_limit(self.profile), at_most=True),
+            projection=self._compare(row, "front_projection", projection_limit(self.profile)),
         )
 
-    def _compare(self, row: Row, name: str, needed: Limit | None, *, at_most: bool = False) -> Comparison | None:
+    def _compare(self, row: Row, name: str, needed: Limit | None) -> Comparison | None:
         measured = _length(row, name)
         if measured is None or needed is None:
             return None
-        return Comparison(measured, needed, meets(needed, measured, self.profile, at_most=at_most))
+        return Comparison(measured, needed, meets(needed, measured, self.profile))
 
 
 def _length(row: Row, name: str) -> Length | None:

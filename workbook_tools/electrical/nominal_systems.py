@@ -178,7 +178,7 @@ def volts_to_ground(
     >>> volts_to_ground(SYSTEMS["240/120-3P4W"])
     208
     """
-    if source is None or system.has_neutral or "corner" in system.grounding:
+    if source is None or system.has_neutral or "one corner" in system.grounding:
         return system.volts_to_ground
     from .supply import can_feed
 

@@ -235,6 +235,8 @@ def _read(text: str, unit: str) -> Length:
     plain = " ".join(text.translate(_PLAIN).lower().split())
     if not plain:
         raise ValueError("no length is entered")
+    if len(plain) > 60:
+        raise ValueError(f"{text[:60]!r}… is too long for a length")
     feet_and_inches, one_number, two_numbers = _patterns()
     found = feet_and_inches.fullmatch(plain)
     if found:

@@ -99,7 +99,7 @@ def _voltage_and_neutral(source: VoltageSystem, load: VoltageSystem) -> tuple[bo
         return load_line in _legs_not_brought_out(source), False
     if source_line != load_line:
         return False, True
-    if "corner" in load.grounding:
+    if "one corner" in load.grounding:
         return not source.has_neutral, True
     if not load.has_neutral:
         return True, True

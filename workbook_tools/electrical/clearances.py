@@ -1,0 +1,514 @@
+"""Working space: how much depth, width and height a code asks for.
+
+    needed_depth, needed_width, needed_height   a Limit with its section and the reason
+    projection_limit                            how far something may stand out over the front
+    meets(limit, measured, profile)             the comparison, as a measuring person means it
+    entrances_needed, panic_hardware_needed     large equipment
+    needs_dedicated_space, needs_working_space  which kinds of equipment
+    dedicated_space_top, wall_counts_as_grounded
+
+The row of the depth table is chosen by the voltage TO GROUND. Not here: the numbers
+themselves (code_profiles), nor how a length is written (quantities).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from .code_profiles import CodeProfile, Figure, OlderAllowance, load_profile
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from .quantities import Length
+
+__all__ = [
+    "CONDITIONS",
+    "KINDS",
+    "Limit",
+    "dedicated_space_top",
+    "entrances_needed",
+    "meets",
+    "needed_depth",
+    "needed_height",
+    "needed_width",
+    "needs_dedicated_space",
+    "needs_working_space",
+    "panic_hardware_needed",
+    "projection_limit",
+    "wall_counts_as_grounded",
+]
+
+# What stands across the working space, with its condition number (NFPA 70) and letter (29 CFR 1910.303).
+CONDITIONS = {"Clear": ("1", "A"), "Grounded": ("2", "B"), "Live parts": ("3", "C")}
+
+# Kinds of equipment of the survey, and whether somebody is likely to examine, adjust, service or maintain
+# them while energized, which is what 110.26(A) asks (NFPA70-2023). Which kinds are likely: common practice.
+_WORKED_ON_LIVE = {
+    "Service disconnect": True,
+    "Switchboard": True,
+    "Switchgear": True,
+    "Panelboard": True,
+    "Motor control center": True,
+    "Transformer": False,
+    "Disconnect switch": True,
+    "Transfer switch": True,
+    "Generator": True,
+    "Meter center": True,
+    "PV inverter": True,
+    "PV disconnect": True,
+    "EV charging equipment": True,
+    "Lift controller": False,  # outside the survey
+    "Low-voltage system": False,
+    "Battery system": True,
+    "Busway": False,
+}
+KINDS = tuple(_WORKED_ON_LIVE)
+
+
+class Limit(NamedTuple):
+    """A limit to compare a measured length with.
+
+    ``inches`` and ``millimetres`` are the two PRINTED figures (None: nothing metric is
+    printed). ``own`` marks a limit that is another measured length, the equipment's own
+    width or height; ``at_most`` one that must not be exceeded.
+    """
+
+    inches: float
+    millimetres: float | None
+    section: str
+    basis: str
+    status: str
+    why: str
+    own: bool = False
+    at_most: bool = False
+
+
+def _profile(profile: CodeProfile | str) -> CodeProfile:
+    return load_profile(profile) if isinstance(profile, str) else profile
+
+
+def _limit(figure: Figure, why: str, at_most: bool = False) -> Limit:
+    return Limit(
+        figure.inches, figure.millimetres, figure.section, figure.basis, figure.status, why, at_most=at_most
+    )
+
+
+def _built_before(year_built: int | date, allowance: OlderAllowance) -> bool:
+    """Whether all of that year, or that day, lies before the date of the allowance."""
+    if isinstance(year_built, int):
+        return year_built < allowance.before.year
+    return year_built < allowance.before
+
+
+def needed_depth(
+    profile: CodeProfile | str,
+    volts_to_ground: float,
+    opposite: str,
+    year_built: int | date | None = None,
+) -> Limit:
+    """Depth of the working space in front of equipment.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+    volts_to_ground : float
+        Nominal voltage to ground, 0 or more: 277 for 480Y/277, 208 for the high leg of
+        240/120. [V]
+    opposite : str
+        What stands across: "Clear" (condition 1, A), "Grounded" (2, B), "Live parts" (3, C).
+    year_built : int or date, optional
+        When the installation was built; opens the older allowances of the profile. A bare
+        year counts as before a date only when all of it is.
+
+    Returns
+    -------
+    limit : Limit
+        The printed figures, their section, and the row as the reason.
+
+    Raises
+    ------
+    ValueError
+        A negative voltage, or another word for the opposite side.
+
+    References
+    ----------
+    .. [1] NFPA 70 Table 110.26(A)(1) and Table 110.34(A) (NFPA70-2023 in sources.csv).
+    .. [2] 29 CFR 1910.303 Table S-1 (WAC-296-24-95703 in sources.csv).
+
+    Examples
+    --------
+    >>> needed_depth("nec-2023", 277, "Grounded")[:2], needed_depth("nec-2023", 120, "Grounded")[:2]
+    ((42, 1000), (36, 900))
+    >>> needed_depth("osha-1910", 120, "Clear", year_built=1975).inches
+    30
+    """
+    rules = _profile(profile)
+    if opposite not in CONDITIONS:
+        raise ValueError(f"opposite must be one of {', '.join(CONDITIONS)}, not {opposite!r}")
+    if not volts_to_ground >= 0:
+        raise ValueError(f"volts_to_ground must be 0 or more, not {volts_to_ground!r}")
+    row = next((row for row in rules.depth if volts_to_ground <= row.volts_max), None)
+    if row is None:
+        raise ValueError(f"volts_to_ground is {volts_to_ground!r}; the table of {rules.name} ends below it")
+    figure = {"Clear": row.clear, "Grounded": row.grounded, "Live parts": row.live_parts}[opposite]
+    across = {
+        "Clear": "nothing live or grounded",
+        "Grounded": "something grounded",
+        "Live parts": "live parts",
+    }
+    why = f"{volts_to_ground:g} V to ground with {across[opposite]} opposite"
+    if year_built is not None:
+        for allowance in rules.older:
+            cell = (opposite, row.volts_max) in allowance.cells
+            if allowance.what == "depth" and cell and _built_before(year_built, allowance):
+                return _limit(allowance.figure, f"{why}, built before {allowance.before:%d %B %Y}")
+    return _limit(figure, why)
+
+
+def needed_width(profile: CodeProfile | str, equipment_width: Length | None) -> Limit:
+    """Width of the working space: the printed minimum or the equipment's own width.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+    equipment_width : Length or None
+        Width of the equipment; None when it is not known.
+
+    Returns
+    -------
+    limit : Limit
+        The greater of the two; ``own`` when it is the equipment's width.
+
+    References
+    ----------
+    .. [1] NFPA 70 110.26(A)(2) (NFPA70-2023 in sources.csv).
+
+    Examples
+    --------
+    >>> from workbook_tools.electrical import read_length
+    >>> needed_width("nec-2023", read_length("20")).inches, needed_width("nec-2023", read_length("90")).inches
+    (30, 90.0)
+    """
+    return _greater(_profile(profile).width, equipment_width, "width")
+
+
+def needed_height(
+    profile: CodeProfile | str,
+    equipment_height: Length | None = None,
+    year_built: int | date | None = None,
+) -> Limit:
+    """Height of the working space: the printed minimum or the equipment's own height.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+    equipment_height : Length or None
+        Height of the top of the equipment; None when it is not known.
+    year_built : int or date, optional
+        When the installation was built, for the older allowances of the profile.
+
+    Returns
+    -------
+    limit : Limit
+        The greater of the two; ``own`` when it is the equipment's height.
+
+    References
+    ----------
+    .. [1] NFPA 70 110.26(A)(3) (NFPA70-2023 in sources.csv).
+    .. [2] 29 CFR 1910.303(g)(1)(vi) (WAC-296-800-28027 in sources.csv).
+
+    Examples
+    --------
+    >>> needed_height("nec-2023").inches, needed_height("osha-1910", year_built=2000).inches
+    (78, 75)
+    """
+    rules = _profile(profile)
+    figure, built = rules.height, ""
+    if year_built is not None:
+        for allowance in rules.older:
+            if allowance.what == "height" and _built_before(year_built, allowance):
+                figure, built = allowance.figure, f" for what was built before {allowance.before:%d %B %Y}"
+    return _greater(figure, equipment_height, "height", built)
+
+
+def _greater(figure: Figure, own: Length | None, what: str, built: str = "") -> Limit:
+    if own is not None and own.inches > figure.inches:
+        why = f"the equipment's own {what}"
+        return Limit(own.inches, own.millimetres, figure.section, why, "measured", why, own=True)
+    return _limit(figure, f"the least {what}{built}")
+
+
+def projection_limit(profile: CodeProfile | str) -> Limit:
+    """How far other equipment above or below may stand out beyond the front.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+
+    Returns
+    -------
+    limit : Limit
+        With ``at_most`` set.
+
+    References
+    ----------
+    .. [1] NFPA 70 110.26(A)(3) (NFPA70-2023 in sources.csv).
+
+    Examples
+    --------
+    >>> projection_limit("nec-2023")[:2]
+    (6, 150)
+    """
+    return _limit(_profile(profile).projection, "the most that may stand out beyond the front", at_most=True)
+
+
+def meets(limit: Limit, measured: Length, profile: CodeProfile | str) -> bool:
+    """Whether a measured length meets a limit, the measuring tolerance allowed.
+
+    A reading in inches or feet is compared with the inch figure; a metric reading passes
+    when it meets either printed figure. Against the equipment's own width or height the two
+    lengths are compared exactly.
+
+    Parameters
+    ----------
+    limit : Limit
+        From one of the functions above.
+    measured : Length
+        What was measured, in the unit it was measured in.
+    profile : CodeProfile or str
+        The code profile, for its measuring tolerance.
+
+    Returns
+    -------
+    passes : bool
+        True when the limit is met.
+
+    Examples
+    --------
+    >>> from workbook_tools.electrical import read_length
+    >>> height = needed_height("nec-2023")
+    >>> meets(height, read_length("1981 mm"), "nec-2023"), meets(height, read_length("76"), "nec-2023")
+    (True, False)
+    """
+    rules = _profile(profile)
+    if measured.metric:
+        figures = [limit.inches * 25.4]
+        if limit.millimetres is not None and not limit.own:
+            figures.append(limit.millimetres)
+        found, allowed = measured.millimetres, rules.tolerance_mm
+    else:
+        figures, found, allowed = [limit.inches], measured.inches, rules.tolerance_in
+    allowed += 1e-6  # what the arithmetic of fractions leaves behind
+    if limit.at_most:
+        return any(found <= figure + allowed for figure in figures)
+    return any(found >= figure - allowed for figure in figures)
+
+
+def entrances_needed(
+    profile: CodeProfile | str,
+    amps: float,
+    width: Length,
+    *,
+    depth_doubled: bool = False,
+    unobstructed_egress: bool = False,
+) -> int:
+    """Entrances that the working space of one piece of equipment needs.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+    amps : float
+        Ampere rating; "or more" counts. [A]
+    width : Length
+        Width of the equipment; only more than the printed width counts, tolerance allowed.
+    depth_doubled, unobstructed_egress : bool, optional
+        The two cases in which one entrance is enough.
+
+    Returns
+    -------
+    entrances : int
+        1, or 2 (one at each end) for large equipment.
+
+    Raises
+    ------
+    ValueError
+        A negative rating.
+
+    References
+    ----------
+    .. [1] NFPA 70 110.26(C)(2) (NFPA70-2023 in sources.csv).
+
+    Examples
+    --------
+    >>> from workbook_tools.electrical import read_length
+    >>> entrances_needed("nec-2023", 1200, read_length("80")), entrances_needed("nec-2023", 1200, read_length("6 ft"))
+    (2, 1)
+    """
+    rules = _profile(profile)
+    if not amps >= 0:
+        raise ValueError(f"amps must be 0 or more, not {amps!r}")
+    wide = not meets(
+        _limit(rules.large_wider_than, "the width of large equipment", at_most=True), width, rules
+    )
+    large = amps >= rules.large_amperes and wide
+    return rules.large_entrances if large and not (depth_doubled or unobstructed_egress) else 1
+
+
+def panic_hardware_needed(profile: CodeProfile | str, amps: float, door_distance: Length) -> bool:
+    """Whether a personnel door near the working space needs panic hardware.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+    amps : float
+        Ampere rating of the equipment; "or more" counts. [A]
+    door_distance : Length
+        From the nearest edge of the working space; only "less than" counts.
+
+    Returns
+    -------
+    needed : bool
+        False in a profile without the rule.
+
+    References
+    ----------
+    .. [1] NFPA 70 110.26(C)(3) (NFPA70-2023 in sources.csv).
+
+    Examples
+    --------
+    >>> from workbook_tools.electrical import read_length
+    >>> panic_hardware_needed("nec-2023", 800, read_length("20 ft"))
+    True
+    """
+    rules = _profile(profile)
+    if rules.panic_amperes is None or rules.panic_nearer_than is None:
+        return False
+    return amps >= rules.panic_amperes and door_distance.inches < rules.panic_nearer_than.inches
+
+
+def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool:
+    """Whether the space above and below a kind of equipment is dedicated to it.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+    kind : str
+        One of KINDS.
+
+    Returns
+    -------
+    needed : bool
+        By the list of the profile's edition; dry-type transformers and plain disconnect
+        switches are not in it.
+
+    Raises
+    ------
+    ValueError
+        A kind that is not one of KINDS.
+
+    References
+    ----------
+    .. [1] NFPA 70 110.26(E) (NFPA70-2023 in sources.csv).
+
+    Examples
+    --------
+    >>> needs_dedicated_space("nec-2023", "Panelboard"), needs_dedicated_space("nec-2023", "Transformer")
+    (True, False)
+    """
+    return _known(kind) in _profile(profile).dedicated_space_kinds
+
+
+def needs_working_space(kind: str) -> bool:
+    """Whether a kind of equipment is likely to be worked on while energized.
+
+    Parameters
+    ----------
+    kind : str
+        One of KINDS.
+
+    Returns
+    -------
+    needed : bool
+        What 110.26(A) asks; which kinds are likely is common practice.
+
+    Raises
+    ------
+    ValueError
+        A kind that is not one of KINDS.
+
+    Examples
+    --------
+    >>> needs_working_space("Panelboard"), needs_working_space("Low-voltage system")
+    (True, False)
+    """
+    return _WORKED_ON_LIVE[_known(kind)]
+
+
+def _known(kind: str) -> str:
+    if kind not in _WORKED_ON_LIVE:
+        raise ValueError(f"kind must be one of {', '.join(KINDS)}, not {kind!r}")
+    return kind
+
+
+def dedicated_space_top(
+    profile: CodeProfile | str, equipment_top_in: float, structural_ceiling_in: float
+) -> float:
+    """Height above the floor at which the dedicated space of equipment ends.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+    equipment_top_in, structural_ceiling_in : float
+        Heights above the floor; a suspended ceiling is not structural. [in]
+
+    Returns
+    -------
+    height : float
+        The lower of the structural ceiling and the printed height above the top. [in]
+
+    References
+    ----------
+    .. [1] NFPA 70 110.26(E)(1)(a) (NFPA70-2023 in sources.csv).
+
+    Examples
+    --------
+    >>> dedicated_space_top("nec-2023", 76, 180)
+    148
+    """
+    return min(equipment_top_in + _profile(profile).dedicated_space_above.inches, structural_ceiling_in)
+
+
+def wall_counts_as_grounded(material: str) -> bool:
+    """Whether a wall of this material counts as grounded, so that "Grounded" stands opposite.
+
+    Parameters
+    ----------
+    material : str
+        "concrete", "brick", "tile", "concrete block", "gypsum board on studs" …
+
+    Returns
+    -------
+    grounded : bool
+        True for concrete, brick, tile and block.
+
+    References
+    ----------
+    .. [1] NFPA 70 Table 110.26(A)(1), note (NFPA70-2023 in sources.csv): concrete, brick, tile.
+       Block is read as concrete: common practice.
+
+    Examples
+    --------
+    >>> wall_counts_as_grounded("concrete block"), wall_counts_as_grounded("gypsum board on studs")
+    (True, False)
+    """
+    words = material.lower()
+    return any(word in words for word in ("concrete", "brick", "tile", "block", "masonry", "cmu"))

@@ -1,0 +1,259 @@
+"""Standard ampere ratings of fuses and circuit breakers.
+
+    standard_ratings(profile)              the printed table
+    fuse_only_ratings(profile)             the additional ratings of fuses alone
+    is_standard, rating_neighbours, next_standard_rating
+    read_amperes(text)                     "1600A", "225 A", "60 amp"
+
+The list is in standard_ampere_ratings.csv beside this module. A rating that is not standard
+is allowed; it is a reason to read the nameplate again. Not here: which device protects what
+(currents has the limits for transformers).
+"""
+
+from __future__ import annotations
+
+import os.path
+import re
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from .code_profiles import CodeProfile
+
+__all__ = [
+    "fuse_only_ratings",
+    "is_standard",
+    "next_standard_rating",
+    "rating_neighbours",
+    "read_amperes",
+    "standard_ratings",
+]
+
+
+def standard_ratings(profile: CodeProfile | str = "nec-2023") -> tuple[int, ...]:
+    """Return the ratings that are standard for fuses and inverse-time circuit breakers alike.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name. 10 A entered the table in 2023; before, it was an
+        additional fuse rating.
+
+    Returns
+    -------
+    amperes : tuple of int
+        Rising. [A]
+
+    References
+    ----------
+    .. [1] NFPA 70 Table 240.6(A) (NFPA70-2023 in sources.csv; the 2020 list as adopted in CEC-2022).
+
+    Examples
+    --------
+    >>> len(standard_ratings("nec-2023")), len(standard_ratings("nec-2020"))
+    (38, 37)
+    """
+    return _ratings(_list_of(profile))[0]
+
+
+def fuse_only_ratings(profile: CodeProfile | str = "nec-2023") -> tuple[int, ...]:
+    """Return the additional ratings that are standard for fuses alone.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+
+    Returns
+    -------
+    amperes : tuple of int
+        Rising. [A]
+
+    References
+    ----------
+    .. [1] NFPA 70 240.6(A) (NFPA70-2023 in sources.csv).
+
+    Examples
+    --------
+    >>> fuse_only_ratings("nec-2023"), fuse_only_ratings("nec-2020")
+    ((1, 3, 6, 601), (1, 3, 6, 10, 601))
+    """
+    return _ratings(_list_of(profile))[1]
+
+
+def is_standard(amps: float, profile: CodeProfile | str = "nec-2023", *, fuse: bool = False) -> bool:
+    """Whether a rating is standard; 1, 3, 6 and 601 A only for a fuse.
+
+    Parameters
+    ----------
+    amps : float
+        Ampere rating, above 0. [A]
+    profile : CodeProfile or str
+        The code profile, or its name.
+    fuse : bool, optional
+        True for a fuse, whose additional ratings count too.
+
+    Returns
+    -------
+    standard : bool
+        Looked up, never interpolated.
+
+    Raises
+    ------
+    ValueError
+        A rating that is not above 0.
+
+    Examples
+    --------
+    >>> is_standard(225), is_standard(75), is_standard(601), is_standard(601, fuse=True)
+    (True, False, False, True)
+    """
+    return _above_zero(amps) in _choices(profile, fuse)
+
+
+def rating_neighbours(
+    amps: float, profile: CodeProfile | str = "nec-2023", *, fuse: bool = False
+) -> tuple[int | None, int | None]:
+    """Return the standard ratings below and above a rating, the rating itself left out.
+
+    Parameters
+    ----------
+    amps : float
+        Ampere rating, above 0. [A]
+    profile : CodeProfile or str
+        The code profile, or its name.
+    fuse : bool, optional
+        True for a fuse, whose additional ratings count too.
+
+    Returns
+    -------
+    below, above : int or None
+        None where the list ends. [A]
+
+    Raises
+    ------
+    ValueError
+        A rating that is not above 0.
+
+    Examples
+    --------
+    >>> rating_neighbours(75), rating_neighbours(100), rating_neighbours(6000)
+    ((70, 80), (90, 110), (5000, None))
+    """
+    _above_zero(amps)
+    choices = _choices(profile, fuse)
+    below = [rating for rating in choices if rating < amps]
+    above = [rating for rating in choices if rating > amps]
+    return (below[-1] if below else None, above[0] if above else None)
+
+
+def next_standard_rating(
+    amps: float, profile: CodeProfile | str = "nec-2023", *, fuse: bool = False
+) -> int | None:
+    """Return the smallest standard rating that is not below a current.
+
+    Parameters
+    ----------
+    amps : float
+        Current, above 0. [A]
+    profile : CodeProfile or str
+        The code profile, or its name.
+    fuse : bool, optional
+        True for a fuse, whose additional ratings count too.
+
+    Returns
+    -------
+    rating : int or None
+        None above the highest rating of the list. [A]
+
+    Raises
+    ------
+    ValueError
+        A current that is not above 0.
+
+    Examples
+    --------
+    >>> next_standard_rating(112.8), next_standard_rating(601), next_standard_rating(15)
+    (125, 700, 15)
+    """
+    _above_zero(amps)
+    return next((rating for rating in _choices(profile, fuse) if rating >= amps), None)
+
+
+def read_amperes(text: str) -> float:
+    """Read an ampere rating as people write it.
+
+    Parameters
+    ----------
+    text : str
+        "1600A", "225 A", "60 amp", "1,600", "1.2 kA", "225A 3P" (poles are left out).
+
+    Returns
+    -------
+    amps : float
+        [A]
+
+    Raises
+    ------
+    ValueError
+        A text that is no one rating: words, two numbers ("100/80"), nothing, or not above 0.
+
+    Examples
+    --------
+    >>> read_amperes("1600A"), read_amperes("60 amp"), read_amperes("1,200 amps")
+    (1600.0, 60.0, 1200.0)
+    >>> read_amperes("100AF/80AT")
+    Traceback (most recent call last):
+    ValueError: '100AF/80AT' cannot be read as one ampere rating; a number like 225 or 225 A is needed
+    """
+    plain = " ".join(text.replace("\u00a0", " ").replace("\u202f", " ").lower().split())
+    if not plain:
+        raise ValueError("no ampere rating is entered")
+    found = re.fullmatch(
+        r"([0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})(\.[0-9]{0,9})?\s*-?\s*(ka|a\.?|amps?\.?|amperes?)?"
+        r"(?:\s*/?\s*[1-4]\s*-?\s*(?:p|poles?))?",
+        plain,
+    )
+    if not found:
+        raise ValueError(
+            f"{text!r} cannot be read as one ampere rating; a number like 225 or 225 A is needed"
+        )
+    amps = float(found[1].replace(",", "") + (found[2] or ""))
+    amps = round(amps * 1000, 6) if found[3] == "ka" else amps
+    if not amps > 0:
+        raise ValueError(f"{text!r} is not above 0; an ampere rating is")
+    return amps
+
+
+def _above_zero(amps: float) -> float:
+    if not 0 < amps < float("inf"):
+        raise ValueError(f"amps must be above 0, not {amps!r}")
+    return amps
+
+
+def _choices(profile: CodeProfile | str, fuse: bool) -> tuple[int, ...]:
+    both, fuse_only = _ratings(_list_of(profile))
+    return tuple(sorted((*both, *fuse_only))) if fuse else both
+
+
+def _list_of(profile: CodeProfile | str) -> int:
+    if isinstance(profile, str):
+        from .code_profiles import load_profile
+
+        profile = load_profile(profile)
+    return profile.ratings_list
+
+
+@lru_cache(maxsize=4)
+def _ratings(edition: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    import csv
+
+    path = os.path.join(os.path.dirname(__file__), "standard_ampere_ratings.csv")
+    with open(path, encoding="utf-8", newline="") as table:
+        rows = list(csv.DictReader(table))
+    column = f"list_{edition}"
+    if column not in rows[0]:
+        raise ValueError(f"there is no list of standard ratings for {edition}")
+    both = tuple(int(row["amperes"]) for row in rows if row[column] == "both")
+    fuse = tuple(int(row["amperes"]) for row in rows if row[column] == "fuse")
+    return tuple(sorted(both)), tuple(sorted(fuse))

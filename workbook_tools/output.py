@@ -33,7 +33,8 @@ def whole_file(target: str | os.PathLike[str], *, force: bool = False) -> Iterat
 
     Examples
     --------
-    >>> folder = getfixture("tmp_path")
+    >>> import tempfile
+    >>> folder = Path(tempfile.mkdtemp())
     >>> with whole_file(folder / "a.txt") as path:
     ...     _ = path.write_text("whole")
     >>> (folder / "a.txt").read_text()

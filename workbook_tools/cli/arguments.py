@@ -9,7 +9,7 @@ from __future__ import annotations
 import argparse
 import re
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from workbook_tools.errors import Unusable
 
@@ -31,6 +31,19 @@ a job from start to end:
 Exit status: 0 nothing to correct or report, 1 problems found, 2 the file or the call cannot be used.
 The survey file is never written to. A visual survey: it rules on no design and no code compliance.
 """
+
+
+class _Help(argparse.RawDescriptionHelpFormatter):
+    """Keeps our line breaks, and each command beside what it does."""
+
+    def __init__(self, prog: str, **options: Any) -> None:
+        super().__init__(prog, max_help_position=28, **options)
+
+    def add_argument(self, action: argparse.Action) -> None:
+        super().add_argument(action)
+        if isinstance(action, argparse._SubParsersAction):
+            # argparse forgets that the commands are indented once more than their heading.
+            self._action_max_length += 2
 
 
 class _Parser(argparse.ArgumentParser):
@@ -89,7 +102,7 @@ def build_parser() -> argparse.ArgumentParser:
         prog="workbook-tools",
         description=_DESCRIPTION,
         epilog=_EPILOG,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=_Help,
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="version", version=f"workbook-tools {__version__}")
@@ -101,7 +114,7 @@ def build_parser() -> argparse.ArgumentParser:
             help=line,
             description=f"{line[0].upper()}{line[1:]}.\n\n{more}",
             epilog=f"example:\n{example}",
-            formatter_class=argparse.RawDescriptionHelpFormatter,
+            formatter_class=_Help,
             allow_abbrev=False,
         )
 

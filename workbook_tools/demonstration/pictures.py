@@ -25,7 +25,7 @@ _TURNED_LEFT = 6  # how a phone stores a picture that must be turned a quarter t
 
 
 def draw_photos(folder: Path, subjects: Mapping[str, str]) -> None:
-    """Draw one picture for each file name; `subjects` gives the words that stand in it."""
+    """Draw one picture for each file name; `subjects` gives its words, "TAG: what is seen"."""
     folder.mkdir(parents=True, exist_ok=True)
     for number, (name, subject) in enumerate(sorted(subjects.items())):
         _draw(folder / name, subject, random.Random(name), turned=number % 7 == 3)
@@ -54,7 +54,8 @@ def _draw(path: Path, subject: str, chance: random.Random, *, turned: bool) -> N
 
 
 def _cabinet(draw: ImageDraw, chance: random.Random) -> None:
-    left, width = chance.randint(300, 420), chance.randint(300, 460)
+    width = chance.randint(300, 460)
+    left = (SIZE[0] - width) // 2
     top = chance.randint(150, 230)
     steel = chance.choice(((118, 126, 130), (104, 116, 112), (132, 130, 122)))
     for offset in range(60, width, 90):
@@ -71,10 +72,14 @@ def _words(draw: ImageDraw, subject: str) -> None:
     from PIL import ImageFont
 
     large, small = ImageFont.load_default(44), ImageFont.load_default(26)
-    width = draw.textlength(subject, font=large)
+    tag, _, note = subject.partition(": ")
+    half = draw.textlength(tag, font=large) / 2 + 24
     middle = SIZE[0] // 2
-    draw.rectangle((middle - width / 2 - 24, 252, middle + width / 2 + 24, 330), fill=(248, 248, 244), outline=(40, 40, 40), width=3)
-    draw.text((middle, 291), subject, fill=(20, 20, 20), font=large, anchor="mm")
+    plate = (middle - half, 252, middle + half, 330)
+    draw.rectangle(plate, fill=(248, 248, 244), outline=(40, 40, 40), width=3)
+    draw.text((middle, 291), tag, fill=(20, 20, 20), font=large, anchor="mm")
+    if note:
+        draw.text((middle, 800), note, fill=(250, 250, 246), font=ImageFont.load_default(34), anchor="mm")
     draw.text((24, SIZE[1] - 40), "Drawn placeholder, invented building", fill=(245, 245, 240), font=small)
 
 

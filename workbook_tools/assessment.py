@@ -21,6 +21,7 @@ from workbook_tools.electrical import (
     CodeProfile,
     Length,
     Limit,
+    TransformerSide,
     VoltageReading,
     VoltageSystem,
     direction,
@@ -80,8 +81,8 @@ class TransformerFacts:
 
     kva: float | None = None
     phases: int | None = None
-    primary: VoltageReading | None = None
-    secondary: VoltageReading | None = None
+    primary: TransformerSide | None = None
+    secondary: TransformerSide | None = None
     primary_volts: float | None = None
     secondary_volts: float | None = None
     direction: str | None = None
@@ -256,15 +257,8 @@ def _reading(row: Row) -> VoltageReading | None:
 
 
 def _highest_side(facts: TransformerFacts) -> float | None:
-    sides = [
-        max(
-            (volts_to_ground(system) for system in (side.candidates or ((side.system,) if side.system else ()))),
-            default=None,
-        )
-        for side in (facts.primary, facts.secondary)
-        if side is not None
-    ]
-    known = [volts for volts in sides if volts is not None]
+    sides = [side.reading for side in (facts.primary, facts.secondary) if side is not None]
+    known = [max(map(volts_to_ground, reading.candidates)) for reading in sides if reading.candidates]
     return max(known) if len(known) == 2 else None
 
 

@@ -21,6 +21,7 @@ from workbook_tools.definitions.model import (
     Template,
     Vocabulary,
     plain,
+    spelling,
 )
 from workbook_tools.definitions.stock import stock_templates
 
@@ -35,5 +36,6 @@ __all__ = [
     "Vocabulary",
     "load_template",
     "plain",
+    "spelling",
     "stock_templates",
 ]

@@ -5,7 +5,8 @@
     Column        one column (or one label of a label sheet)
     Vocabulary    the choices of a field with the spellings people use
     FindingType   one entry of the finding library
-    plain(text)   the form in which headings, choices, names and tags are compared
+    plain(text)   the form in which names and tags are compared
+    spelling(text)  the form in which headings and choices are compared
 
 All are frozen; nothing here reads a file.
 """
@@ -29,6 +30,7 @@ __all__ = [
     "Template",
     "Vocabulary",
     "plain",
+    "spelling",
 ]
 
 PRIORITIES = ("Act now", "Correct soon", "Upkeep", "Record")
@@ -60,7 +62,15 @@ def plain(text: str) -> str:
     return "".join(c for c in text if c.isalnum() or c in "-/.+#")
 
 
-def _words(text: str) -> str:
+@lru_cache(maxsize=65536)
+def spelling(text: str) -> str:
+    """Return the letters and digits of the text: the form in which headings and choices are compared.
+
+    Examples
+    --------
+    >>> spelling("Rating (A)"), spelling("sub-panel"), spelling("%Z")
+    ('ratinga', 'subpanel', 'z')
+    """
     return "".join(c for c in plain(text) if c.isalnum())
 
 
@@ -87,17 +97,17 @@ class Vocabulary:
 
     @cached_property
     def _by_spelling(self) -> Mapping[str, Choice]:
-        return {_words(s): c for c in self.choices for s in (*c.also_called, c.name)}
+        return {spelling(s): c for c in self.choices for s in (*c.also_called, c.name)}
 
     def find(self, text: str) -> Choice | None:
         """Return the choice that the text spells, or None."""
-        return self._by_spelling.get(_words(text))
+        return self._by_spelling.get(spelling(text))
 
     def nearest(self, text: str) -> str | None:
         """Return the name of the choice most like the text, or None where nothing is near."""
         from difflib import get_close_matches
 
-        near = get_close_matches(_words(text), list(self._by_spelling), n=1, cutoff=0.6)
+        near = get_close_matches(spelling(text), list(self._by_spelling), n=1, cutoff=0.6)
         return self._by_spelling[near[0]].name if near else None
 
     @property
@@ -157,6 +167,18 @@ class Sheet:
     def by_field(self) -> Mapping[str, Column]:
         """The columns by field name."""
         return {column.field: column for column in self.columns}
+
+    @cached_property
+    def by_spelling(self) -> Mapping[str, Column]:
+        """The columns by the spelling of their headings and synonyms (a live column has no synonyms)."""
+        known: dict[str, Column] = {}
+        for column in self.columns:
+            known.setdefault(spelling(column.heading), column)
+        for column in self.typed:
+            for text in column.also_called:
+                known.setdefault(spelling(text), column)
+        known.pop("", None)
+        return known
 
     @property
     def typed(self) -> tuple[Column, ...]:
@@ -244,11 +266,11 @@ class Template:
 
     @cached_property
     def _findings_by_spelling(self) -> Mapping[str, FindingType]:
-        return {_words(s): f for f in self.findings for s in (*f.also_called, f.name)}
+        return {spelling(s): f for f in self.findings for s in (*f.also_called, f.name)}
 
     def find_finding(self, text: str) -> FindingType | None:
         """Return the library entry that the text spells, or None."""
-        return self._findings_by_spelling.get(_words(text))
+        return self._findings_by_spelling.get(spelling(text))
 
     def vocabulary_of(self, column: Column) -> Vocabulary | None:
         """Return the vocabulary of a column, or None where it has none."""

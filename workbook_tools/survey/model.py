@@ -42,9 +42,10 @@ class Outcome(Enum):
 class Value:
     """One cell of the survey.
 
-    `sheet` and `cell` are the file's own ("Equipment", "C5"); `cell` is "" where the file
-    has no such column. `why` says for an unreadable value what is wrong with it, in words
-    for the reader; `unknown_choice` marks text that is no choice of a closed vocabulary.
+    `sheet` and `cell` are the file's own ("Equipment", "C5"). `why` says for an unreadable
+    value what is wrong with it, in words for the reader; `unknown_choice` marks text that is
+    no choice of a closed vocabulary. `note` says for a value that was read what could be
+    doubted ("5/6/2026 was read as month/day/year"); `formula` is the one behind the cell.
     """
 
     outcome: Outcome
@@ -54,6 +55,8 @@ class Value:
     cell: str = ""
     why: str = ""
     unknown_choice: bool = False
+    note: str = ""
+    formula: str = ""
 
     @property
     def answered(self) -> bool:
@@ -66,6 +69,8 @@ class Row:
     """One row: the values by field name, columns we do not know by heading, live cells by field.
 
     `key` is the table ("equipment"), `sheet` the file's name of the sheet, `number` its row.
+    `values` and `live` hold the cells in which something stands; `places` says in which column
+    of the file each field is.
     """
 
     key: str
@@ -74,10 +79,14 @@ class Row:
     values: dict[str, Value]
     extra: dict[str, Value] = field(default_factory=dict)
     live: dict[str, Value] = field(default_factory=dict)
+    places: Mapping[str, str] = field(default_factory=dict)
 
     def __getitem__(self, field_name: str) -> Value:
-        """Return the value of a field; a blank one placed on the row where the file has no such column."""
-        return self.values.get(field_name) or Value(Outcome.BLANK, sheet=self.sheet, cell=f"A{self.number}")
+        """Return the value of a field; a blank one in its cell, or in column A where the file has no such column."""
+        found = self.values.get(field_name)
+        if found is not None:
+            return found
+        return Value(Outcome.BLANK, sheet=self.sheet, cell=f"{self.places.get(field_name, 'A')}{self.number}")
 
     def get(self, field_name: str) -> Any:
         """Return what was read, or None where that is anything but a value."""
@@ -119,7 +128,10 @@ class Survey:
     `tables` has a list of rows for each table sheet of the template, by key ("rooms",
     "equipment", "transformers", "clearances", "findings", "photos", "not_inspected");
     `missing_sheets` names those that the file does not have. `damage` are plain sentences
-    about what could not be read, each with its sheet and cell.
+    about what could not be read, each with its sheet and cell. What stands outside the
+    tables is kept too: `stray` (notes beside and totals below a table), `titles` (above it),
+    `other_sheets` (whole sheets that are no table, by name). `notes` are sentences about how
+    the file was read.
     """
 
     path: Path
@@ -130,6 +142,8 @@ class Survey:
     missing_sheets: list[str] = field(default_factory=list)
     damage: list[Value] = field(default_factory=list)
     stray: list[Value] = field(default_factory=list)
+    titles: list[Value] = field(default_factory=list)
+    other_sheets: dict[str, list[Value]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
 
     @property

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from workbook_tools.electrical import (
+    CONDITIONS,
     CodeProfile,
     Length,
     Limit,
@@ -38,6 +39,7 @@ from workbook_tools.electrical import (
     turns_ratio,
     volts_to_ground,
 )
+from workbook_tools.photo_folder import PhotoFolder
 from workbook_tools.survey.model import Row, Survey
 
 __all__ = [
@@ -125,9 +127,12 @@ def read_profile(survey: Survey) -> CodeProfile:
 class Assessment:
     """The electrical facts of one survey. Each row is assessed once, when first asked for."""
 
-    def __init__(self, survey: Survey, profile: CodeProfile | None = None) -> None:
+    def __init__(
+        self, survey: Survey, profile: CodeProfile | None = None, photos: PhotoFolder | None = None
+    ) -> None:
         self.survey = survey
         self.profile = profile or read_profile(survey)
+        self.photos = photos
         self._equipment: dict[int, EquipmentFacts] = {}
         self._transformers: dict[int, TransformerFacts] = {}
         self._clearances: dict[int, ClearanceFacts] = {}
@@ -191,6 +196,19 @@ class Assessment:
         """Return the rows of Equipment that name this one in Fed from."""
         return self._fed.get(id(row), [])
 
+    def delivered(self, row: Row) -> tuple[VoltageSystem, ...]:
+        """Return the system at the load side of a row: a transformer's secondary, else its own.
+
+        More than one where the text can mean more than one, none where it is not known.
+        """
+        if row.kind != "Transformer":
+            system = self.own_system(row)
+            return (system,) if system is not None else ()
+        plate = self.plate(row)
+        side = self.transformer(plate).secondary if plate is not None else None
+        known = side is not None and side.reading.outcome in ("one system", "ambiguous")
+        return side.reading.candidates if side is not None and known else ()
+
     def own_system(self, row: Row) -> VoltageSystem | None:
         """Return the system that the row's own voltage, phase and wires give."""
         reading = _reading(row)
@@ -217,9 +235,10 @@ class Assessment:
         volts = self.equipment(equipment).volts_to_ground if equipment is not None else None
         opposite = row.get("opposite_side")
         own_width = _length(row, "equipment_width")
+        within_table = volts is not None and volts <= self.profile.depth[-1].volts_max
         needed = (
             needed_depth(self.profile, volts, opposite, self.year_built)
-            if volts is not None and opposite is not None
+            if volts is not None and within_table and opposite in CONDITIONS
             else None
         )
         width = needed_width(self.profile, own_width)

@@ -1,0 +1,155 @@
+"""Who feeds whom, followed through the whole survey.
+
+    feeder(assessment, source)    the one row that a name in Fed from means, or None
+    supply_loops(assessment)      groups of rows that feed themselves, each as the loop a person would walk
+    services(assessment)          the service disconnects of each service, by the name of its source
+
+All of it is iterative and linear in the rows: a chain of ten thousand is followed as easily
+as one of three. A tag that two rows carry leads nowhere, since nobody can say which is meant.
+
+Not here: voltages (assessment), and whether anything of it is wrong (rules).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from workbook_tools.definitions import plain
+from workbook_tools.survey.model import Row
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment, Source
+
+__all__ = ["feeder", "services", "supply_loops"]
+
+SERVICE_DISCONNECT = "Service disconnect"
+
+
+def feeder(source: Source) -> Row | None:
+    """Return the row that a name in Fed from means; None for an outside source, an unknown or a doubled tag."""
+    return source.rows[0] if len(source.rows) == 1 else None
+
+
+def _feeders(assessment: Assessment, row: Row) -> list[Row]:
+    return [found for source in assessment.sources(row) if (found := feeder(source)) is not None]
+
+
+def supply_loops(assessment: Assessment) -> list[list[Row]]:
+    """Return the loops of Fed from, each beginning with its first row in the order of the sheet.
+
+    One loop for each group of rows that can reach each other; a row that feeds itself is a
+    loop of one. The next row of a loop is what feeds the one before it.
+    """
+    loops = []
+    for group in _groups(assessment):
+        first = min(group, key=lambda row: row.number)
+        if len(group) > 1:
+            loops.append(_loop_from(assessment, first, {id(row) for row in group}))
+        elif any(found is first for found in _feeders(assessment, first)):
+            loops.append([first])
+    return sorted(loops, key=lambda loop: loop[0].number)
+
+
+def _groups(assessment: Assessment) -> Iterator[list[Row]]:
+    """Rows that can reach each other: Tarjan's strongly connected components, without recursion."""
+    index: dict[int, int] = {}
+    low: dict[int, int] = {}
+    waiting: list[Row] = []
+    on_stack: set[int] = set()
+    for start in assessment.survey.equipment:
+        if id(start) in index:
+            continue
+        index[id(start)] = low[id(start)] = len(index)
+        waiting.append(start)
+        on_stack.add(id(start))
+        work = [(start, iter(_feeders(assessment, start)))]
+        while work:
+            row, feeders = work[-1]
+            for found in feeders:
+                if id(found) not in index:
+                    index[id(found)] = low[id(found)] = len(index)
+                    waiting.append(found)
+                    on_stack.add(id(found))
+                    work.append((found, iter(_feeders(assessment, found))))
+                    break
+                if id(found) in on_stack:
+                    low[id(row)] = min(low[id(row)], index[id(found)])
+            else:
+                work.pop()
+                if work:
+                    above = work[-1][0]
+                    low[id(above)] = min(low[id(above)], low[id(row)])
+                if low[id(row)] == index[id(row)]:
+                    group = []
+                    while True:
+                        member = waiting.pop()
+                        on_stack.discard(id(member))
+                        group.append(member)
+                        if member is row:
+                            break
+                    yield group
+
+
+def _loop_from(assessment: Assessment, first: Row, group: set[int]) -> list[Row]:
+    """Return the shortest way from a row back to itself, inside its group."""
+    came_from: dict[int, Row] = {}
+    row_of = {id(first): first}
+    front = [first]
+    while front:
+        ahead: list[Row] = []
+        for row in front:
+            for found in _feeders(assessment, row):
+                if found is first:
+                    way = [row]
+                    while way[-1] is not first:
+                        way.append(came_from[id(way[-1])])
+                    return way[::-1]
+                if id(found) in group and id(found) not in row_of:
+                    row_of[id(found)] = found
+                    came_from[id(found)] = row
+                    ahead.append(found)
+        front = ahead
+    return [first]
+
+
+def services(assessment: Assessment) -> dict[str, list[Row]]:
+    """Return the service disconnects of each service: the first ones behind its source.
+
+    A service is named by its outside source ("Utility", "Utility 2"); PV arrays are none.
+    Disconnects whose source cannot be followed stand under "".
+    """
+    found: dict[str, list[Row]] = {}
+    spelled: dict[str, str] = {}
+    for row in assessment.survey.equipment:
+        if row.kind != SERVICE_DISCONNECT:
+            continue
+        names, behind_another = _services_above(assessment, row)
+        if behind_another:
+            continue
+        for name in names or [""]:
+            key = plain(name)
+            # "No number means the only one": Utility and Utility 1 are the same service.
+            key = key.removesuffix("1") if not key.removesuffix("1")[-1:].isdigit() else key
+            found.setdefault(spelled.setdefault(key.rstrip("-"), name), []).append(row)
+    return found
+
+
+def _services_above(assessment: Assessment, row: Row) -> tuple[list[str], bool]:
+    """Return the services that a disconnect is fed from, and whether another disconnect stands before it."""
+    names: dict[str, None] = {}
+    seen = {id(row)}
+    front = [row]
+    while front:
+        current = front.pop()
+        for source in assessment.sources(current):
+            if source.outside and not plain(source.name).startswith("pv"):
+                names[source.name] = None
+            above = feeder(source)
+            if above is None or id(above) in seen:
+                continue
+            if above.kind == SERVICE_DISCONNECT:
+                return [], True
+            seen.add(id(above))
+            front.append(above)
+    return list(names), False

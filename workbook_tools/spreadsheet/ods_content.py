@@ -26,7 +26,7 @@ from workbook_tools.spreadsheet.cells import (
 from workbook_tools.spreadsheet.ods_cells import make_cell
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xlsx_cells import MOST_CELLS, too_many_cells
-from workbook_tools.spreadsheet.xml_stream import local, local_attributes
+from workbook_tools.spreadsheet.xml_stream import LocalNames, local_attributes
 
 __all__ = ["ContentReader"]
 
@@ -37,7 +37,7 @@ NOT_CELL_TEXT = frozenset(
         *("line", "ellipse", "circle", "polyline", "polygon", "path", "caption", "measure", "connector"),
     ]
 )
-SPACES = re.compile(r"[ \t\r\n]+")
+LINE_ENDS = re.compile(r"[ \t]*[\r\n]+[ \t]*")
 
 
 class ContentReader:
@@ -62,12 +62,13 @@ class ContentReader:
         self._picture = ""
         self._caption: list[str] = []
         self._resuming = False
+        self._names = LocalNames()
         self._made: dict[Cell, Cell] = {}
         self._prefixes = {"table": "table:", "root": "office:document-content"}
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         """Take an opening tag."""
-        name = local(tag)
+        name = self._names[tag]
         if self._skipped:
             self._skipped += 1
         elif name == "table-cell" or name == "covered-table-cell":
@@ -122,13 +123,13 @@ class ContentReader:
             self._prefixes["root"] = tag
 
     def text(self, data: str) -> None:
-        """Take characters; white space counts as one space, further spaces have elements of their own."""
+        """Take characters; a line end in the XML is white space between words, as in any XML text."""
         if self._words is not None and not self._skipped:
-            self._words.append(SPACES.sub(" ", data))
+            self._words.append(LINE_ENDS.sub(" ", data))
 
     def end(self, tag: str) -> None:
         """Take a closing tag."""
-        name = local(tag)
+        name = self._names[tag]
         if self._skipped:
             self._skipped -= 1
         elif name == "table-cell" or name == "covered-table-cell":

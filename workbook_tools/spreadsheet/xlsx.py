@@ -9,13 +9,19 @@ Not here: the cells of a sheet (xlsx_sheet), pictures (xlsx_pictures).
 from __future__ import annotations
 
 import posixpath
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet.cells import Damage, Sheet, Workbook
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xlsx_cells import CellMaker
-from workbook_tools.spreadsheet.xlsx_pictures import InCellPictures, Relation, floating_pictures, relations
+from workbook_tools.spreadsheet.xlsx_pictures import (
+    InCellPictures,
+    Relation,
+    floating_pictures,
+    relations,
+    relations_of,
+)
 from workbook_tools.spreadsheet.xlsx_sheet import read_sheet
 from workbook_tools.spreadsheet.xlsx_tables import read_formats, read_strings
 from workbook_tools.spreadsheet.xml_stream import Node
@@ -23,6 +29,11 @@ from workbook_tools.spreadsheet.xml_stream import Node
 __all__ = ["find_workbook_part", "read_xlsx"]
 
 MOST_SHEETS = 10_000
+LISTING_DAMAGED = (
+    "The list of sheets is damaged; sheets it does not name are read under the names of their parts."
+)
+GUESSED = "The file does not say which data belongs to this sheet; it was told by number. Check that it is the right one."
+MISSING = "The cells of this sheet are missing from the file; get a fresh copy of it."
 WITHOUT_CELLS = ("chartsheet", "dialogsheet", "xlMacrosheet", "xlIntlMacrosheet")
 
 
@@ -45,20 +56,16 @@ def read_xlsx(package: Package, part: str) -> Workbook:
     """Read all sheets of the workbook whose list of sheets is `part`."""
     listing, breaks = package.tree(part)
     folder = posixpath.dirname(part)
-    linked = {relation.id: relation for relation in _relations_of(package, part)}
+    linked = {relation.id: relation for relation in relations_of(package, part)}
     macros = any(name.endswith("vbaproject.bin") for name in package.parts)
     form: Literal["xlsx", "xlsm"] = "xlsm" if macros or _says_macros(package) else "xlsx"
     workbook = Workbook(package.path, form, has_macros=macros)
-    workbook.properties = _custom_properties(package)
+    workbook.properties = _custom_properties(package, workbook)
 
-    worksheets = _worksheets(package, listing, linked, folder)
+    worksheets = _worksheets(package, workbook, listing, linked, folder)
     if breaks or not worksheets:
-        says = (
-            "The list of sheets is damaged; sheets it does not name are read under the names of their parts."
-        )
-        workbook.damage.append(Damage("", None, "", says))
-        known = {where for _, _, where in worksheets}
-        worksheets += _unlisted(package, folder, known)
+        workbook.damage.append(Damage("", None, "", LISTING_DAMAGED))
+        worksheets += _unlisted(package, folder, {sheet.part for sheet in worksheets})
     if not worksheets:
         raise Unusable(f"{package.name} holds no sheets: get a fresh copy of the file and try again.")
     if len(worksheets) > MOST_SHEETS:
@@ -71,24 +78,17 @@ def read_xlsx(package: Package, part: str) -> Workbook:
     strings, formats = _tables(package, workbook, linked, folder)
     pictures = InCellPictures(package, folder)
     maker = CellMaker(strings, formats, pictures, from_1904=from_1904)
-    for name, hidden, where in worksheets:
-        sheet = Sheet(name, hidden)
+    for listed in worksheets:
+        sheet = Sheet(listed.name, listed.hidden)
         workbook.sheets.append(sheet)
-        if where is None:
-            sheet.note_damage(
-                None, "", "The cells of this sheet are missing from the file; get a fresh copy of it."
-            )
+        if listed.says:
+            sheet.note_damage(None, "", listed.says)
+        if listed.part is None:
             continue
-        drawings = read_sheet(package, where, sheet, maker)
+        drawings = read_sheet(package, listed.part, sheet, maker)
         if drawings:
-            floating_pictures(package, where, sheet, drawings)
+            floating_pictures(package, listed.part, sheet, drawings)
     return workbook
-
-
-def _relations_of(package: Package, part: str) -> list[Relation]:
-    folder, _, name = part.rpartition("/")
-    beside = package.find(f"{folder}/_rels/{name}.rels")
-    return [] if beside is None else relations(package, beside, folder)
 
 
 def _says_macros(package: Package) -> bool:
@@ -101,70 +101,94 @@ def _says_macros(package: Package) -> bool:
     )
 
 
+class Listed(NamedTuple):
+    """A sheet as the workbook lists it; `says` when something about it is damaged."""
+
+    name: str
+    hidden: bool
+    part: str | None
+    says: str = ""
+
+
 def _worksheets(
-    package: Package, listing: Node, linked: dict[str, Relation], folder: str
-) -> list[tuple[str, bool, str | None]]:
-    """Name, hidden, part of every sheet with cells; chart sheets hold none."""
-    found: list[tuple[str, bool, str | None]] = []
-    taken: set[str] = set()
-    for number, node in enumerate(listing.walk("sheet"), start=1):
+    package: Package, workbook: Workbook, listing: Node, linked: dict[str, Relation], folder: str
+) -> list[Listed]:
+    """Every sheet with cells, in the order of the tabs; chart sheets hold none."""
+    nodes: list[tuple[Node, str | None]] = []
+    for node in listing.walk("sheet"):
         relation = linked.get(node.attributes.get("id", ""))
-        if relation is not None and relation.kind in WITHOUT_CELLS:
-            continue
-        part = package.find(relation.target) if relation is not None else None
+        if relation is None or relation.kind not in WITHOUT_CELLS:
+            nodes.append((node, package.find(relation.target) if relation is not None else None))
+    taken = {part for _, part in nodes if part is not None}
+    seen: set[str] = set()
+    found: list[Listed] = []
+    for number, (node, part) in enumerate(nodes, start=1):
+        says = ""
         if part is None:
-            part = package.find(f"{folder}/worksheets/sheet{number}.xml")
-        if part in taken:
-            part = None
+            guess = package.find(f"{folder}/worksheets/sheet{number}.xml")
+            part = None if guess in taken else guess
+            says = GUESSED if part is not None else MISSING
+        elif part in seen:
+            part, says = None, MISSING
         if part is not None:
+            seen.add(part)
             taken.add(part)
         hidden = node.attributes.get("state", "visible") in ("hidden", "veryHidden")
-        found.append((node.attributes.get("name") or f"Sheet{number}", hidden, part))
+        found.append(Listed(node.attributes.get("name") or f"Sheet{number}", hidden, part, says))
+    for relation in linked.values():
+        part = package.find(relation.target) if relation.kind == "worksheet" else None
+        if part is not None and part not in taken:
+            workbook.damage.append(Damage("", None, "", LISTING_DAMAGED))
+            found.append(Listed(posixpath.basename(part).removesuffix(".xml"), False, part))
     return found
 
 
-def _unlisted(package: Package, folder: str, known: set[str | None]) -> list[tuple[str, bool, str | None]]:
-    inside = f"{folder}/worksheets/" if folder else "worksheets/"
-    parts = sorted(
-        (
-            part
-            for part in package.parts
-            if part.startswith(inside) and part.endswith(".xml") and part not in known
-        ),
-        key=lambda part: (len(part), part),
-    )
-    return [(posixpath.basename(part)[:-4], False, part) for part in parts]
+def _unlisted(package: Package, folder: str, known: set[str | None]) -> list[Listed]:
+    """Sheets found by the names of their parts alone."""
+    inside = posixpath.join(folder, "worksheets/")
+    parts = [part for part in package.parts if part.startswith(inside) and part.endswith(".xml")]
+    parts.sort(key=lambda part: (len(part), part))
+    return [Listed(posixpath.basename(part)[:-4], False, part) for part in parts if part not in known]
 
 
 def _tables(
     package: Package, workbook: Workbook, linked: dict[str, Relation], folder: str
 ) -> tuple[list[str], list[str]]:
-    def part_of(kind: str, usual: str) -> str | None:
-        for relation in linked.values():
-            if relation.kind == kind and (part := package.find(relation.target)) is not None:
-                return part
-        return package.find(f"{folder}/{usual}")
+    def part_of(kind: str, usual: str) -> tuple[str | None, bool]:
+        """Find a table; also whether the file says that it has one."""
+        links = [relation for relation in linked.values() if relation.kind == kind]
+        for relation in links:
+            if (part := package.find(relation.target)) is not None:
+                return part, True
+        return package.find(posixpath.join(folder, usual)), bool(links)
 
     strings: list[str] = []
-    if (part := part_of("sharedStrings", "sharedStrings.xml")) is not None:
-        strings, breaks = read_strings(package, part)
-        if breaks:
-            says = "The table of texts is damaged; cells whose text is lost are listed with their places."
-            workbook.damage.append(Damage("", None, "", says))
     formats: list[str] = []
-    if (part := part_of("styles", "styles.xml")) is not None:
+    part, promised = part_of("sharedStrings", "sharedStrings.xml")
+    if part is not None:
+        strings, breaks = read_strings(package, part)
+        promised = bool(breaks)
+    if promised:
+        says = "The table of texts is damaged; cells whose text is lost are listed with their places."
+        workbook.damage.append(Damage("", None, "", says))
+    part, promised = part_of("styles", "styles.xml")
+    if part is not None:
         formats, breaks = read_formats(package, part)
-        if breaks:
-            says = "The table of formats is damaged; dates may have been read as plain numbers."
-            workbook.damage.append(Damage("", None, "", says))
+        promised = bool(breaks)
+    if promised:
+        says = "The table of formats is damaged; dates may have been read as plain numbers."
+        workbook.damage.append(Damage("", None, "", says))
     return strings, formats
 
 
-def _custom_properties(package: Package) -> dict[str, str]:
+def _custom_properties(package: Package, workbook: Workbook) -> dict[str, str]:
     part = package.find("docProps/custom.xml")
     if part is None:
         return {}
-    tree, _ = package.tree(part)
+    tree, breaks = package.tree(part)
+    if breaks:
+        says = "The custom properties of the file are damaged; some may be missing."
+        workbook.damage.append(Damage("", None, "", says))
     found: dict[str, str] = {}
     for node in tree.walk("property"):
         value = next((child.text for child in node.children), "")

@@ -1,6 +1,7 @@
 """Pictures of an .xlsx file: where they sit and which part holds them.
 
-    relations            the links of a part to other parts
+    relations_of         the links of a part to other parts
+    relations            those listed in a given .rels part
     floating_pictures    pictures that lie over the cells, through the sheet's drawing
     InCellPictures       pictures placed in a cell, which other programs take for an error
 
@@ -23,7 +24,7 @@ from workbook_tools.spreadsheet.cells import LAST_COLUMN, LAST_ROW, Picture, She
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xml_stream import Node
 
-__all__ = ["InCellPictures", "Relation", "floating_pictures", "relations"]
+__all__ = ["InCellPictures", "Relation", "floating_pictures", "relations", "relations_of"]
 
 Item = TypeVar("Item")
 
@@ -53,14 +54,17 @@ def relations(package: Package, part: str, folder: str) -> list[Relation]:
     return found
 
 
+def relations_of(package: Package, part: str) -> list[Relation]:
+    """Links of a part, listed in the .rels part beside it."""
+    folder, name = posixpath.split(part)
+    beside = package.find(posixpath.join(folder, "_rels", name + ".rels"))
+    return [] if beside is None else relations(package, beside, folder)
+
+
 def _targets(package: Package, part: str) -> dict[str, str]:
     """Parts that a part's relation ids lead to."""
-    folder, name = posixpath.split(part)
-    beside = package.find(f"{folder}/_rels/{name}.rels")
-    if beside is None:
-        return {}
     linked = {}
-    for relation in relations(package, beside, folder):
+    for relation in relations_of(package, part):
         if relation.target and (found := package.find(relation.target)) is not None:
             linked[relation.id] = found
     return linked

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet.cells import (
+    LAST_COLUMN,
     LAST_ROW,
     Cell,
     Picture,
@@ -47,11 +48,12 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
     cell, and local variables are what makes that cheap.
     """
     cells, made, codes = sheet.cells, maker.made, Codes()
-    rest = RestOfSheet(sheet, maker)
+    rest = RestOfSheet(sheet, maker, package.name)
     words: list[str] = []
     inline: list[str] = []
-    row, row_text, column, rows_seen = 0, "", 0, 0
-    last = (0, 0)
+    row, row_text, row_digits, rows_seen = 0, "", 0, 0
+    column, blank_name = 0, ""  # column -1: that of blank_name
+    last = (1, 0)
     given: dict[str, str] = {}  # attributes of the cell being read
     formula_given: dict[str, str] | None = None
     value: str | None = None
@@ -59,12 +61,13 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
     aids = 0
 
     def start(tag: str, attributes: dict[str, str]) -> None:
-        nonlocal row, row_text, column, rows_seen, given, formula_given, value, formula, aids
+        nonlocal row, row_text, row_digits, rows_seen, column, given, formula_given, value, formula, aids
         code = codes[tag]
         if code == CELL:
             given = attributes
             value = formula_given = None
-            inline.clear()
+            if inline:
+                inline.clear()
         elif code in (VALUE, TEXT):
             words.clear()
         elif code == FORMULA:
@@ -78,42 +81,46 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
                     f"{package.name} has more rows on a sheet than a sheet can hold: "
                     "copy the filled rows into a new workbook and try again."
                 )
-            row, row_text, column = rest.row_number(attributes.get("r"), row)
+            row, row_text = rest.row_number(attributes.get("r"), row)
+            row_digits, column = len(row_text), 0
         elif code == AID:
             aids += 1
         else:
             rest.start(tag, attributes)
 
     def end(tag: str) -> None:
-        nonlocal column, last, value, formula, aids
+        nonlocal column, blank_name, last, value, formula, aids
         code = codes[tag]
         if code == VALUE:
             value = words[0] if len(words) == 1 else "".join(words)
         elif code == CELL:
             name = given.get("r")
+            if value is None and formula_given is None and not inline:  # formatted, but blank
+                if name is None:
+                    column += 1
+                else:
+                    column, blank_name = -1, name
+                return
             if name is None:
+                if column < 0:
+                    column = (position(blank_name) or (0, 0))[1]
                 column += 1
-                place = (row, column)
-            elif (number := COLUMNS.get(name[: -len(row_text)])) is not None and name.endswith(row_text):
+                place = (row, column) if column <= LAST_COLUMN else (0, column)
+            elif (number := COLUMNS.get(name[:-row_digits])) is not None and name.endswith(row_text):
                 column = number
                 place = (row, column)
             else:
                 found = position(name)
                 if found is None:
-                    if value or inline:
-                        rest.misplaced(name, value or "".join(inline))
+                    rest.misplaced(name, value or "".join(inline))
                     return
                 place = found
                 column = place[1]
             kind = given.get("t")
             if value is None:
+                value = "".join(inline)
                 if inline:
-                    value = "".join(inline)
-                    kind = kind if kind == "s" else "inlineStr"
-                elif formula_given is None:
-                    return
-                else:
-                    value = ""
+                    kind = "inlineStr"
             elif kind == "inlineStr" and inline:
                 value = "".join(inline)
             key = (kind, given.get("s"), value)
@@ -174,7 +181,8 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
 class RestOfSheet:
     """What few cells need: odd places, formulas, pictures, and the parts around the cells."""
 
-    def __init__(self, sheet: Sheet, maker: CellMaker) -> None:
+    def __init__(self, sheet: Sheet, maker: CellMaker, file: str) -> None:
+        self.file = file
         self.sheet = sheet
         self.maker = maker
         self.drawings: list[str] = []
@@ -183,18 +191,16 @@ class RestOfSheet:
         self._arrays: list[tuple[str, str]] = []
         self._sort = False
 
-    def row_number(self, stated: str | None, before: int) -> tuple[int, str, int]:
-        """Give row, its text, and the column to count from; a row that states none follows the one before."""
-        if stated is None:
-            return before + 1, str(before + 1), 0
-        plain_number = stated.isascii() and stated.isdigit() and len(stated) < 8
-        if plain_number and 1 <= int(stated) <= LAST_ROW:
-            return int(stated), stated, 0
-        if not plain_number:
-            says = f"The file gives row {before + 1} the number {stated[:20]}; it is read as the row below the one before."
-            self.sheet.note_damage(None, stated, says)
-            return before + 1, str(before + 1), 0
-        return LAST_ROW + 1, str(LAST_ROW + 1), 0
+    def row_number(self, stated: str | None, before: int) -> tuple[int, str]:
+        """Give row and its text, 0 for a row outside the grid; a row that states none follows the one before."""
+        if stated is not None and stated.isascii() and stated.isdigit():
+            row = int(stated[:8])
+        else:
+            row = before + 1
+            if stated is not None:
+                says = f"The file gives a row the number {stated[:20]}; it is read as row {row}, below the one before."
+                self.sheet.note_damage(None, stated, says)
+        return (row, str(row)) if 1 <= row <= LAST_ROW else (0, "outside the grid")
 
     def misplaced(self, name: str, value: str) -> None:
         """Report a filled cell that lies outside the grid."""
@@ -204,13 +210,13 @@ class RestOfSheet:
     def out_of_order(self, place: tuple[int, int], cell: Cell) -> None:
         """Take a cell that stands before the last one, or at the same place."""
         cells = self.sheet.cells
-        if place[0] > LAST_ROW or place[1] < 1:
+        if place[0] < 1:
             return self.misplaced(cell_name(*place), cell.text)
         if place not in cells:
             cells[place] = cell
             self._sort = True
             if len(cells) + self.maker.filled > MOST_CELLS:
-                raise too_many_cells("The file")
+                raise too_many_cells(self.file)
         elif cells[place] != cell:
             says = f"The file states this cell twice; the first value, {cells[place].text[:80]}, is read."
             self.sheet.note_damage(cell_name(*place), cell.text, says)
@@ -226,7 +232,7 @@ class RestOfSheet:
                 formula = self._shared.get(given.get("si", ""), "")
         elif kind in ("array", "dataTable") and ":" in given.get("ref", ""):
             self._arrays.append((given["ref"], formula))
-        return with_formula(cell, formula, self.maker.format_of(style))
+        return with_formula(cell, formula, None if cell else self.maker.format_of(style))
 
     def picture_cell(self, place: tuple[int, int], number: str, cell: Cell | None) -> Cell | None:
         """Make a cell of a picture placed in the cell; other rich values stay what they show."""
@@ -248,6 +254,9 @@ class RestOfSheet:
         name = local(tag)
         if not self._root:
             self._root = tag
+            if name != "worksheet":
+                says = "The part of the file that should hold this sheet holds something else; get a fresh copy of it."
+                self.sheet.note_damage(None, name, says)
         elif name == "mergeCell":
             reference = attributes.get("ref", "")
             block = _block(reference)

@@ -13,7 +13,7 @@ import re
 
 from workbook_tools.spreadsheet.number_formats import BUILT_IN
 from workbook_tools.spreadsheet.package import Package
-from workbook_tools.spreadsheet.xml_stream import local, read_elements
+from workbook_tools.spreadsheet.xml_stream import LocalNames, read_elements
 
 __all__ = ["plain", "read_formats", "read_strings"]
 
@@ -48,11 +48,12 @@ def read_strings(package: Package, part: str) -> tuple[list[str], list[str]]:
     strings: list[str] = []
     pieces: list[str] = []
     words: list[str] = []
+    names = LocalNames()
     aids = 0
 
     def start(tag: str, _: dict[str, str]) -> None:
         nonlocal aids
-        name = local(tag)
+        name = names[tag]
         words.clear()
         if name == "si":
             pieces.clear()
@@ -61,12 +62,13 @@ def read_strings(package: Package, part: str) -> tuple[list[str], list[str]]:
 
     def end(tag: str) -> None:
         nonlocal aids
-        name = local(tag)
+        name = names[tag]
         if name == "t":
             if not aids:
-                pieces.append("".join(words))
+                pieces.append(words[0] if len(words) == 1 else "".join(words))
         elif name == "si":
-            strings.append(plain("".join(pieces)))
+            text = pieces[0] if len(pieces) == 1 else "".join(pieces)
+            strings.append(plain(text) if "_x" in text else text)
         elif name == "rPh":
             aids -= 1
 
@@ -76,6 +78,8 @@ def read_strings(package: Package, part: str) -> tuple[list[str], list[str]]:
 def read_formats(package: Package, part: str) -> tuple[list[str], list[str]]:
     """Give the number format code of each cell style, in the order that cells count them."""
     tree, breaks = package.tree(part)
+    if tree.first("styleSheet") is None:
+        breaks.append("no styles")
     codes = dict(BUILT_IN)
     for node in tree.walk("numFmt"):
         number = node.attributes.get("numFmtId", "")

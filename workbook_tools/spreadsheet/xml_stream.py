@@ -17,7 +17,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from pyexpat import ExpatError, ParserCreate, XMLParserType
 
-__all__ = ["DoctypeFound", "Node", "local", "local_attributes", "read_elements", "read_tree"]
+__all__ = ["DoctypeFound", "LocalNames", "Node", "local", "local_attributes", "read_elements", "read_tree"]
 
 MOST_BREAKS = 200  # broken places after which a part is given up
 
@@ -32,6 +32,15 @@ Start = Callable[[str, dict[str, str]], None]
 def local(name: str) -> str:
     """Give a name without its prefix: `local("x:row")` is "row"."""
     return name[name.rfind(":") + 1 :]
+
+
+class LocalNames(dict[str, str]):
+    """Names without prefix, worked out once for each name."""
+
+    def __missing__(self, name: str) -> str:
+        """Work one out."""
+        self[name] = found = local(name)
+        return found
 
 
 def local_attributes(attributes: dict[str, str]) -> dict[str, str]:

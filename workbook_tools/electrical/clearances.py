@@ -3,12 +3,10 @@
     needed_depth, needed_width, needed_height   a Limit with its section and the reason
     projection_limit                            how far something may stand out over the front
     meets(limit, measured, profile)             the comparison, as a measuring person means it
-    entrances_needed, panic_hardware_needed     large equipment
-    needs_dedicated_space, needs_working_space  which kinds of equipment
-    dedicated_space_top, wall_counts_as_grounded
+    wall_counts_as_grounded(material)           for the opposite side
 
 The row of the depth table is chosen by the voltage TO GROUND. Not here: the numbers
-themselves (code_profiles), nor how a length is written (quantities).
+themselves (code_profiles), which equipment and how it is entered (equipment_spaces), nor how a length is written (quantities).
 """
 
 from __future__ import annotations
@@ -24,46 +22,17 @@ if TYPE_CHECKING:
 
 __all__ = [
     "CONDITIONS",
-    "KINDS",
     "Limit",
-    "dedicated_space_top",
-    "entrances_needed",
     "meets",
     "needed_depth",
     "needed_height",
     "needed_width",
-    "needs_dedicated_space",
-    "needs_working_space",
-    "panic_hardware_needed",
     "projection_limit",
     "wall_counts_as_grounded",
 ]
 
 # What stands across the working space, with its condition number (NFPA 70) and letter (29 CFR 1910.303).
 CONDITIONS = {"Clear": ("1", "A"), "Grounded": ("2", "B"), "Live parts": ("3", "C")}
-
-# Kinds of equipment of the survey, and whether somebody is likely to examine, adjust, service or maintain
-# them while energized, which is what 110.26(A) asks (NFPA70-2023). Which kinds are likely: common practice.
-_WORKED_ON_LIVE = {
-    "Service disconnect": True,
-    "Switchboard": True,
-    "Switchgear": True,
-    "Panelboard": True,
-    "Motor control center": True,
-    "Transformer": False,
-    "Disconnect switch": True,
-    "Transfer switch": True,
-    "Generator": True,
-    "Meter center": True,
-    "PV inverter": True,
-    "PV disconnect": True,
-    "EV charging equipment": True,
-    "Lift controller": False,  # outside the survey
-    "Low-voltage system": False,
-    "Battery system": True,
-    "Busway": False,
-}
-KINDS = tuple(_WORKED_ON_LIVE)
 
 
 class Limit(NamedTuple):
@@ -86,12 +55,6 @@ class Limit(NamedTuple):
 
 def _profile(profile: CodeProfile | str) -> CodeProfile:
     return load_profile(profile) if isinstance(profile, str) else profile
-
-
-def _limit(figure: Figure, why: str, at_most: bool = False) -> Limit:
-    return Limit(
-        figure.inches, figure.millimetres, figure.section, figure.basis, figure.status, why, at_most=at_most
-    )
 
 
 def _built_before(year_built: int | date, allowance: OlderAllowance) -> bool:
@@ -163,8 +126,8 @@ def needed_depth(
         for allowance in rules.older:
             cell = (opposite, row.volts_max) in allowance.cells
             if allowance.what == "depth" and cell and _built_before(year_built, allowance):
-                return _limit(allowance.figure, f"{why}, built before {allowance.before:%d %B %Y}")
-    return _limit(figure, why)
+                return Limit(*allowance.figure, f"{why}, built before {allowance.before:%d %B %Y}")
+    return Limit(*figure, why)
 
 
 def needed_width(profile: CodeProfile | str, equipment_width: Length | None) -> Limit:
@@ -239,7 +202,7 @@ def _greater(figure: Figure, own: Length | None, what: str, built: str = "") -> 
     if own is not None and own.inches > figure.inches:
         why = f"the equipment's own {what}"
         return Limit(own.inches, own.millimetres, figure.section, why, "measured", why, own=True)
-    return _limit(figure, f"the least {what}{built}")
+    return Limit(*figure, f"the least {what}{built}")
 
 
 def projection_limit(profile: CodeProfile | str) -> Limit:
@@ -264,7 +227,7 @@ def projection_limit(profile: CodeProfile | str) -> Limit:
     >>> projection_limit("nec-2023")[:2]
     (6, 150)
     """
-    return _limit(_profile(profile).projection, "the most that may stand out beyond the front", at_most=True)
+    return Limit(*_profile(profile).projection, "the most that may stand out beyond the front", at_most=True)
 
 
 def meets(limit: Limit, measured: Length, profile: CodeProfile | str) -> bool:
@@ -307,184 +270,6 @@ def meets(limit: Limit, measured: Length, profile: CodeProfile | str) -> bool:
     if limit.at_most:
         return any(found <= figure + allowed for figure in figures)
     return any(found >= figure - allowed for figure in figures)
-
-
-def entrances_needed(
-    profile: CodeProfile | str,
-    amps: float,
-    width: Length,
-    *,
-    depth_doubled: bool = False,
-    unobstructed_egress: bool = False,
-) -> int:
-    """Entrances that the working space of one piece of equipment needs.
-
-    Parameters
-    ----------
-    profile : CodeProfile or str
-        The code profile, or its name.
-    amps : float
-        Ampere rating; "or more" counts. [A]
-    width : Length
-        Width of the equipment; only more than the printed width counts, tolerance allowed.
-    depth_doubled, unobstructed_egress : bool, optional
-        The two cases in which one entrance is enough.
-
-    Returns
-    -------
-    entrances : int
-        1, or 2 (one at each end) for large equipment.
-
-    Raises
-    ------
-    ValueError
-        A negative rating.
-
-    References
-    ----------
-    .. [1] NFPA 70 110.26(C)(2) (NFPA70-2023 in sources.csv).
-
-    Examples
-    --------
-    >>> from workbook_tools.electrical import read_length
-    >>> entrances_needed("nec-2023", 1200, read_length("80")), entrances_needed("nec-2023", 1200, read_length("6 ft"))
-    (2, 1)
-    """
-    rules = _profile(profile)
-    if not amps >= 0:
-        raise ValueError(f"amps must be 0 or more, not {amps!r}")
-    wide = not meets(
-        _limit(rules.large_wider_than, "the width of large equipment", at_most=True), width, rules
-    )
-    large = amps >= rules.large_amperes and wide
-    return rules.large_entrances if large and not (depth_doubled or unobstructed_egress) else 1
-
-
-def panic_hardware_needed(profile: CodeProfile | str, amps: float, door_distance: Length) -> bool:
-    """Whether a personnel door near the working space needs panic hardware.
-
-    Parameters
-    ----------
-    profile : CodeProfile or str
-        The code profile, or its name.
-    amps : float
-        Ampere rating of the equipment; "or more" counts. [A]
-    door_distance : Length
-        From the nearest edge of the working space; only "less than" counts.
-
-    Returns
-    -------
-    needed : bool
-        False in a profile without the rule.
-
-    References
-    ----------
-    .. [1] NFPA 70 110.26(C)(3) (NFPA70-2023 in sources.csv).
-
-    Examples
-    --------
-    >>> from workbook_tools.electrical import read_length
-    >>> panic_hardware_needed("nec-2023", 800, read_length("20 ft"))
-    True
-    """
-    rules = _profile(profile)
-    if rules.panic_amperes is None or rules.panic_nearer_than is None:
-        return False
-    return amps >= rules.panic_amperes and door_distance.inches < rules.panic_nearer_than.inches
-
-
-def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool:
-    """Whether the space above and below a kind of equipment is dedicated to it.
-
-    Parameters
-    ----------
-    profile : CodeProfile or str
-        The code profile, or its name.
-    kind : str
-        One of KINDS.
-
-    Returns
-    -------
-    needed : bool
-        By the list of the profile's edition; dry-type transformers and plain disconnect
-        switches are not in it.
-
-    Raises
-    ------
-    ValueError
-        A kind that is not one of KINDS.
-
-    References
-    ----------
-    .. [1] NFPA 70 110.26(E) (NFPA70-2023 in sources.csv).
-
-    Examples
-    --------
-    >>> needs_dedicated_space("nec-2023", "Panelboard"), needs_dedicated_space("nec-2023", "Transformer")
-    (True, False)
-    """
-    return _known(kind) in _profile(profile).dedicated_space_kinds
-
-
-def needs_working_space(kind: str) -> bool:
-    """Whether a kind of equipment is likely to be worked on while energized.
-
-    Parameters
-    ----------
-    kind : str
-        One of KINDS.
-
-    Returns
-    -------
-    needed : bool
-        What 110.26(A) asks; which kinds are likely is common practice.
-
-    Raises
-    ------
-    ValueError
-        A kind that is not one of KINDS.
-
-    Examples
-    --------
-    >>> needs_working_space("Panelboard"), needs_working_space("Low-voltage system")
-    (True, False)
-    """
-    return _WORKED_ON_LIVE[_known(kind)]
-
-
-def _known(kind: str) -> str:
-    if kind not in _WORKED_ON_LIVE:
-        raise ValueError(f"kind must be one of {', '.join(KINDS)}, not {kind!r}")
-    return kind
-
-
-def dedicated_space_top(
-    profile: CodeProfile | str, equipment_top_in: float, structural_ceiling_in: float
-) -> float:
-    """Height above the floor at which the dedicated space of equipment ends.
-
-    Parameters
-    ----------
-    profile : CodeProfile or str
-        The code profile, or its name.
-    equipment_top_in, structural_ceiling_in : float
-        Heights above the floor; a suspended ceiling is not structural. [in]
-
-    Returns
-    -------
-    height : float
-        The lower of the structural ceiling and the printed height above the top. [in]
-
-    References
-    ----------
-    .. [1] NFPA 70 110.26(E)(1)(a) (NFPA70-2023 in sources.csv).
-
-    Examples
-    --------
-    >>> dedicated_space_top("nec-2023", 76, 180)
-    148
-    """
-    return min(equipment_top_in + _profile(profile).dedicated_space_above.inches, structural_ceiling_in)
 
 
 def wall_counts_as_grounded(material: str) -> bool:

@@ -35,8 +35,8 @@ class Figure(NamedTuple):
     inches: float
     millimetres: float | None
     section: str
-    status: str
     basis: str
+    status: str
 
 
 class DepthRow(NamedTuple):
@@ -252,8 +252,8 @@ def _build(document: dict[str, Any], bases: dict[tuple[str, str], str], path: st
             value(table, f"{name}_in"),
             tables[table].get(f"{name}_mm"),
             value(table, "section"),
-            "local amendment" if basis else value(table, "status"),
             basis or "printed",
+            "local amendment" if basis else value(table, "status"),
         )
 
     rows = [

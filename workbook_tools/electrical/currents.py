@@ -177,7 +177,7 @@ def secondary_fault_current(
 
 
 def primary_fault_current(kva: float, volts: float, phases: int, impedance_percent: float) -> float:
-    """Current in the primary while the secondary terminals are bolted together.
+    """Return the current in the primary while the secondary terminals are bolted together.
 
     Parameters
     ----------

@@ -108,7 +108,7 @@ class Length:
 
 
 def read_length(text: str, unit: str = "in") -> Length:
-    """Read a length as people write it.
+    r"""Read a length as people write it.
 
     Parameters
     ----------
@@ -131,7 +131,7 @@ def read_length(text: str, unit: str = "in") -> Length:
 
     Examples
     --------
-    >>> read_length("3'-6\\"").inches, read_length("36 1/2").inches, read_length("1.07 m").inches
+    >>> read_length("3'-6\"").inches, read_length("36 1/2").inches, read_length("1.07 m").inches
     (42.0, 36.5, 42.12598)
     >>> read_length("42-44")
     Traceback (most recent call last):
@@ -143,7 +143,7 @@ def read_length(text: str, unit: str = "in") -> Length:
 
 
 def write_length(length: Length) -> str:
-    """Write a length so that it reads back as the same length.
+    r"""Write a length so that it reads back as the same length.
 
     Parameters
     ----------
@@ -157,7 +157,7 @@ def write_length(length: Length) -> str:
 
     Examples
     --------
-    >>> write_length(read_length("3'-6 1/2\\"")), write_length(read_length("1067mm"))
+    >>> write_length(read_length("3'-6 1/2\"")), write_length(read_length("1067mm"))
     ('42.5 in', '1067 mm')
     """
     number = repr(length.number)

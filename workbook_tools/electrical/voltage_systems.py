@@ -361,7 +361,7 @@ def _one_class(volts: frozenset[float]) -> bool:
 
 
 def _without_unsaid_neutral(systems: list[VoltageSystem], said: _Said) -> list[VoltageSystem]:
-    """A plain number has no neutral unless wires say so; a wye mark has one unless wires deny it."""
+    """Read a plain number without a neutral unless wires say so; a wye mark with one unless wires deny it."""
     if said.numbers > 1 or said.wires is not None or said.high_leg:
         return systems
     kept = [system for system in systems if (system.wires > 2 and system.has_neutral) == said.wye]

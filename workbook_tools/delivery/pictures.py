@@ -63,7 +63,7 @@ class Prepared:
 
 
 def prepare(content: bytes) -> Prepared:
-    """Turn upright, scale and strip one picture.
+    r"""Turn upright, scale and strip one picture.
 
     Parameters
     ----------
@@ -82,7 +82,7 @@ def prepare(content: bytes) -> Prepared:
     >>> file = BytesIO()
     >>> Image.new("RGB", (3200, 2400)).save(file, "PNG")
     >>> made = prepare(file.getvalue())
-    >>> made.width, made.height, made.jpeg[:2] == b"\\xff\\xd8"
+    >>> made.width, made.height, made.jpeg[:2] == b"\xff\xd8"
     (1600, 1200, True)
     """
     if not content:
@@ -128,7 +128,7 @@ def _upright(content: bytes) -> Image:
 def _open(content: bytes) -> Image:
     from PIL import Image, UnidentifiedImageError
 
-    formats = _FORMATS
+    formats: tuple[str, ...] = _FORMATS
     if content[4:8] == b"ftyp":
         import pillow_heif
 

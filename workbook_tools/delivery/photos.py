@@ -1,0 +1,296 @@
+"""The photos that go with a delivery: found, made fit, numbered, tied to what they show.
+
+    gather_photos(survey, folder)   a PhotoSet, in order of first mention
+    PhotoSet.of(row)                the photos that a row of the survey names or carries
+    Photo                           number, picture and thumbnail, subjects, caption
+
+A photo is taken from the photo folder, or from the survey workbook itself where somebody
+pasted it (its row is its subject). What could not be taken is said, one sentence each.
+
+Not here: finding a file by its typed name (photo_folder), pixels (pictures).
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import zipfile
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from workbook_tools.delivery.pictures import MOST_BYTES, Prepared, Refused, large_pictures_allowed, prepare
+from workbook_tools.errors import Unusable
+from workbook_tools.photo_folder import PhotoFolder, list_photos
+from workbook_tools.survey import Row, Survey
+
+if TYPE_CHECKING:
+    from workbook_tools.spreadsheet import Picture, Workbook
+
+__all__ = ["Photo", "PhotoSet", "gather_photos"]
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """One photo of the delivery.
+
+    `named` is its file in the photo folder, or the sheet and cell it was pasted on. `file`
+    is its name in the delivery, made of the number alone.
+    """
+
+    number: int
+    named: str
+    subjects: tuple[str, ...]
+    caption: str
+    picture: Prepared
+
+    @property
+    def file(self) -> str:
+        """Name of the file in the delivery."""
+        return f"photo-{self.number:03}.jpg"
+
+
+@dataclass
+class PhotoSet:
+    """The photos by number, and what is to be said about those that are not among them."""
+
+    photos: list[Photo] = field(default_factory=list)
+    not_found: list[str] = field(default_factory=list)
+    refused: list[str] = field(default_factory=list)
+    unused: list[str] = field(default_factory=list)
+    unplaced: list[str] = field(default_factory=list)
+    _of_row: dict[int, list[Photo]] = field(default_factory=dict)
+
+    def of(self, row: Row) -> tuple[Photo, ...]:
+        """Return the photos of a row of the survey, in the order named."""
+        return tuple(self._of_row.get(id(row), ()))
+
+    @property
+    def said(self) -> list[str]:
+        """Every sentence about a photo that was not taken, or not as it should be."""
+        return [*self.refused, *self.not_found, *self.unplaced, *self.unused]
+
+
+@dataclass
+class _Mention:
+    """One picture before it is numbered: where it comes from and every row that means it."""
+
+    named: str
+    load: Callable[[], bytes]
+    rows: list[Row]
+    captions: list[str]
+
+
+def gather_photos(
+    survey: Survey,
+    folder: str | os.PathLike[str] | PhotoFolder | None,
+    *,
+    leave_out: frozenset[int] = frozenset(),
+) -> PhotoSet:
+    """Find, prepare and number the photos of a survey.
+
+    Parameters
+    ----------
+    survey : Survey
+        Names the photos in its columns of photos; pictures pasted into its file are taken too.
+    folder : path or PhotoFolder, optional
+        Where the named photos are. Without it, none of them is looked for.
+    leave_out : set of int
+        The `id` of rows whose photos stay behind, since the row itself does.
+
+    Returns
+    -------
+    photos : PhotoSet
+        Numbered from 1 in the order of first mention, sheet by sheet and row by row.
+
+    Raises
+    ------
+    Unusable
+        The folder cannot be listed.
+    """
+    listed = folder if isinstance(folder, PhotoFolder) or folder is None else list_photos(folder)
+    result = PhotoSet()
+    mentions: dict[str, _Mention] = {}
+    pasted = _pasted(survey)
+    named = list(_named(survey))
+    if listed is not None:
+        for row, name, column in named:
+            if id(row) not in leave_out:
+                _look_up(listed, row, name, column, mentions, result)
+        unused = listed.unused(name for _, name, _ in named)
+        result.unused = [f"The photo {file} in the folder is named nowhere." for file in unused]
+    elif named:
+        result.not_found = [
+            f"{_so_many(len(named))} named and no photo folder was given, so none was looked for."
+        ]
+    _add_pasted(survey, pasted, mentions, leave_out, result)
+    _number(_in_order(survey, mentions), result)
+    return result
+
+
+def _named(survey: Survey) -> Iterator[tuple[Row, str, str]]:
+    """Every photo named: the row, the name as typed, the field it stands in."""
+    for sheet in survey.template.sheets:
+        fields = [column.field for column in sheet.typed if column.holds == "photos"]
+        for row in survey.tables.get(sheet.key, []) if fields else []:
+            for name in fields:
+                for photo in row.get(name) or ():
+                    yield row, str(photo), name
+
+
+def _look_up(
+    listed: PhotoFolder, row: Row, name: str, column: str, mentions: dict[str, _Mention], result: PhotoSet
+) -> None:
+    found = listed.look_up(name)
+    if found.file is None:
+        nearest = f"; the nearest name there is {found.nearest}" if found.nearest else ""
+        kind = result.not_found if found.why.startswith(("is not in", "could be")) else result.refused
+        kind.append(f"{_place(row)} names the photo {name}, which {found.why}{nearest}.")
+        return
+    mention = mentions.get(found.file)
+    if mention is None:
+        path = listed.path / found.file
+        mention = mentions[found.file] = _Mention(found.file, lambda: _read_inside(path, listed.path), [], [])
+    if row not in mention.rows:
+        mention.rows.append(row)
+    mention.captions.append(_caption(row, column))
+
+
+def _read_inside(path: Path, folder: Path) -> bytes:
+    """Read a listed file, provided that it still lies in the folder."""
+    if not path.resolve().is_relative_to(folder.resolve()):
+        raise Refused("is a link to a place outside the photo folder and was not followed")
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            raise Refused(f"is over {MOST_BYTES // 1_000_000} MB and was not opened")
+        return path.read_bytes()
+    except OSError as error:
+        raise Refused(f"cannot be read ({(error.strerror or str(error)).lower()})") from None
+
+
+def _caption(row: Row, column: str) -> str:
+    if row.key == "photos":
+        return str(row.get("caption") or "")
+    if row.key == "findings":
+        return str(row.get("finding") or "")
+    if row.key == "transformers":
+        return "Label plate" if column == "nameplate_photo" else ""
+    return str(row.get("kind") or "")
+
+
+# ---------------------------------------------------------------- pictures in the survey workbook
+
+
+def _pasted(survey: Survey) -> list[tuple[str, int, str, Callable[[], bytes]]]:
+    """Return the pictures of the survey's own file: sheet, row, place in words, how to read it."""
+    if not _holds_pictures(survey.path):
+        return []
+    from workbook_tools.spreadsheet import cell_name, read_workbook
+
+    workbook = read_workbook(survey.path)
+    found: list[tuple[str, int, str, Callable[[], bytes]]] = []
+    for picture in workbook.pictures:
+        cell = cell_name(picture.row, picture.column) if picture.row and picture.column else ""
+        place = f"{picture.sheet}!{cell}" if cell else picture.sheet
+
+        found.append((picture.sheet, picture.row, place, partial(_read_pasted, workbook, picture)))
+    return found
+
+
+def _read_pasted(workbook: Workbook, picture: Picture) -> bytes:
+    from workbook_tools.spreadsheet import read_picture
+
+    try:
+        return read_picture(workbook, picture)
+    except Unusable:
+        raise Refused("cannot be read out of the workbook") from None
+
+
+def _holds_pictures(path: Path) -> bool:
+    """Whether the file has any picture part at all; most have none, and need not be read again."""
+    try:
+        with zipfile.ZipFile(path) as package:
+            names = [name.casefold().replace("\\", "/") for name in package.namelist()]
+    except (OSError, zipfile.BadZipFile):
+        return False
+    return any("media/" in name or name.startswith("pictures/") for name in names)
+
+
+def _add_pasted(
+    survey: Survey,
+    pasted: list[tuple[str, int, str, Callable[[], bytes]]],
+    mentions: dict[str, _Mention],
+    leave_out: frozenset[int],
+    result: PhotoSet,
+) -> None:
+    rows = {(row.sheet, row.number): row for table in survey.tables.values() for row in table}
+    sheets = {sheet for sheet, _ in rows}
+    for sheet, number, place, load in pasted:
+        if sheet not in sheets:
+            result.refused.append(f"The picture on {place} stands on a sheet without rows and was not taken.")
+            continue
+        row = rows.get((sheet, number))
+        if row is not None and id(row) in leave_out:
+            continue
+        mention = mentions[f"{place} {len(mentions)}"] = _Mention(f"picture on {place}", load, [], [])
+        if row is None:
+            result.unplaced.append(
+                f"The picture on {place} stands beside no filled row and goes without a subject."
+            )
+        else:
+            mention.rows.append(row)
+            mention.captions.append(_caption(row, ""))
+
+
+# ---------------------------------------------------------------- numbers
+
+
+def _in_order(survey: Survey, mentions: dict[str, _Mention]) -> list[_Mention]:
+    order = {id(row): place for place, row in enumerate(survey.rows())}
+    last = len(order)
+    return sorted(mentions.values(), key=lambda m: min((order[id(row)] for row in m.rows), default=last))
+
+
+def _number(mentions: list[_Mention], result: PhotoSet) -> None:
+    """Prepare the pictures, two at a time, and number those that can be shown; copies are one photo."""
+    shown: dict[str, tuple[_Mention, Prepared]] = {}
+    with large_pictures_allowed(), ThreadPoolExecutor(max_workers=min(4, os.cpu_count() or 1)) as pool:
+        for mention, outcome in zip(mentions, pool.map(_prepared, mentions), strict=True):
+            if isinstance(outcome, str):
+                result.refused.append(f"The photo {mention.named} {outcome}.")
+                continue
+            first, _ = shown.setdefault(outcome[0], (mention, outcome[1]))
+            if first is not mention:
+                first.rows += mention.rows
+                first.captions += mention.captions
+    for number, (mention, picture) in enumerate(shown.values(), 1):
+        subjects = tuple(dict.fromkeys(row.subject for row in mention.rows if row.subject))
+        # The inspector's own words come first: the sheet Photos is there for them.
+        own = [str(row.get("caption")) for row in mention.rows if row.key == "photos" and row.get("caption")]
+        caption = next(filter(None, own + mention.captions), "")
+        photo = Photo(number, mention.named, subjects, caption, picture)
+        result.photos.append(photo)
+        for row in mention.rows:
+            of_row = result._of_row.setdefault(id(row), [])
+            if photo not in of_row:
+                of_row.append(photo)
+
+
+def _prepared(mention: _Mention) -> tuple[str, Prepared] | str:
+    try:
+        content = mention.load()
+        return hashlib.sha256(content).hexdigest(), prepare(content)
+    except Refused as refused:
+        return str(refused)
+
+
+def _place(row: Row) -> str:
+    subject = f" ({row.subject})" if row.subject else ""
+    return f"{row.sheet}, row {row.number}{subject}"
+
+
+def _so_many(count: int) -> str:
+    return "One photo is" if count == 1 else f"{count} photos are"

@@ -1,0 +1,142 @@
+"""The spreadsheet programs that the tests ask, each run for itself.
+
+    Office(scratch)                       one LibreOffice profile in a folder of its own
+        .convert(path, "pdf")             the file in another format, written by LibreOffice
+        .recalculate(path)                every formula computed anew, by LibreOffice
+        .type_survey(workbook, notes, out)  field notes typed in, as a person would
+        .gnumeric(path, "xlsx")           every formula computed anew, by gnumeric
+        .pages(path)                      each printed page as a PNG
+
+soffice leaves with status 0 even when nothing could be loaded, so what counts is the file
+that it wrote. A program that is not there fails the test where CI or
+WORKBOOK_TOOLS_OFFICE is set, and skips it elsewhere, with the reason.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import tempfile
+from functools import cache
+from pathlib import Path
+from typing import NoReturn
+
+import pytest
+
+__all__ = ["Office"]
+
+_SECONDS = 180
+_HERE = Path(__file__).resolve().parent
+_RECALCULATE_ALWAYS = """<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+</oor:items>
+"""
+
+
+class Office:
+    """Spreadsheet programs with a LibreOffice profile of their own, below a scratch folder."""
+
+    def __init__(self, scratch: Path) -> None:
+        self._scratch = scratch
+        self._profiles: dict[bool, Path] = {}
+
+    def convert(self, path: Path, ending: str) -> Path:
+        """Return the file as LibreOffice writes it with another ending ("pdf", "xlsx", "ods", "csv")."""
+        return self._soffice(path, ending, recalculate=False)
+
+    def recalculate(self, path: Path, ending: str = "xlsx") -> Path:
+        """Return the file as LibreOffice saves it after computing every formula anew."""
+        return self._soffice(path, ending, recalculate=True)
+
+    def type_survey(self, workbook: Path, notes: Path, out: Path) -> Path:
+        """Type a folder of notes into a survey workbook, through LibreOffice's own input parser."""
+        _program("soffice")
+        done = subprocess.run(
+            [_python_with_uno(), str(_HERE / "type_survey.py"), str(workbook), str(notes), str(out)],
+            capture_output=True,
+            text=True,
+            timeout=_SECONDS,
+            check=False,
+            env={**os.environ, "TMPDIR": str(self._folder("typing"))},
+        )
+        assert done.returncode == 0, f"typing {notes.name} failed: {done.stderr or done.stdout}"
+        assert out.is_file(), f"typing {notes.name} wrote no file"
+        return out
+
+    def gnumeric(self, path: Path, ending: str = "xlsx") -> Path:
+        """Return the file as gnumeric saves it after computing every formula anew."""
+        out = self._folder("gnumeric") / f"{path.stem}.{ending}"
+        done = subprocess.run(
+            [_program("ssconvert"), "--recalc", str(path), str(out)],
+            capture_output=True,
+            text=True,
+            timeout=_SECONDS,
+            check=False,
+        )
+        assert out.is_file(), f"gnumeric wrote nothing for {path.name}: {done.stderr}"
+        return out
+
+    def pages(self, path: Path, dots_per_inch: int = 60) -> list[Path]:
+        """Return each page of the file, as LibreOffice prints it, as a PNG."""
+        pdf = path if path.suffix == ".pdf" else self.convert(path, "pdf")
+        out = self._folder("pages")
+        subprocess.run(
+            [_program("pdftoppm"), "-png", "-r", str(dots_per_inch), str(pdf), str(out / "page")],
+            timeout=_SECONDS,
+            check=True,
+        )
+        return sorted(out.glob("page*.png"))
+
+    def _soffice(self, path: Path, ending: str, *, recalculate: bool) -> Path:
+        program = _program("soffice")
+        out = self._folder(ending.partition(":")[0])
+        done = subprocess.run(
+            [program, f"-env:UserInstallation={self._profile(recalculate).as_uri()}", "--headless", "--norestore",
+             "--nologo", "--convert-to", ending, "--outdir", str(out), str(path)],
+            capture_output=True, text=True, timeout=_SECONDS, check=False,
+        )  # fmt: skip
+        written = out / f"{path.stem}.{ending.partition(':')[0]}"
+        assert written.is_file(), f"LibreOffice wrote nothing for {path.name}: {done.stdout} {done.stderr}"
+        assert written.stat().st_size > 0, f"LibreOffice wrote an empty file for {path.name}"
+        return written
+
+    def _folder(self, name: str) -> Path:
+        return Path(tempfile.mkdtemp(prefix=f"{name}-", dir=self._scratch))
+
+    def _profile(self, recalculate: bool) -> Path:
+        profile = self._profiles.get(recalculate)
+        if profile is None:
+            profile = self._profiles[recalculate] = self._folder("profile")
+            if recalculate:
+                (profile / "user").mkdir()
+                settings = profile / "user" / "registrymodifications.xcu"
+                settings.write_text(_RECALCULATE_ALWAYS, encoding="utf-8")
+        return profile
+
+
+def _program(name: str) -> str:
+    return shutil.which(name) or _missing(f"the program {name} is not installed")
+
+
+@cache
+def _python_with_uno() -> str:
+    """Find the Python that comes with the LibreOffice bridge; seldom the one that runs the tests."""
+    for candidate in (
+        "/usr/bin/python3",
+        shutil.which("python3") or "",
+        "/usr/lib/libreoffice/program/python",
+    ):
+        if candidate and Path(candidate).exists():
+            found = subprocess.run([candidate, "-c", "import uno"], capture_output=True, check=False)
+            if found.returncode == 0:
+                return candidate
+    return _missing("no Python with LibreOffice's bridge (python3-uno) is installed")
+
+
+def _missing(what: str) -> NoReturn:
+    if os.environ.get("CI") or os.environ.get("WORKBOOK_TOOLS_OFFICE"):
+        pytest.fail(f"{what}, and it must be here: CI or WORKBOOK_TOOLS_OFFICE is set")
+    pytest.skip(f"NOT TESTED: {what}. Set WORKBOOK_TOOLS_OFFICE=1 to make this a failure")

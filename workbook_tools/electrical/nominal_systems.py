@@ -4,6 +4,7 @@
     VoltageSystem        one system: lines, neutral, phases, wires, highest voltage to ground
     volts_to_ground      the highest voltage to ground, with the source taken into account
     line_to_neutral      the arithmetic of a wye
+    high_leg_to_ground   the arithmetic of a delta with one winding centre-tapped
     nominal_class        460 belongs to 480: nameplate voltages by their class
 
 The rows are in voltage_systems.csv beside this module, each with its source and how sure it
@@ -16,7 +17,7 @@ import csv
 import os.path
 from typing import NamedTuple
 
-__all__ = ["SYSTEMS", "VoltageSystem", "line_to_neutral", "nominal_class", "volts_to_ground"]
+__all__ = ["SYSTEMS", "VoltageSystem", "high_leg_to_ground", "line_to_neutral", "nominal_class", "volts_to_ground"]
 
 
 class VoltageSystem(NamedTuple):
@@ -140,6 +141,32 @@ def line_to_neutral(line_volts: float) -> float:
     if not line_volts > 0:
         raise ValueError(f"line_volts must be above 0, not {line_volts!r}")
     return line_volts / _ROOT_3
+
+
+def high_leg_to_ground(line_volts: float) -> float:
+    """Voltage to ground of the high leg of a delta with one winding centre-tapped: sqrt(3)/2 V.
+
+    Parameters
+    ----------
+    line_volts : float
+        Line-to-line voltage, above 0. [V]
+
+    Returns
+    -------
+    volts : float
+        Not rounded; the nominal is printed rounded (240 V gives 207.85, printed 208). [V]
+
+    Raises
+    ------
+    ValueError
+        A voltage that is not above 0.
+
+    Examples
+    --------
+    >>> round(high_leg_to_ground(240), 2)
+    207.85
+    """
+    return line_to_neutral(line_volts) * 1.5
 
 
 def volts_to_ground(

@@ -40,10 +40,26 @@ _STRAIGHT = str.maketrans(
 
 _NOT_VISIBLE = frozenset(("nv", "notvisible"))
 _NOT_VISIBLE_IN_OTHER_WORDS = frozenset(
-    "notseen couldnotsee couldnotbeseen cannotbeseen cannotsee cantsee cantbeseen novisibility "
-    "notreadable notlegible illegible unreadable notviewable unknown unk notknown".split()
+    [
+        "notseen",
+        "couldnotsee",
+        "couldnotbeseen",
+        "cannotbeseen",
+        "cannotsee",
+        "cantsee",
+        "cantbeseen",
+        "novisibility",
+        "notreadable",
+        "notlegible",
+        "illegible",
+        "unreadable",
+        "notviewable",
+        "unknown",
+        "unk",
+        "notknown",
+    ]
 )
-_NOT_APPLICABLE = frozenset("na notapplicable notapplic doesnotapply".split())
+_NOT_APPLICABLE = frozenset(["na", "notapplicable", "notapplic", "doesnotapply"])
 _ERROR = re.compile(r"#(?:N/A|[A-Z]{2,}(?:/0)?[!?]|GETTING_DATA)|Err:[0-9]{3}")
 _BREAKS = re.compile(r"[;\n]")
 

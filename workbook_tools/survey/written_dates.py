@@ -104,7 +104,9 @@ def _with_month_name(text: str, cleaned: str) -> WrittenDate:
 def _month(word: str) -> int | None:
     if len(word) < 3:
         return None
-    return next((i for i, name in enumerate(MONTHS, 1) if name.startswith(word) or word == name[:3] + "t"), None)
+    return next(
+        (i for i, name in enumerate(MONTHS, 1) if name.startswith(word) or word == name[:3] + "t"), None
+    )
 
 
 def _year(digits: str) -> int:
@@ -134,7 +136,11 @@ def what_was_typed(value: object, number_format: str | None) -> tuple[str, ...]:
     if isinstance(value, date):
         letters = re.sub(r"\[[^\]]*\]|\"[^\"]*\"|[^dmy]", "", (number_format or "").lower())
         name = MONTHS[value.month - 1][:3].upper()
-        pair = f"{value.day}/{value.month}" if re.match(r"d+m{1,2}(?!m)", letters) else f"{value.month}/{value.day}"
+        pair = (
+            f"{value.day}/{value.month}"
+            if re.match(r"d+m{1,2}(?!m)", letters)
+            else f"{value.month}/{value.day}"
+        )
         if value.day == 1 and letters.startswith("mmm"):
             return f"{name}-{value.year % 100}", f"{value.month}/{value.year % 100}"
         return pair, f"{name}-{value.day}"

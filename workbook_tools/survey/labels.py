@@ -1,0 +1,65 @@
+"""The label sheet: one answer beside each label, wherever the labels went.
+
+    read_labels(sheet, found, definition, template)   LabelsRead: the one row, and what stands around it
+
+Not here: how labels are recognised (headings).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from workbook_tools.definitions import Sheet as Definition
+from workbook_tools.definitions import Template, spelling
+from workbook_tools.spreadsheet import Sheet, cell_name
+from workbook_tools.survey.headings import SheetFound
+from workbook_tools.survey.model import Outcome, Row, Value
+from workbook_tools.survey.tables import as_value
+from workbook_tools.survey.values import ColumnReader
+
+__all__ = ["LabelsRead", "read_labels"]
+
+
+@dataclass(slots=True)
+class LabelsRead:
+    """The answers as one row; `titles` are headings and instructions, `stray` what stands beside."""
+
+    row: Row
+    titles: list[Value] = field(default_factory=list)
+    stray: list[Value] = field(default_factory=list)
+
+
+def read_labels(sheet: Sheet, found: SheetFound, definition: Definition, template: Template) -> LabelsRead:
+    """Read the answer beside each label of a label sheet."""
+    name = sheet.name
+    out = LabelsRead(Row(definition.key, name, found.headings[0].row if found.headings else 1, {}))
+    used = {(heading.row, heading.column) for heading in found.headings}
+    for heading in found.headings:
+        if heading.value_at is None:
+            continue
+        cell = sheet.cells.get(heading.value_at)
+        place = cell_name(*heading.value_at)
+        used.add(heading.value_at)
+        column = definition.by_field.get(heading.field or "")
+        if column is None:
+            if cell is not None and cell.text.strip():
+                label = heading.text if heading.text not in out.row.extra else f"{heading.text} ({place})"
+                out.row.extra[label] = as_value(cell, name, place)
+        elif cell is None:
+            out.row.values[column.field] = Value(Outcome.BLANK, sheet=name, cell=place)
+        elif column.live:
+            out.row.live[column.field] = as_value(cell, name, place)
+        else:
+            reader = ColumnReader(column, template, template.dimension_unit, ())
+            out.row.values[column.field] = reader.read(cell, name, place)
+    ours = {spelling(column.ask) for column in definition} | {
+        spelling(definition.ask),
+        spelling(definition.name),
+    }
+    first = min((heading.row for heading in found.headings), default=1)
+    for (number, column_number), cell in sheet.cells.items():
+        if (number, column_number) in used or not cell.text.strip():
+            continue
+        title = number < first or spelling(cell.text) in ours or cell.formula is not None
+        (out.titles if title else out.stray).append(as_value(cell, name, cell_name(number, column_number)))
+    return out

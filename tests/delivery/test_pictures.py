@@ -4,6 +4,7 @@ Orientation values and their meaning: Exif 2.3, tag 274 (0x0112): 6 means that r
 stored picture is the right side of the scene, 8 the left side, 3 upside down (from memory).
 """
 
+import contextlib
 import struct
 import warnings
 import zlib
@@ -63,7 +64,7 @@ def is_red(picture: Image.Image, x: float, y: float) -> bool:
 
 
 def jpeg_markers(content: bytes) -> list[int]:
-    """The segments of a JPEG file, read without an image library (ITU T.81, Annex B; from memory)."""
+    """List the segments of a JPEG file without an image library (ITU T.81, Annex B; from memory)."""
     markers, at = [], 2
     assert content[:2] == b"\xff\xd8"
     while content[at] == 0xFF and content[at + 1] != 0xDA:
@@ -221,10 +222,8 @@ def test_a_damaged_file_is_refused_or_shown_and_never_raises_otherwise(content, 
         damaged[data.draw(st.integers(0, len(damaged) - 1))] = data.draw(st.integers(0, 255))
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # decoders warn of the very damage this test makes
-        try:
-            made = prepare(bytes(damaged[: data.draw(st.integers(1, len(damaged)))]))
-        except Refused as refused:
-            assert str(refused)
-        else:
-            assert isinstance(made, Prepared)
-            assert opened(made.jpeg).size == (made.width, made.height)
+        content = bytes(damaged[: data.draw(st.integers(1, len(damaged)))])
+        made: Prepared | None = None
+        with contextlib.suppress(Refused):
+            made = prepare(content)
+    assert made is None or opened(made.jpeg).size == (made.width, made.height)

@@ -191,6 +191,7 @@ class Sheet:
         return tuple(column for column in self.columns if column.live)
 
     def __iter__(self) -> Iterator[Column]:
+        """Yield the columns in their order."""
         return iter(self.columns)
 
 

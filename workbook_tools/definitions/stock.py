@@ -1,7 +1,7 @@
 """Where the stock templates lie, and what each is for.
 
-    stock_templates()          {name: one line}
-    stock_path(name)           the file of a stock template, or None
+stock_templates()          {name: one line}
+stock_path(name)           the file of a stock template, or None
 """
 
 from __future__ import annotations

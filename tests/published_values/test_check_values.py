@@ -128,9 +128,7 @@ def depth_of(inputs, profile, **more):
 
 
 def fault_of(inputs, **more):
-    return e.secondary_fault_current(
-        inputs["kva"], inputs.volts, inputs["phases"], inputs["z_pct"], **more
-    )
+    return e.secondary_fault_current(inputs["kva"], inputs.volts, inputs["phases"], inputs["z_pct"], **more)
 
 
 def direction_of(inputs):
@@ -167,11 +165,11 @@ ANSWERS = {
     "entrances_required": entrances_of,
     "large_gear_entrance_width": lambda i: NEC.entrance_width.inches,
     "large_gear_entrance_height": lambda i: NEC.entrance_height.inches,
-    "panic_hardware_required": lambda i: (
-        e.panic_hardware_needed(NEC, i["amps"], e.Length(i["door_distance_ft"], "ft"))
+    "panic_hardware_required": lambda i: e.panic_hardware_needed(
+        NEC, i["amps"], e.Length(i["door_distance_ft"], "ft")
     ),
-    "dedicated_space_top": lambda i: (
-        e.dedicated_space_top(NEC, i["equipment_top_in"], i["structural_ceiling_in"])
+    "dedicated_space_top": lambda i: e.dedicated_space_top(
+        NEC, i["equipment_top_in"], i["structural_ceiling_in"]
     ),
     "wall_counts_as_grounded": lambda i: e.wall_counts_as_grounded(i["material"]),
     "exact_metric_of_printed_pair": lambda i: e.read_length(i["inch_side"]).millimetres,
@@ -188,8 +186,8 @@ ANSWERS = {
     "nominal_full_load_current_printed": current_of,
     "kva_of_load": lambda i: e.kva_of_load(i["amps"], i["v_ll"], i["phases"]),
     "next_standard_kva": lambda i: e.next_listed_kva(i["load_kva"], i["phases"]),
-    "in_federal_low_voltage_dry_type_table": lambda i: (
-        e.is_listed_kva(i["kva"], i["phases"], e.FEDERAL_LISTING)
+    "in_federal_low_voltage_dry_type_table": lambda i: e.is_listed_kva(
+        i["kva"], i["phases"], e.FEDERAL_LISTING
     ),
     "min_efficiency": lambda i: e.minimum_efficiency(i["kva"], i["phases"], i["made"]),
     "min_efficiency_interpolated": lambda i: e.minimum_efficiency(i["kva"], i["phases"], i["made"]),
@@ -203,8 +201,8 @@ ANSWERS = {
     "max_primary_with_secondary_device": lambda i: limit_of(i, "primary with secondary", "primary"),
     "max_secondary_device": lambda i: limit_of(i, "secondary", "secondary"),
     "infinite_bus_secondary_fault": fault_of,
-    "infinite_bus_primary_fault": lambda i: (
-        e.primary_fault_current(i["kva"], i["v"], i["phases"], i["z_pct"])
+    "infinite_bus_primary_fault": lambda i: e.primary_fault_current(
+        i["kva"], i["v"], i["phases"], i["z_pct"]
     ),
     "ratio_of_fault_currents": lambda i: (
         e.secondary_fault_current(75, 208, 3, i["z_a"]) / e.secondary_fault_current(75, 208, 3, i["z_b"])

@@ -11,8 +11,6 @@ import xlsxwriter
 from workbook_tools.delivery import pdf
 from workbook_tools.errors import Unusable
 
-needs_office = pytest.mark.skipif(pdf.find_office() is None, reason="LibreOffice is not installed")
-
 
 def workbook(path: Path, pages: int = 2) -> Path:
     with xlsxwriter.Workbook(path) as made:
@@ -29,19 +27,21 @@ def pretended(folder: Path, script: str) -> Path:
 
 
 @pytest.mark.office
-@needs_office
-def test_the_workbook_is_printed_whole(tmp_path):
+def test_the_workbook_is_printed_whole(office, tmp_path):
+    assert pdf.find_office() == Path(office.program("soffice"))
     made = pdf.print_pdf(workbook(tmp_path / "a schedule.xlsx"))
     assert made == tmp_path / "a schedule.pdf"
-    text = subprocess.run(["pdftotext", made, "-"], capture_output=True, text=True, check=True).stdout
+    text = subprocess.run(
+        [office.program("pdftotext"), made, "-"], capture_output=True, text=True, check=True
+    ).stdout
     assert "switch off at SD-0" in text
     assert "switch off at SD-1" in text
     assert sorted(path.name for path in tmp_path.iterdir()) == ["a schedule.pdf", "a schedule.xlsx"]
 
 
 @pytest.mark.office
-@needs_office
-def test_what_is_no_workbook_is_said_although_the_exit_status_is_0(tmp_path):
+def test_what_is_no_workbook_is_said_although_the_exit_status_is_0(office, tmp_path):
+    office.program("soffice")
     path = tmp_path / "schedule.xlsx"
     path.write_bytes(b"PK\x03\x04 no workbook")
     with pytest.raises(Unusable, match="could not print schedule"):

@@ -6,6 +6,7 @@
         .type_survey(workbook, notes, out)  field notes typed in, as a person would
         .gnumeric(path, "xlsx")           every formula computed anew, by gnumeric
         .pages(path)                      each printed page as a PNG
+        .program("soffice")               where a program lies, for a call of another kind
 
 soffice leaves with status 0 even when nothing could be loaded, so what counts is the file
 that it wrote. A program that is not there fails the test where CI or
@@ -89,6 +90,10 @@ class Office:
             check=True,
         )
         return sorted(out.glob("page*.png"))
+
+    def program(self, name: str) -> str:
+        """Return where the program lies; one that is missing fails or skips the test."""
+        return _program(name)
 
     def _soffice(self, path: Path, ending: str, *, recalculate: bool) -> Path:
         program = _program("soffice")

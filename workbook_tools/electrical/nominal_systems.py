@@ -17,7 +17,14 @@ import csv
 import os.path
 from typing import NamedTuple
 
-__all__ = ["SYSTEMS", "VoltageSystem", "high_leg_to_ground", "line_to_neutral", "nominal_class", "volts_to_ground"]
+__all__ = [
+    "SYSTEMS",
+    "VoltageSystem",
+    "high_leg_to_ground",
+    "line_to_neutral",
+    "nominal_class",
+    "volts_to_ground",
+]
 
 
 class VoltageSystem(NamedTuple):

@@ -92,7 +92,7 @@ def _voltage_and_neutral(source: VoltageSystem, load: VoltageSystem) -> tuple[bo
         if (
             load.neutral_volts is None
         ):  # two lines, or one line and the neutral where that is the same voltage
-            leg_of_wye = source.has_neutral and source_leg == load_line and not source.high_leg
+            leg_of_wye = source.has_neutral and source_leg == load_line
             return source_line == load_line or leg_of_wye, True
         if source.has_neutral and source_leg is not None:
             return source_leg == load_line, True

@@ -300,7 +300,9 @@ def _read(text: str, phases: int | None, wires: int | None) -> VoltageReading:
     fits = _without_unsaid_neutral(usual, said) if usual else []
     if not fits:
         known = usual_or_all = [system for system in by_volts if said.names(system)] or by_volts
-        known = [system for system in known if system.phases == said.phases] or usual_or_all
+        known = [
+            system for system in known if system.phases == said.phases and not system.only_if
+        ] or usual_or_all
         listed = "; ".join(system.description for system in known)
         return reading(
             "conflict", f"{_as_said(text, said)} cannot all be true: the table has {listed}.", known

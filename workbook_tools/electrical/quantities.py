@@ -235,7 +235,7 @@ def _read(text: str, unit: str) -> Length:
     plain = " ".join(text.translate(_PLAIN).lower().split())
     if not plain:
         raise ValueError("no length is entered")
-    if len(plain) > 60:
+    if len(plain) > 400:
         raise ValueError(f"{text[:60]!r}… is too long for a length")
     feet_and_inches, one_number, two_numbers = _patterns()
     found = feet_and_inches.fullmatch(plain)
@@ -272,7 +272,10 @@ def _amount(written: str, text: str) -> float:
     top, bottom = int(parts[-1]), int(below)
     if bottom == 0 or (len(parts) > 1 and top >= bottom):
         raise ValueError(f"{text!r} has a fraction that is none: {top}/{bottom}")
-    return (int(parts[0]) if len(parts) > 1 else 0) + top / bottom
+    try:
+        return (int(parts[0]) if len(parts) > 1 else 0) + top / bottom
+    except OverflowError:
+        raise ValueError(f"{text[:60]!r}… is too large for a length") from None
 
 
 def _convert(number: float, unit: str, into: str) -> float:

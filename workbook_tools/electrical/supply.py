@@ -105,7 +105,7 @@ def _voltage_and_neutral(source: VoltageSystem, load: VoltageSystem) -> tuple[bo
         return True, True
     if not source.has_neutral or source_leg is None:
         return True, False
-    return source_leg == _leg(load) and (source.high_leg or not load.high_leg or source.phases == 1), True
+    return source_leg == _leg(load), True
 
 
 def _leg(system: VoltageSystem) -> float | None:

@@ -99,7 +99,10 @@ class PhotoFolder:
     def _nearest(self, wanted: str) -> str:
         from difflib import get_close_matches
 
-        near = get_close_matches(_without_ending(wanted), list(self._by_name), n=1, cutoff=0.75)
+        stem = _without_ending(wanted)
+        # A camera's names differ by their number only: the neighbour's photo is no likely meaning.
+        alike = [name for name in self._by_name if _number(name) == _number(stem)]
+        near = get_close_matches(stem, alike, n=1, cutoff=0.75)
         return self._by_name[near[0]][0] if near else ""
 
 
@@ -172,6 +175,10 @@ def _compared(name: str) -> str:
 def _without_ending(name: str) -> str:
     stem, dot, ending = name.rpartition(".")
     return stem if dot and f".{ending}" in PHOTO_ENDINGS else name
+
+
+def _number(name: str) -> str:
+    return "".join(c for c in _without_ending(name) if c.isdecimal()).lstrip("0")
 
 
 def _either(files: list[str]) -> str:

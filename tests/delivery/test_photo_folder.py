@@ -49,6 +49,10 @@ def test_two_ways_to_store_an_accent_are_one_name(tmp_path):
     assert folder_of(tmp_path, "cafe\u0301.jpg").look_up("caf\u00e9").file == "cafe\u0301.jpg"
 
 
+def test_a_neighbour_by_number_is_no_likely_meaning(tmp_path):
+    assert folder_of(tmp_path, "QS_0101.jpg", "QS_0103.jpg").look_up("QS_0102").nearest == ""
+
+
 def test_a_missing_photo_names_the_nearest(tmp_path):
     missing = folder_of(tmp_path, "QS_0101.jpg").look_up("QS_O101")
     assert (missing.file, missing.why, missing.nearest) == (None, "is not in the photo folder", "QS_0101.jpg")

@@ -188,11 +188,11 @@ def _parent(path: Path, table: Table) -> Path | None:
 
 
 def _lay_over(parent: Table, child: Table) -> Table:
-    if child.get("replace") is True:
-        return {key: value for key, value in child.items() if key != "replace"}
-    out = dict(parent)
+    out = {} if child.get("replace") is True else dict(parent)
     for key, value in child.items():
-        old = parent.get(key)
+        old = out.get(key)
+        if key == "replace" and value is True:
+            continue
         if key in _IDENTITY and isinstance(value, list):
             out[key] = _lay_list(old if isinstance(old, list) else [], value, _IDENTITY[key])
         elif isinstance(value, dict):

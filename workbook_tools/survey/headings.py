@@ -174,13 +174,17 @@ def find_table(grid: Grid, sheet: Sheet, *, fits: Fits | None = None) -> SheetFo
         single = _headings_of(rows[row], row, sheet)
         found = _table_from(grid, sheet, row, single, fits)
         above = rows.get(row - 1)
-        if above is not None and any(h.field is None for h in single):
+        if above is not None and (any(h.field is None for h in single) or _reaches_down(grid, row)):
             joined = _join_rows(grid, above, rows[row], row)
             two = _table_from(grid, sheet, row, _headings_of(joined, row, sheet), fits)
             found = two if two is not None and (found is None or two.score > found.score) else found
         if found is not None and (best is None or found.score > best.score):
             best = found
     return best
+
+
+def _reaches_down(grid: Grid, row: int) -> bool:
+    return any(top == row - 1 and bottom >= row for top, _, bottom, _ in grid.merged)
 
 
 def _first_rows(grid: Grid, count: int) -> dict[int, dict[int, str]]:
@@ -331,10 +335,13 @@ def find_labels(grid: Grid, sheet: Sheet, *, fits: Fits | None = None) -> SheetF
     labels = _one_each([h for h in known if _leads_its_row(h, known)], sheet)
     columns = {h.column for h in labels if h.field is not None}
     rows_used = {h.row for h in labels if h.field is not None}
-    if len(rows_used) >= 2 or (named and len(labels) == 1):
+    across = _widest_row(grid, rows, sheet)
+    if sum(h.field is not None for h in across) > max(2, len(rows_used)):
+        labels = [replace(h, value_at=(h.row + 1, h.column)) for h in across]
+    elif len(rows_used) >= 2 or (named and len(labels) == 1):
         labels = _with_unknown_labels(grid, rows, labels, columns, sheet)
     else:
-        labels = [replace(h, value_at=(h.row + 1, h.column)) for h in _widest_row(grid, rows, sheet)]
+        labels = []
     fields = {h.field for h in labels if h.field is not None}
     if len(fields) < (1 if named else 2):
         return None

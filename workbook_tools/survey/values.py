@@ -82,7 +82,7 @@ class ColumnReader:
     >>> from workbook_tools.definitions import load_template
     >>> office = load_template("office")
     >>> depth = ColumnReader(office.by_key["clearances"].by_field["depth"], office, "in", ())
-    >>> depth.read(Cell("text", "3'-6½\\"", "3'-6½\\""), "Clearances", "C5").value.inches
+    >>> depth.read(Cell("text", "3 ft 6½", "3 ft 6½"), "Clearances", "C5").value.inches
     42.5
     >>> depth.read(Cell("text", "knee high", "knee high"), "Clearances", "C6").outcome
     <Outcome.UNREADABLE: 'unreadable'>

@@ -1,0 +1,89 @@
+"""Survey workbooks for the tests: written by code, read back, compared by what they say.
+
+write_workbook(path, sheets)   sheets of plain rows, written with xlsxwriter
+sheets_of_notes(folder)        field notes as sheets with the template's headings
+said_by(survey)                all that a survey says, without places: to compare two of them
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import xlsxwriter
+
+from workbook_tools.definitions import load_template
+from workbook_tools.survey import Survey, Value
+
+BAKERY = Path(__file__).resolve().parents[1] / "data" / "bakery"
+"""Field notes of an invented bakery, one file for each sheet."""
+
+Rows = Sequence[Sequence[Any]]
+
+
+def write_workbook(path: Path, sheets: Mapping[str, Rows], properties: Mapping[str, str] | None = None) -> Path:
+    """Write plain sheets: text as text, numbers as numbers, dates as dates; "=..." as a formula."""
+    book = xlsxwriter.Workbook(path, {"strings_to_urls": False, "strings_to_formulas": False})
+    day = book.add_format({"num_format": "yyyy-mm-dd"})
+    for name, value in (properties or {}).items():
+        book.set_custom_property(name, value)
+    for name, rows in sheets.items():
+        sheet = book.add_worksheet(name)
+        for r, row in enumerate(rows):
+            for c, value in enumerate(row):
+                if value is None or value == "":
+                    continue
+                if isinstance(value, date):
+                    sheet.write_datetime(r, c, value, day)
+                elif isinstance(value, str) and value.startswith("="):
+                    formula, _, result = value.partition(" -> ")
+                    sheet.write_formula(r, c, formula, None, result)
+                else:
+                    sheet.write(r, c, value)
+    book.close()
+    return path
+
+
+def sheets_of_notes(folder: Path = BAKERY) -> dict[str, list[list[Any]]]:
+    """Return field notes as the sheets of the office template, headings and labels included."""
+    sheets = {}
+    for definition in load_template("office").sheets:
+        notes = folder / f"{definition.key}.csv"
+        if definition.layout in ("table", "labels") and notes.is_file():
+            with notes.open(encoding="utf-8", newline="") as file:
+                sheets[definition.name] = [list(row) for row in csv.reader(file)]
+    return sheets
+
+
+def said_by(survey: Survey) -> dict[str, Any]:
+    """Return all that a survey says, by table and field, without places and typed text."""
+    return {
+        "job": _said(survey.job.values),
+        "tables": {
+            key: [(_said(row.values), _typed(row.extra)) for row in rows] for key, rows in survey.tables.items()
+        },
+    }
+
+
+def _said(values: Mapping[str, Value]) -> dict[str, Any]:
+    return {
+        name: (value.outcome, value.value, value.why, value.unknown_choice)
+        for name, value in sorted(values.items())
+        if value.answered
+    }
+
+
+def _typed(values: Mapping[str, Value]) -> dict[str, str]:
+    return {name: value.typed for name, value in sorted(values.items())}
+
+
+def texts_kept(survey: Survey) -> list[str]:
+    """Return every text of the file that the survey still holds, wherever it keeps it."""
+    kept = [heading.heading for heading in survey.headings]
+    values: list[Iterable[Value]] = [survey.stray, survey.titles, survey.damage, *survey.other_sheets.values()]
+    for row in survey.rows():
+        values += [row.values.values(), row.extra.values(), row.live.values()]
+    return kept + [value.typed for group in values for value in group]

@@ -114,19 +114,20 @@ def test_feet_inches_and_fractions_add_up(feet, inches, fraction):
         assert read_length(text).inches == total
 
 
-@given(st.text(max_size=30), st.sampled_from(UNITS))
-def test_any_text_is_a_length_or_a_plain_refusal(text, unit):
+def outcome(text, unit):
+    """Read a text: a length, or the words of the refusal; anything else fails the test."""
     try:
-        length = read_length(text, unit=unit)
+        return read_length(text, unit=unit)
     except ValueError as refusal:
-        assert str(refusal)
-    else:
-        assert length.inches >= 0
+        return str(refusal)
 
 
-@given(st.text(alphabet="0123456789'\"/-. ½ftinm,", max_size=20))
-def test_any_text_near_a_length_is_a_length_or_a_plain_refusal(text):
-    test_any_text_is_a_length_or_a_plain_refusal.hypothesis.inner_test(text, "in")
+@given(
+    st.text(max_size=30) | st.text(alphabet="0123456789'\"/-. ½ftinm,", max_size=20), st.sampled_from(UNITS)
+)
+def test_any_text_is_a_length_or_a_plain_refusal(text, unit):
+    found = outcome(text, unit)
+    assert found.inches >= 0 if isinstance(found, Length) else len(found) > 10
 
 
 @given(LENGTH)

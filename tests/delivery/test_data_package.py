@@ -150,7 +150,7 @@ def test_columns_that_would_have_one_name_get_two(tmp_path):
         max_size=6,
     )
 )
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_whatever_was_typed_the_package_is_valid_and_gives_it_back(tmp_path_factory, pairs):
     rows = [["R", *SHEETS["Equipment"][1][1:9], remark, kva] for remark, kva in pairs]
     headings = [*SHEETS["Equipment"][0][:9], "Remarks", "Short-circuit rating (kA)"]

@@ -72,12 +72,6 @@ def test_a_photo_that_is_missing_or_not_named_is_said(survey, folder):
     assert photos.unused == ["The photo QS_0999.jpg in the folder is named nowhere."]
 
 
-def test_the_photos_of_a_row_left_out_stay_behind(survey, folder):
-    photos = gather_photos(survey, folder, leave_out=frozenset({id(survey.findings[0])}))
-    assert [photo.named for photo in photos.photos] == ["qs_0104.JPG", "QS_0107.jpg", "QS_0108.png"]
-    assert "QS_0109" not in " ".join(photos.said)
-
-
 def test_without_a_folder_one_sentence_says_so(survey):
     photos = gather_photos(survey, None)
     assert photos.photos == []

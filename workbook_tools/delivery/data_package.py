@@ -5,7 +5,7 @@
 The description follows Data Package and Table Schema (DATAPACKAGE-2 in the sources): types,
 units in the descriptions, what stands for a missing value, keys, size and hash of each file.
 
-Not here: what the tables hold (tables); how a text is kept from being run (csv_text).
+Not here: what the tables hold (tables, table_schema); how a text is kept from being run (csv_text).
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from workbook_tools.delivery.csv_text import write_csv
-from workbook_tools.delivery.tables import MISSING, DataField, DataTable
+from workbook_tools.delivery.table_schema import MISSING, DataField, DataTable
 
 __all__ = ["TEXT_GUARD", "write_data"]
 

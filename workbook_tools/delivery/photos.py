@@ -84,12 +84,7 @@ class _Mention:
     captions: list[str]
 
 
-def gather_photos(
-    survey: Survey,
-    folder: str | os.PathLike[str] | PhotoFolder | None,
-    *,
-    leave_out: frozenset[int] = frozenset(),
-) -> PhotoSet:
+def gather_photos(survey: Survey, folder: str | os.PathLike[str] | PhotoFolder | None) -> PhotoSet:
     """Find, prepare and number the photos of a survey.
 
     Parameters
@@ -98,8 +93,6 @@ def gather_photos(
         Names the photos in its columns of photos; pictures pasted into its file are taken too.
     folder : path or PhotoFolder, optional
         Where the named photos are. Without it, none of them is looked for.
-    leave_out : set of int
-        The `id` of rows whose photos stay behind, since the row itself does.
 
     Returns
     -------
@@ -118,15 +111,14 @@ def gather_photos(
     named = list(_named(survey))
     if listed is not None:
         for row, name, column in named:
-            if id(row) not in leave_out:
-                _look_up(listed, row, name, column, mentions, result)
+            _look_up(listed, row, name, column, mentions, result)
         unused = listed.unused(name for _, name, _ in named)
         result.unused = [f"The photo {file} in the folder is named nowhere." for file in unused]
     elif named:
         result.not_found = [
             f"{_so_many(len(named))} named and no photo folder was given, so none was looked for."
         ]
-    _add_pasted(survey, pasted, mentions, leave_out, result)
+    _add_pasted(survey, pasted, mentions, result)
     _number(_in_order(survey, mentions), result)
     return result
 
@@ -223,7 +215,6 @@ def _add_pasted(
     survey: Survey,
     pasted: list[tuple[str, int, str, Callable[[], bytes]]],
     mentions: dict[str, _Mention],
-    leave_out: frozenset[int],
     result: PhotoSet,
 ) -> None:
     rows = {(row.sheet, row.number): row for table in survey.tables.values() for row in table}
@@ -233,8 +224,6 @@ def _add_pasted(
             result.refused.append(f"The picture on {place} stands on a sheet without rows and was not taken.")
             continue
         row = rows.get((sheet, number))
-        if row is not None and id(row) in leave_out:
-            continue
         mention = mentions[f"{place} {len(mentions)}"] = _Mention(f"picture on {place}", load, [], [])
         if row is None:
             result.unplaced.append(

@@ -109,7 +109,7 @@ def _same(read: Any, meant: Any) -> bool:
         # The writer keeps 16 digits of a number.
         return bool(abs(read - meant) <= 1e-14 * max(abs(read), abs(meant)))
     if isinstance(meant, datetime.date):
-        return _moment(read) == _moment(meant)
+        return bool(_moment(read) == _moment(meant))
     return type(read) is type(meant) and bool(read == meant)
 
 

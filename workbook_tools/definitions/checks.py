@@ -294,6 +294,7 @@ class Checker(CheckedTables):
             default=default,
             width=width,
             live=live,
+            each_visit=self.take(table, where, "each_visit", bool, False),
         )
 
     def _plausible(self, table: Table, where: str) -> tuple[float, float] | None:

@@ -123,6 +123,8 @@ class Column:
     `required` holds for every row; `required_for` and `optional_for` narrow it by kind
     of equipment. `live` names the computation of a live cell (such a column is never
     data). `plausible` is the range that the trade meets, in `unit` (lengths: inches).
+    `each_visit` marks what is true of one visit only (a touch test, a date): the next survey
+    of the building asks it again.
     """
 
     field: str
@@ -141,6 +143,7 @@ class Column:
     default: str = ""
     width: float = 12
     live: str = ""
+    each_visit: bool = False
 
     def is_required(self, kind: str | None) -> bool:
         """Whether a row of that kind of equipment must answer this column."""

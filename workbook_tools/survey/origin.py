@@ -1,6 +1,7 @@
 """Which template a survey workbook was made from.
 
     template_of(workbook, given)   the Template to read it with, and sentences about the choice
+    stated_template(workbook)      what the workbook itself says: (layout, template name)
     SCHEMA                         the number of the layout that this version writes and reads
 
 The workbook says it twice, since some programs drop the one and people delete the other:
@@ -16,7 +17,7 @@ from workbook_tools.definitions import Template, load_template
 from workbook_tools.definitions.stock import stock_path
 from workbook_tools.spreadsheet import Workbook
 
-__all__ = ["PROPERTY", "SCHEMA", "template_of"]
+__all__ = ["PROPERTY", "SCHEMA", "stated_template", "template_of"]
 
 SCHEMA = 1
 PROPERTY = "workbook-schema"
@@ -32,7 +33,7 @@ def template_of(workbook: Workbook, given: str | Path | Template | None) -> tupl
     Unusable
         The template that the caller names cannot be used.
     """
-    stated = _stated(workbook)
+    stated = stated_template(workbook)
     notes = []
     if stated is not None and stated[0] > SCHEMA:
         notes.append(
@@ -58,7 +59,8 @@ def template_of(workbook: Workbook, given: str | Path | Template | None) -> tupl
     return load_template("office"), notes
 
 
-def _stated(workbook: Workbook) -> tuple[int, str] | None:
+def stated_template(workbook: Workbook) -> tuple[int, str] | None:
+    """Return the layout and the template that a workbook says it was made from, or None."""
     for text in (workbook.properties.get(PROPERTY, ""), *_visible(workbook)):
         found = _STATED.fullmatch(text)
         if found:

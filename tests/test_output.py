@@ -72,6 +72,16 @@ def test_a_forced_folder_replaces_ours_and_keeps_what_is_not_ours(tmp_path):
     assert os.listdir(tmp_path) == ["delivery"]
 
 
+def test_a_forced_folder_loses_what_an_earlier_run_made_and_this_one_did_not(tmp_path):
+    target = tmp_path / "delivery"
+    target.mkdir()
+    (target / "schedule.pdf").write_text("of an earlier run")
+    (target / "own notes.txt").write_text("not ours")
+    with whole_folder(target, force=True, ours=("schedule.pdf", "schedule.xlsx")) as folder:
+        (folder / "schedule.xlsx").write_text("new")
+    assert sorted(path.name for path in target.iterdir()) == ["own notes.txt", "schedule.xlsx"]
+
+
 def test_an_empty_folder_may_be_filled(tmp_path):
     target = tmp_path / "delivery"
     target.mkdir()

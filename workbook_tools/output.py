@@ -12,7 +12,7 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -66,11 +66,14 @@ def whole_file(target: str | os.PathLike[str], *, force: bool = False) -> Iterat
 
 
 @contextmanager
-def whole_folder(target: str | os.PathLike[str], *, force: bool = False) -> Iterator[Path]:
+def whole_folder(
+    target: str | os.PathLike[str], *, force: bool = False, ours: Collection[str] = ()
+) -> Iterator[Path]:
     """Yield a new folder beside the target; on leaving, put it in the target's place.
 
     With `force` the files of a folder that stands there are replaced one for one; whatever
-    else lies in it stays in it. An empty folder may be filled without `force`.
+    else lies in it stays in it, except the names in `ours`: what an earlier run made and this
+    one did not. An empty folder may be filled without `force`.
     """
     path = Path(target)
     if path.exists() and not path.is_dir():
@@ -86,14 +89,14 @@ def whole_folder(target: str | os.PathLike[str], *, force: bool = False) -> Iter
         yield staging
         _open_to_all(staging, 0o777)
         try:
-            _put_in_place(staging, path)
+            _put_in_place(staging, path, ours)
         except OSError as error:
             raise _unwritable(path, error) from None
     finally:
         shutil.rmtree(staging, ignore_errors=True)
 
 
-def _put_in_place(staging: Path, path: Path) -> None:
+def _put_in_place(staging: Path, path: Path, ours: Collection[str]) -> None:
     if not path.exists():
         os.rename(staging, path)
         return
@@ -107,7 +110,7 @@ def _put_in_place(staging: Path, path: Path) -> None:
         os.rmdir(aside)
         raise
     for entry in old.iterdir():
-        if not (path / entry.name).exists():
+        if entry.name not in ours and not (path / entry.name).exists():
             os.rename(entry, path / entry.name)
     shutil.rmtree(aside, ignore_errors=True)
 

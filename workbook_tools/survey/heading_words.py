@@ -12,6 +12,7 @@ rating. What is near to two columns is near to none.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from workbook_tools.definitions import Column, Sheet, spelling
@@ -54,6 +55,7 @@ class Match(NamedTuple):
     unit: str = ""
 
 
+@lru_cache(maxsize=16384)
 def stated_unit(text: str) -> tuple[str, str]:
     """Split the unit off a heading.
 
@@ -71,6 +73,7 @@ def stated_unit(text: str) -> tuple[str, str]:
     return text, ""
 
 
+@lru_cache(maxsize=16384)
 def _bare(text: str) -> str:
     """Take a bracketed remark off a heading: "Tag (as posted)" is "Tag"."""
     found = _BRACKETED.match(text)
@@ -147,8 +150,10 @@ def _likeness(asked: tuple[str, ...], letters: str, known_text: str) -> float:
     shorter, longer = sorted((len(letters), len(known_letters)))
     if shorter < 4 or 2 * shorter / (shorter + longer) < _NEAR:
         return 0.0
-    return SequenceMatcher(None, letters, known_letters, autojunk=False).ratio()
+    matcher = SequenceMatcher(None, letters, known_letters, autojunk=False)
+    return matcher.ratio() if matcher.quick_ratio() >= _NEAR else 0.0
 
 
+@lru_cache(maxsize=16384)
 def _tokens(text: str) -> tuple[str, ...]:
     return tuple(re.findall(r"[^\W_]+", text.casefold()))

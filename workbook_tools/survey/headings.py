@@ -44,6 +44,7 @@ _LABEL_COLUMNS = 8
 _LONGEST_HEADING = 80
 _OWN_NAME, _OTHER_NAME = 2.5, 1.5
 _IDENTITY = 2.0
+_LIKELY_ROWS = 3
 
 Fits = Callable[[Column, Sequence[str]], bool]
 """Whether the texts below a heading can be what the column holds."""
@@ -140,6 +141,7 @@ def find_sheets(grids: Sequence[Grid], template: Template, *, fits: Fits | None 
 
 def _best(grid: Grid, template: Template, fits: Fits | None) -> SheetFound:
     best = SheetFound(grid.name)
+    tables: list[tuple[float, Sheet]] = []
     for sheet in template.sheets:
         named = _name_points(grid.name, sheet)
         if sheet.layout in ("guide", "lists"):
@@ -147,10 +149,17 @@ def _best(grid: Grid, template: Template, fits: Fits | None) -> SheetFound:
             if named:
                 return SheetFound(grid.name, sheet.key, named=True)
             continue
-        look = find_labels if sheet.layout == "labels" else find_table
-        found = look(grid, sheet, fits=fits)
-        if found is not None and found.score > best.score:
-            best = found
+        if sheet.layout == "labels":
+            found = find_labels(grid, sheet, fits=fits)
+            best = found if found is not None and found.score > best.score else best
+        else:
+            likely = _likely_rows(grid, sheet)
+            tables.append((named + max((row.points for row in likely), default=0.0), sheet))
+    # Near words take long to look for, and never make up for half of the exact ones.
+    most = max((points for points, _ in tables), default=0.0)
+    for points, sheet in tables:
+        found = find_table(grid, sheet, fits=fits) if points and points * 2 >= most else None
+        best = found if found is not None and found.score > best.score else best
     return best
 
 
@@ -168,19 +177,37 @@ def find_table(grid: Grid, sheet: Sheet, *, fits: Fits | None = None) -> SheetFo
     Two rows of headings ("Primary" above "Volts") are read as one heading where that tells
     more. None where the sheet's first column is not there, unless the sheet bears its name.
     """
-    rows = _first_rows(grid, HEADING_ROWS)
     best: SheetFound | None = None
-    for row in sorted(rows):
-        single = _headings_of(rows[row], row, sheet)
-        found = _table_from(grid, sheet, row, single, fits)
-        above = rows.get(row - 1)
-        if above is not None and (any(h.field is None for h in single) or _reaches_down(grid, row)):
-            joined = _join_rows(grid, above, rows[row], row)
-            two = _table_from(grid, sheet, row, _headings_of(joined, row, sheet), fits)
-            found = two if two is not None and (found is None or two.score > found.score) else found
+    for likely in _likely_rows(grid, sheet):
+        found = _table_from(grid, sheet, likely.row, likely.headings, fits) if likely.points else None
         if found is not None and (best is None or found.score > best.score):
             best = found
     return best
+
+
+class _LikelyRow(NamedTuple):
+    points: float
+    row: int
+    headings: list[Heading]
+
+
+def _likely_rows(grid: Grid, sheet: Sheet) -> list[_LikelyRow]:
+    """Return the few rows with the most exact headings, alone or read with the row above, best first."""
+    rows = _first_rows(grid, HEADING_ROWS)
+    likely: list[_LikelyRow] = []
+    for row in sorted(rows):
+        single = _headings_of(rows[row], row, sheet)
+        likely.append(_LikelyRow(_points_of(single, sheet), row, single))
+        above = rows.get(row - 1)
+        if above is not None and (any(h.field is None for h in single) or _reaches_down(grid, row)):
+            joined = _headings_of(_join_rows(grid, above, rows[row], row), row, sheet)
+            likely.append(_LikelyRow(_points_of(joined, sheet), row, joined))
+    likely.sort(key=lambda found: -found.points)
+    return [found for found in likely[:_LIKELY_ROWS] if found.points * 2 >= likely[0].points]
+
+
+def _points_of(headings: Sequence[Heading], sheet: Sheet) -> float:
+    return sum(_points(heading, sheet) for heading in headings)
 
 
 def _reaches_down(grid: Grid, row: int) -> bool:

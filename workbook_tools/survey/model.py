@@ -21,7 +21,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from workbook_tools.definitions import Template, plain
 
@@ -38,8 +38,7 @@ class Outcome(Enum):
     UNREADABLE = "unreadable"
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
+class Value(NamedTuple):
     """One cell of the survey.
 
     `sheet` and `cell` are the file's own ("Equipment", "C5"). `why` says for an unreadable

@@ -243,7 +243,7 @@ class _Table:
         return all(spelling(cells[c].text) == self.headings[c] for c in filled)
 
     def _is_no_entry(self, number: int, cells: dict[int, Cell], filled: list[int], apart: bool) -> bool:
-        if any(spelling(cells[c].text.rstrip(":= ")) in _TOTALS for c in filled) and self._is_totals(
+        if any(spelling(cells[c].text.rstrip(":= ")) in _TOTALS for c in filled[:2]) and self._is_totals(
             cells, filled
         ):
             return True

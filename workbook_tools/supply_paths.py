@@ -119,37 +119,56 @@ def services(assessment: Assessment) -> dict[str, list[Row]]:
     A service is named by its outside source ("Utility", "Utility 2"); PV arrays are none.
     Disconnects whose source cannot be followed stand under "".
     """
-    found: dict[str, list[Row]] = {}
-    spelled: dict[str, str] = {}
+    entries: dict[str, list[Row]] = {}
+    names: dict[str, str] = {}
     for row in assessment.survey.equipment:
-        if row.kind != SERVICE_DISCONNECT:
-            continue
-        names, behind_another = _services_above(assessment, row)
-        if behind_another:
-            continue
-        for name in names or [""]:
-            key = plain(name)
-            # "No number means the only one": Utility and Utility 1 are the same service.
-            key = key.removesuffix("1") if not key.removesuffix("1")[-1:].isdigit() else key
-            found.setdefault(spelled.setdefault(key.rstrip("-"), name), []).append(row)
-    return found
-
-
-def _services_above(assessment: Assessment, row: Row) -> tuple[list[str], bool]:
-    """Return the services that a disconnect is fed from, and whether another disconnect stands before it."""
-    names: dict[str, None] = {}
-    seen = {id(row)}
-    front = [row]
-    while front:
-        current = front.pop()
-        for source in assessment.sources(current):
+        for source in assessment.sources(row):
             if source.outside and not plain(source.name).startswith("pv"):
-                names[source.name] = None
-            above = feeder(source)
-            if above is None or id(above) in seen:
-                continue
-            if above.kind == SERVICE_DISCONNECT:
-                return [], True
-            seen.add(id(above))
-            front.append(above)
-    return list(names), False
+                key = _service_key(source.name)
+                names.setdefault(key, source.name)
+                entries.setdefault(key, []).append(row)
+    found = {names[key]: _first_disconnects(assessment, rows) for key, rows in entries.items()}
+    counted = [row for rows in found.values() for row in rows]
+    reached = {id(row) for row in _below(assessment, counted)}
+    astray = [
+        row for row in assessment.survey.equipment if row.kind == SERVICE_DISCONNECT and id(row) not in reached
+    ]
+    # Those that hang on one another count once, as they do on a service.
+    behind = {id(row) for row in _below(assessment, astray, without_start=True)}
+    astray = [row for row in astray if id(row) not in behind] or astray[:1]
+    return {name: rows for name, rows in (*found.items(), ("", astray)) if rows}
+
+
+def _service_key(name: str) -> str:
+    key = plain(name)
+    # "No number means the only one": Utility and Utility 1 are the same service.
+    short = key.removesuffix("1")
+    return key if short[-1:].isdigit() else short.rstrip("-")
+
+
+def _first_disconnects(assessment: Assessment, rows: list[Row]) -> list[Row]:
+    found: dict[int, Row] = {}
+    seen: set[int] = set()
+    front = list(rows)
+    while front:
+        row = front.pop()
+        if id(row) in seen:
+            continue
+        seen.add(id(row))
+        if row.kind == SERVICE_DISCONNECT:
+            found[id(row)] = row
+        else:
+            front.extend(assessment.fed_by(row))
+    return sorted(found.values(), key=lambda row: row.number)
+
+
+def _below(assessment: Assessment, rows: list[Row], *, without_start: bool = False) -> list[Row]:
+    """Return the rows and everything fed from them, however far down."""
+    seen: dict[int, Row] = {}
+    front = [fed for row in rows for fed in assessment.fed_by(row)] if without_start else list(rows)
+    while front:
+        row = front.pop()
+        if id(row) not in seen:
+            seen[id(row)] = row
+            front.extend(assessment.fed_by(row))
+    return list(seen.values())

@@ -1,0 +1,135 @@
+"""Rules about what stands in the spaces that must be clear.
+
+    dedicated-space-obstructed    pipe, duct or storage in the space above the equipment
+    sprinkler-above               a sprinkler there is allowed, and said so
+    working-space-storage         anything stored in the working space
+
+The dedicated space belongs to the kinds that the edition lists (no transformers, no plain
+disconnect switches). The measured lengths are in clearances.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from workbook_tools.electrical import KINDS, needs_dedicated_space
+from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.rules.causes import either
+from workbook_tools.rules.clearances import measured_rows
+from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.survey.model import Row
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment
+
+__all__ = ["RULES"]
+
+_NOTHING, _SPRINKLER = "None", "Sprinkler only"
+
+# What belongs to the electrical installation is not foreign to it (NFPA 70 110.26(E), common practice), and a
+# light or a detector over the equipment is no piping.
+_NOT_FOREIGN = re.compile(
+    r"conduit|raceway|wireway|cable|tray|\bemt\b|busway|bus ?duct|trough|gutter|light|luminaire|lamp|detector|sensor",
+    re.IGNORECASE,
+)
+
+
+def _dedicated(assessment: Assessment) -> Iterator[tuple[Row, tuple[str, ...]]]:
+    for row, equipment, _facts in measured_rows(assessment):
+        items = row.get("items_above")
+        kind = equipment.kind
+        if isinstance(items, tuple) and kind in KINDS and needs_dedicated_space(assessment.profile, kind):
+            yield row, items
+
+
+def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for foreign items in the space above equipment that has a dedicated space."""
+    above = assessment.profile.dedicated_space_above
+    for row, items in _dedicated(assessment):
+        foreign = [item for item in items if item not in (_NOTHING, _SPRINKLER) and not _NOT_FOREIGN.search(item)]
+        if foreign:
+            yield DEDICATED_SPACE_OBSTRUCTED.problem(
+                assessment,
+                row,
+                "items_above",
+                f"{either(foreign, 'and')} in the space above {row.subject}: nothing foreign may stand there up to "
+                f"{above.inches:g} in over it or the structural ceiling ({assessment.profile.title} "
+                f"{above.section.partition(',')[0]}).",
+                expected="None, or Sprinkler only",
+            )
+
+
+def sprinkler_above(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for sprinklers in a dedicated space."""
+    for row, items in _dedicated(assessment):
+        if _SPRINKLER in items:
+            yield SPRINKLER_ABOVE.problem(
+                assessment, row, "items_above", f"A sprinkler is above {row.subject}: allowed where it protects the space."
+            )
+
+
+def working_space_storage(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for anything in the working space."""
+    for row, _equipment, _facts in measured_rows(assessment):
+        items = row.get("items_in_space")
+        stored = [item for item in items if item != _NOTHING] if isinstance(items, tuple) else []
+        if stored:
+            yield WORKING_SPACE_STORAGE.problem(
+                assessment,
+                row,
+                "items_in_space",
+                f"{either(stored, 'and')} in the working space of {row.subject}, which is kept clear at all times "
+                f"({assessment.profile.title} {assessment.profile.width.section.split('(')[0]}).",
+                expected="None",
+            )
+
+
+_DP1 = {"tag": "DP-1", "kind": "Panelboard"}
+
+DEDICATED_SPACE_OBSTRUCTED = Rule(
+    slug="dedicated-space-obstructed",
+    class_="report",
+    priority="Correct soon",
+    subject="Clearances",
+    needs=("items_above",),
+    what="Foreign items (pipe, duct, storage) are in the space above the equipment.",
+    why="What leaks or falls there lands inside live equipment.",
+    mend="Look again. If it stands, leave the cell: it goes to the client.",
+    source="NFPA 70 110.26(E)",
+    check=dedicated_space_obstructed,
+    fires=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "Sprinkler only; Pipe"}]),
+    passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "Sprinkler only"}]),
+)
+
+SPRINKLER_ABOVE = Rule(
+    slug="sprinkler-above",
+    class_="note",
+    subject="Clearances",
+    needs=("items_above",),
+    what="A sprinkler is in the dedicated space: allowed, and said so.",
+    why="A reader of the schedule would otherwise ask.",
+    mend="Nothing to do.",
+    source="NFPA 70 110.26(E)",
+    check=sprinkler_above,
+    fires=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "Sprinkler only"}]),
+    passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "None"}]),
+)
+
+WORKING_SPACE_STORAGE = Rule(
+    slug="working-space-storage",
+    class_="report",
+    priority="Correct soon",
+    subject="Clearances",
+    needs=("items_in_space",),
+    what="Something is stored in the working space.",
+    why="It delays shutting off in an emergency, blocks the way back, and burns.",
+    mend="Leave the cell: it goes to the client, also where the goods were moved during the visit.",
+    source="29 CFR 1910.303(g)(1)(ii); NFPA 70 110.26(B)",
+    check=working_space_storage,
+    fires=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_in_space": "Pallets"}]),
+    passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_in_space": "None"}]),
+)
+
+RULES = (DEDICATED_SPACE_OBSTRUCTED, SPRINKLER_ABOVE, WORKING_SPACE_STORAGE)

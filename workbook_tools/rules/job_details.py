@@ -1,0 +1,55 @@
+"""Rules about the Job sheet.
+
+    job-detail-missing    property, inspection date, inspector or code profile is blank
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.survey.model import Outcome
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment
+
+__all__ = ["RULES"]
+
+_COMPLETE = {
+    "property": "Harbour House (invented)",
+    "inspection_date": "2026-09-16",
+    "inspector": "Lead inspector",
+    "code_profile": "nec-2023",
+}
+
+
+def job_detail_missing(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look at the required answers of the Job sheet."""
+    job = assessment.survey.job
+    sheet = assessment.survey.template.by_key.get("job")
+    for column in sheet.typed if sheet is not None else ():
+        if column.required and job[column.field].outcome is Outcome.BLANK:
+            yield JOB_DETAIL_MISSING.problem(
+                assessment,
+                job,
+                column.field,
+                f"{column.heading} is blank.",
+            )
+
+
+JOB_DETAIL_MISSING = Rule(
+    slug="job-detail-missing",
+    class_="correct",
+    subject="Job",
+    what="Property, inspection date, inspector or code profile is blank.",
+    why="Every page of the schedule carries them, and the thresholds come from the code profile.",
+    mend="Fill in the answer beside the label.",
+    source="common practice",
+    check=job_detail_missing,
+    fires=as_typed(job={**_COMPLETE, "inspector": ""}),
+    passes=as_typed(job=_COMPLETE),
+)
+
+RULES = (JOB_DETAIL_MISSING,)

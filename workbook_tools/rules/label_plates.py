@@ -1,0 +1,182 @@
+"""Rules about the label plate of a transformer, taken by itself.
+
+    kva-not-standard           no listed size
+    direction-disagrees        the marked direction is not the computed one
+    isolation-transformer      primary and secondary are equal
+    impedance-not-recorded     25 kVA and more carry it on the plate
+    nameplate-photo-missing    no photo of the label plate is named
+
+What feeds a transformer and what it feeds is in transformers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from workbook_tools.electrical import is_listed_kva, kva_neighbours, nameplate_impedance_required
+from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.rules.rule import Rule, as_typed, missing_of
+from workbook_tools.survey.model import Outcome
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment
+
+__all__ = ["RULES"]
+
+
+def kva_not_standard(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look the size up in the lists for its phases."""
+    for plate in assessment.survey.transformers:
+        facts = assessment.transformer(plate)
+        missing = missing_of(plate, "kva", "phase")
+        if missing:
+            yield KVA_NOT_STANDARD.not_checked(assessment, plate, missing)
+        if facts.kva is None or facts.kva <= 0 or facts.phases not in (1, 3):
+            continue
+        if not is_listed_kva(facts.kva, facts.phases):
+            below, above = kva_neighbours(facts.kva, facts.phases)
+            near = " and ".join(f"{size:g}" for size in (below, above) if size is not None)
+            kind = "three-phase" if facts.phases == 3 else "single-phase"
+            yield KVA_NOT_STANDARD.problem(
+                assessment, plate, "kva", f"{facts.kva:g} kVA is no listed {kind} size; the neighbours are {near} kVA."
+            )
+
+
+def direction_disagrees(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Compare the marked direction with the one that the two voltages give."""
+    for plate in assessment.survey.transformers:
+        marked, facts = plate.get("marked_direction"), assessment.transformer(plate)
+        if marked is None or marked == "Not marked":
+            continue
+        if facts.direction is None:
+            missing = missing_of(plate, "primary_v", "secondary_v")
+            if missing:
+                yield DIRECTION_DISAGREES.not_checked(assessment, plate, missing)
+        elif facts.direction.casefold() != str(marked).casefold():
+            computed = {"isolation": "an isolation transformer"}.get(facts.direction, f"a {facts.direction}")
+            yield DIRECTION_DISAGREES.problem(
+                assessment,
+                plate,
+                "marked_direction",
+                f"{plate.subject} takes {facts.primary_volts:g} V in and gives {facts.secondary_volts:g} V out, line to "
+                f"line: {computed}, but {str(marked).lower()} is marked.",
+                expected=facts.direction.capitalize(),
+            )
+
+
+def isolation_transformer(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for equal primary and secondary voltages."""
+    for plate in assessment.survey.transformers:
+        facts = assessment.transformer(plate)
+        if facts.direction == "isolation":
+            yield ISOLATION_TRANSFORMER.problem(
+                assessment,
+                plate,
+                "secondary_v",
+                f"{plate.subject} has {facts.primary_volts:g} V on both sides, line to line: an isolation transformer.",
+            )
+
+
+def impedance_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for larger transformers without an impedance."""
+    for plate in assessment.survey.transformers:
+        kva = plate.get("kva")
+        blank = plate["impedance_percent"].outcome is Outcome.BLANK
+        if blank and kva is not None and kva > 0 and nameplate_impedance_required(kva):
+            yield IMPEDANCE_NOT_RECORDED.problem(
+                assessment,
+                plate,
+                "impedance_percent",
+                f"No impedance is recorded for {plate.subject}; plates of 25 kVA and more carry it.",
+            )
+
+
+def nameplate_photo_missing(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for label plates without a photo."""
+    for plate in assessment.survey.transformers:
+        if plate["nameplate_photo"].outcome is Outcome.BLANK:
+            yield NAMEPLATE_PHOTO_MISSING.problem(
+                assessment, plate, "nameplate_photo", f"No photo of the label plate of {plate.subject} is named."
+            )
+
+
+KVA_NOT_STANDARD = Rule(
+    slug="kva-not-standard",
+    class_="confirm",
+    subject="Transformers",
+    needs=("kva", "phase"),
+    what="The kVA is no listed size for its phases; the neighbours are shown.",
+    why="A unit that is not standard is no defect; it is a reason to read the plate again.",
+    mend="Read the label plate again; confirm it if it reads so.",
+    source="10 CFR 431.196",
+    check=kva_not_standard,
+    fires=as_typed(transformers=[{"tag": "T-1", "kva": "70", "phase": "3"}]),
+    passes=as_typed(transformers=[{"tag": "T-1", "kva": "75", "phase": "3"}]),
+)
+
+DIRECTION_DISAGREES = Rule(
+    slug="direction-disagrees",
+    class_="correct",
+    subject="Transformers",
+    needs=("primary_v", "secondary_v"),
+    what="The marked direction is not the one that primary and secondary volts give, line to line.",
+    why="Either the two sides are swapped on the sheet or the marking is wrong; both mislead whoever works on it.",
+    mend="Look which side the feeder is on. Swap the two voltages, or correct the direction; where the marking itself is "
+    "wrong, write what the voltages give and record the marking as a finding.",
+    source="nameplate",
+    check=direction_disagrees,
+    fires=as_typed(transformers=[{"tag": "T-3", "primary_v": "208", "secondary_v": "480", "phase": "3",
+                                  "marked_direction": "Step-down"}]),
+    passes=as_typed(transformers=[{"tag": "T-3", "primary_v": "208", "secondary_v": "480", "phase": "3",
+                                   "marked_direction": "Step-up"}]),
+)  # fmt: skip
+
+ISOLATION_TRANSFORMER = Rule(
+    slug="isolation-transformer",
+    class_="note",
+    subject="Transformers",
+    needs=("primary_v", "secondary_v"),
+    what="Primary and secondary voltage are equal, line to line.",
+    why="It steps nothing up or down; its secondary is a system of its own.",
+    mend="Nothing to do, unless one of the voltages is wrong.",
+    source="definition",
+    check=isolation_transformer,
+    fires=as_typed(transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "480Y/277", "phase": "3"}]),
+    passes=as_typed(transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}]),
+)
+
+IMPEDANCE_NOT_RECORDED = Rule(
+    slug="impedance-not-recorded",
+    class_="note",
+    subject="Transformers",
+    needs=("kva",),
+    what="The impedance is blank on a transformer of 25 kVA or more.",
+    why="Plates of that size carry it; without it the fault current at the secondary is not known.",
+    mend="Read it from the label plate, or answer N/V.",
+    source="NFPA 70 450.11(A)",
+    check=impedance_not_recorded,
+    fires=as_typed(transformers=[{"tag": "T-1", "kva": "25"}]),
+    passes=as_typed(transformers=[{"tag": "T-1", "kva": "15"}]),
+)
+
+NAMEPLATE_PHOTO_MISSING = Rule(
+    slug="nameplate-photo-missing",
+    class_="confirm",
+    subject="Transformers",
+    what="No photo of the label plate is named.",
+    why="Most questions about a transformer are answered by its label plate.",
+    mend="Name the photo; N/A where there is no plate, N/V where it could not be reached.",
+    source="common practice",
+    check=nameplate_photo_missing,
+    fires=as_typed(transformers=[{"tag": "T-1"}]),
+    passes=as_typed(transformers=[{"tag": "T-1", "nameplate_photo": "QS_0108.jpg"}]),
+)
+
+RULES = (
+    KVA_NOT_STANDARD,
+    DIRECTION_DISAGREES,
+    ISOLATION_TRANSFORMER,
+    IMPEDANCE_NOT_RECORDED,
+    NAMEPLATE_PHOTO_MISSING,
+)

@@ -1,0 +1,107 @@
+"""Rules about the limits of the survey: they go to the client as what could not be seen.
+
+    not-visible           the inspector answered N/V
+    room-not-entered      access is anything but Entered
+    outside-scope-item    a kind that is recorded but not inspected
+
+One thing is said once: what stands in a room that was not entered, or is of a kind that is
+not inspected, is not also reported as not visible.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.rules.causes import either, is_entered, is_in_scope
+from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.survey.model import Outcome, Row
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment
+
+__all__ = ["RULES"]
+
+
+def not_visible(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for N/V; one note for each row."""
+    for row in assessment.survey.rows():
+        seen = [field for field, value in row.values.items() if value.outcome is Outcome.NOT_VISIBLE]
+        if not seen or _goes_without_saying(assessment, row):
+            continue
+        sheet = assessment.survey.template.by_key[row.key]
+        headings = [sheet.by_field[field].heading for field in seen]
+        yield NOT_VISIBLE.problem(
+            assessment, row, seen[0], f"{either(headings, 'and')} could not be seen: a limitation of the survey."
+        )
+
+
+def _goes_without_saying(assessment: Assessment, row: Row) -> bool:
+    """Whether another note says it: the room was not entered, or the kind is not inspected."""
+    if row.key == "rooms":
+        return row.get("access") not in (None, "Entered")
+    return row.key == "equipment" and (not is_in_scope(assessment, row) or is_entered(assessment, row) is False)
+
+
+def room_not_entered(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for rooms whose access is anything but Entered."""
+    for room in assessment.survey.rooms:
+        access = room.get("access")
+        if access is not None and access != "Entered":
+            inside = sum(1 for row in assessment.survey.equipment if is_in_room(assessment, row, room))
+            here = f" {inside} piece{'s' if inside > 1 else ''} of equipment recorded there." if inside else ""
+            yield ROOM_NOT_ENTERED.problem(
+                assessment, room, "access", f"{room.subject} was not entered ({access.lower()}).{here}"
+            )
+
+
+def outside_scope_item(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for kinds that the template records but does not inspect."""
+    for row in assessment.survey.equipment:
+        if not is_in_scope(assessment, row):
+            yield OUTSIDE_SCOPE_ITEM.problem(
+                assessment, row, "kind", f"{row.subject} is a {str(row.kind).lower()}: recorded, not inspected."
+            )
+
+
+NOT_VISIBLE = Rule(
+    slug="not-visible",
+    class_="note",
+    subject="any field",
+    what="The inspector answered N/V.",
+    why="The client must know what could not be seen: it goes to the limits of the survey.",
+    mend="Nothing to do, unless it can be seen on a photo after all.",
+    source="common practice",
+    check=not_visible,
+    fires=as_typed(equipment=[{"tag": "INV-1", "rating_a": "N/V"}]),
+    passes=as_typed(equipment=[{"tag": "INV-1", "rating_a": "N/A"}]),
+)
+
+ROOM_NOT_ENTERED = Rule(
+    slug="room-not-entered",
+    class_="note",
+    subject="Rooms",
+    what="Access to the room is anything but Entered.",
+    why="The client must know which rooms nobody looked into: it goes to the limits of the survey.",
+    mend="Nothing to do, unless the room was entered after all.",
+    source="common practice",
+    check=room_not_entered,
+    fires=as_typed(rooms=[{"room": "Tenant store", "access": "Locked"}]),
+    passes=as_typed(rooms=[{"room": "Tenant store", "access": "Entered"}]),
+)
+
+OUTSIDE_SCOPE_ITEM = Rule(
+    slug="outside-scope-item",
+    class_="note",
+    subject="Equipment",
+    what="A kind that is recorded but not inspected: lift controller, low-voltage system.",
+    why="The client must not take its place in the list for an inspection.",
+    mend="Nothing to do, unless the kind is wrong.",
+    source="common practice",
+    check=outside_scope_item,
+    fires=as_typed(equipment=[{"tag": "LC-1", "kind": "Lift controller"}]),
+    passes=as_typed(equipment=[{"tag": "DP-1", "kind": "Panelboard"}]),
+)
+
+RULES = (NOT_VISIBLE, ROOM_NOT_ENTERED, OUTSIDE_SCOPE_ITEM)

@@ -1,0 +1,85 @@
+"""Which name of the survey a mistyped one most likely means.
+
+    Names(names).near(text)    up to three names, the most likely first
+    tag_names, room_names      the names of one survey, gathered once
+
+One letter more, less or different is found through an index, so that a thousand mistyped
+tags cost no more than a thousand right ones; anything further off is compared letter by
+letter, and only for the first few.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
+
+from workbook_tools.definitions import plain
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment
+
+__all__ = ["Names", "room_names", "tag_names"]
+
+MOST_OFFERED = 3
+_LETTER_BY_LETTER = 20
+
+
+class Names:
+    """The names of a survey, to look up one that is nearly among them.
+
+    Examples
+    --------
+    >>> Names(["RP-1", "RP-2", "MSB"]).near("RP-22")
+    ['RP-2']
+    >>> Names(["RP-1", "MSB"]).near("Yard")
+    []
+    """
+
+    def __init__(self, names: Iterable[str]) -> None:
+        self._typed = {plain(name): name for name in names}
+        self._shortened: dict[str, list[str]] = {}
+        for name in self._typed:
+            for short in {name, *_without_one(name)}:
+                self._shortened.setdefault(short, []).append(name)
+        self._patience = _LETTER_BY_LETTER
+
+    def near(self, text: str) -> list[str]:
+        """Return the names most like the text, as typed; one that is a letter too long or short comes alone."""
+        wanted = plain(text)
+        found = {
+            name: None
+            for short in (wanted, *_without_one(wanted))
+            for name in self._shortened.get(short, ())
+            if name != wanted
+        }
+        longer_or_shorter = [name for name in found if len(name) != len(wanted)]
+        nearest = longer_or_shorter or list(found)
+        if not nearest and self._patience:
+            from difflib import get_close_matches
+
+            self._patience -= 1
+            nearest = get_close_matches(wanted, list(self._typed), n=1, cutoff=0.6)
+        return [self._typed[name] for name in nearest[:MOST_OFFERED]]
+
+
+def _without_one(name: str) -> Iterator[str]:
+    return (name[:place] + name[place + 1 :] for place in range(len(name)))
+
+
+_TAGS: WeakKeyDictionary[Assessment, Names] = WeakKeyDictionary()
+_ROOMS: WeakKeyDictionary[Assessment, Names] = WeakKeyDictionary()
+
+
+def tag_names(assessment: Assessment) -> Names:
+    """Return the tags of Equipment."""
+    if assessment not in _TAGS:
+        _TAGS[assessment] = Names(row.get("tag") for row in assessment.survey.equipment if row.get("tag"))
+    return _TAGS[assessment]
+
+
+def room_names(assessment: Assessment) -> Names:
+    """Return the names of Rooms."""
+    if assessment not in _ROOMS:
+        _ROOMS[assessment] = Names(row.get("room") for row in assessment.survey.rooms if row.get("room"))
+    return _ROOMS[assessment]

@@ -1,0 +1,108 @@
+"""Rules about photos: the names on the sheets beside the files in the photo folder.
+
+    photo-missing    a named photo is not in the folder
+    photo-unused     a photo in the folder is named nowhere
+
+Without a photo folder nothing is checked, and that is said once. No picture is opened here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.survey.model import Row
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment
+
+__all__ = ["RULES"]
+
+
+def _named(assessment: Assessment) -> Iterator[tuple[Row, str, str]]:
+    """Every photo that is named: the row, the field, the name."""
+    for key, sheet in assessment.survey.template.by_key.items():
+        fields = [column.field for column in sheet.typed if column.holds == "photos"]
+        for row in assessment.survey.tables.get(key, ()):
+            for field in fields:
+                for name in dict.fromkeys(row.get(field) or ()):
+                    yield row, field, name
+
+
+def photo_missing(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look each name up in the folder."""
+    folder = assessment.photos
+    for row, field, name in _named(assessment):
+        if folder is None:
+            yield NotChecked(PHOTO_MISSING.slug, "", row.sheet, row[field].cell, "a photo folder")
+            return
+        found = folder.look_up(name)
+        if found.file is None:
+            hint = f"; the nearest is {found.nearest}" if found.nearest else ""
+            yield PHOTO_MISSING.problem(
+                assessment,
+                row,
+                field,
+                f"The photo {name} {found.why}{hint}.",
+                read=name,
+                action=f"Write {found.nearest} if that is meant, or add the photo to the folder." if found.nearest else None,
+            )
+
+
+def photo_unused(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for files that no name means."""
+    if assessment.photos is None:
+        return
+    sheet = assessment.survey.template.by_key.get("photos")
+    rows = assessment.survey.photos
+    name = rows[0].sheet if rows else sheet.name if sheet is not None else "Photos"
+    for file in assessment.photos.unused(name for _row, _field, name in _named(assessment)):
+        yield Problem(
+            rule=PHOTO_UNUSED.slug,
+            class_=PHOTO_UNUSED.class_,
+            priority="",
+            sheet=name,
+            cell="",
+            subject=file,
+            field=sheet.by_field["file"].heading if sheet is not None and "file" in sheet.by_field else "File",
+            read=file,
+            expected="",
+            message=f"{file} is in the photo folder and named nowhere.",
+            action=PHOTO_UNUSED.mend,
+            source=PHOTO_UNUSED.source,
+            order=(99, 0, 0),
+        )
+
+
+_FINDING = {"subject": "EP-1", "finding": "Open knockout", "photos": "QS_0126.jpg"}
+
+PHOTO_MISSING = Rule(
+    slug="photo-missing",
+    class_="correct",
+    subject="Findings Equipment Photos",
+    needs=("photos",),
+    what="A named photo is not in the photo folder.",
+    why="The client's schedule would point to a picture that is not there.",
+    mend="Correct the name, or add the photo to the folder.",
+    source="common practice",
+    check=photo_missing,
+    fires=as_typed(findings=[_FINDING], photo_folder=["QS_0125.jpg"]),
+    passes=as_typed(findings=[_FINDING], photo_folder=["QS_0126.JPG"]),
+)
+
+PHOTO_UNUSED = Rule(
+    slug="photo-unused",
+    class_="note",
+    subject="Photos",
+    what="A photo in the folder is named nowhere.",
+    why="It may show something that nobody wrote down; it is not delivered.",
+    mend="Name it where it belongs, or leave it.",
+    source="common practice",
+    check=photo_unused,
+    fires=as_typed(findings=[_FINDING], photo_folder=["QS_0126.jpg", "QS_0127.jpg"]),
+    passes=as_typed(findings=[_FINDING], photo_folder=["QS_0126.jpg"]),
+)
+
+RULES = (PHOTO_MISSING, PHOTO_UNUSED)

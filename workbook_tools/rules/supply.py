@@ -1,0 +1,301 @@
+"""Rules about what feeds what.
+
+    fed-from-unknown                a source that is no tag and no outside source
+    supply-loop                     following Fed from comes back to the same tag
+    voltage-differs-from-source     the voltage cannot be taken from the source's
+    phase-exceeds-source            three-phase equipment on a single-phase source
+    neutral-not-supplied            a neutral on a source without one
+    pv-disconnect-not-recorded      an inverter and no PV disconnect
+    transfer-switch-one-source      a transfer switch that switches between nothing
+
+An unknown source and a loop are causes: what hangs on them is not compared. Voltages of
+transformers are in transformers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, NamedTuple
+
+from workbook_tools.electrical import Feeding, can_feed
+from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.rules.causes import either, feeds_itself, is_in_scope
+from workbook_tools.rules.nearest import tag_names
+from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.supply_paths import feeder, supply_loops
+from workbook_tools.survey.model import Outcome, Row
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment
+
+__all__ = ["RULES", "Supplied", "supplied"]
+
+_MOST_PRINTED = 12
+
+
+def fed_from_unknown(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for sources that the survey does not have."""
+    outside = assessment.survey.template.outside_sources
+    for row in assessment.survey.equipment:
+        for source in assessment.sources(row):
+            if source.rows or source.outside:
+                continue
+            near = tag_names(assessment).near(source.name)
+            hint = f" The nearest tag is {either(near)}." if near else ""
+            yield FED_FROM_UNKNOWN.problem(
+                assessment,
+                row,
+                "fed_from",
+                f"{source.name} is no tag of this survey and none of the outside sources "
+                f"({', '.join(outside)}).{hint}",
+                action=f"Write {either(near)} if that is meant, or add {source.name} to Equipment." if near else None,
+            )
+
+
+def supply_loop(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for loops of Fed from; each is reported once, at its first row."""
+    for loop in supply_loops(assessment):
+        tags = [row.subject for row in loop]
+        if len(tags) > _MOST_PRINTED:
+            half = _MOST_PRINTED // 2
+            tags = [*tags[:half], f"({len(tags) - _MOST_PRINTED} more)", *tags[-half:]]
+        says = (
+            f"{tags[0]} is fed from itself."
+            if len(loop) == 1
+            else f"Following Fed from comes back to the same tag: {' <- '.join([*tags, tags[0]])}."
+        )
+        yield SUPPLY_LOOP.problem(assessment, loop[0], "fed_from", says)
+
+
+class Supplied(NamedTuple):
+    """A piece of equipment beside one of its sources; `feeding` None where something is missing.
+
+    `fed_otherwise` says that another of its sources can feed it: a panel takes its neutral from
+    the utility although a PV system without one feeds it too.
+    """
+
+    row: Row
+    source: Row
+    feeding: Feeding | None
+    missing: str | None
+    of: Row
+    fed_otherwise: bool = False
+
+
+def supplied(assessment: Assessment) -> Iterator[Supplied]:
+    """Yield each piece of equipment that has a voltage of its own beside each source that is a row.
+
+    Transformers are left out as loads: their sides are compared by the rules on transformers.
+    Of a source whose text can mean two systems the one that fits counts.
+    """
+    for row in assessment.survey.equipment:
+        facts = assessment.equipment(row)
+        if row.kind == "Transformer" or row["voltage"].outcome is Outcome.NOT_APPLICABLE:
+            continue
+        if not is_in_scope(assessment, row) or feeds_itself(assessment, row):
+            continue
+        found = []
+        for name in facts.sources:
+            source = feeder(name)
+            if source is None:
+                continue
+            offered = assessment.delivered(source)
+            if facts.system is None:
+                found.append(Supplied(row, source, None, "voltage", row))
+            elif not offered:
+                plate = assessment.plate(source) if source.kind == "Transformer" else None
+                missing = "secondary_v" if plate is not None else "voltage"
+                found.append(Supplied(row, source, None, missing, plate or source))
+            else:
+                feedings = [can_feed(system, facts.system) for system in offered]
+                found.append(Supplied(row, source, next(filter(bool, feedings), feedings[0]), None, row))
+        fed = any(pair.feeding for pair in found)
+        yield from (pair._replace(fed_otherwise=True) for pair in found) if fed else found
+
+
+def _standing_in_the_way(
+    rule: Rule, assessment: Assessment, reason: str, field: str, *, of_transformers: bool
+) -> Iterator[Problem | NotChecked]:
+    for pair in supplied(assessment):
+        if pair.source.kind == "Transformer" and not of_transformers:
+            continue
+        if pair.feeding is None:
+            if pair.missing is not None:
+                yield rule.not_checked(assessment, pair.row, pair.missing, pair.of)
+        elif pair.feeding.reason == reason and not (reason == "neutral" and pair.fed_otherwise):
+            yield rule.problem(
+                assessment,
+                pair.row,
+                field,
+                f"{pair.row.subject} is fed from {pair.source.subject}, but {_lower_first(pair.feeding.says)}",
+            )
+
+
+def _lower_first(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
+def voltage_differs_from_source(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Compare each voltage with that of the source, no transformer between."""
+    yield from _standing_in_the_way(
+        VOLTAGE_DIFFERS_FROM_SOURCE, assessment, "voltage", "voltage", of_transformers=False
+    )
+
+
+def phase_exceeds_source(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Compare the phases with those of the source."""
+    yield from _standing_in_the_way(PHASE_EXCEEDS_SOURCE, assessment, "phase", "phase", of_transformers=True)
+
+
+def neutral_not_supplied(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Compare the neutral with that of the source."""
+    yield from _standing_in_the_way(NEUTRAL_NOT_SUPPLIED, assessment, "neutral", "wires", of_transformers=True)
+
+
+def pv_disconnect_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for an inverter in a survey without a PV disconnect; said once."""
+    kinds = {row.kind for row in assessment.survey.equipment}
+    inverters = [row for row in assessment.survey.equipment if row.kind == "PV inverter"]
+    if inverters and "PV disconnect" not in kinds:
+        yield PV_DISCONNECT_NOT_RECORDED.problem(
+            assessment,
+            inverters[0],
+            "kind",
+            f"{either([row.subject for row in inverters], 'and')} recorded, and no PV disconnect.",
+        )
+
+
+def transfer_switch_one_source(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for transfer switches with fewer than two sources."""
+    for row in assessment.survey.equipment:
+        sources = assessment.sources(row)
+        if row.kind == "Transfer switch" and len(sources) == 1:
+            yield TRANSFER_SWITCH_ONE_SOURCE.problem(
+                assessment, row, "fed_from", f"{row.subject} is a transfer switch fed from {sources[0].name} alone."
+            )
+
+
+FED_FROM_UNKNOWN = Rule(
+    slug="fed-from-unknown",
+    class_="correct",
+    subject="Equipment",
+    what="The source named is no tag of the survey nor one of the outside sources (Utility, PV array, ...).",
+    why="The supply tree breaks here, and nothing that hangs on it can be compared.",
+    mend="Correct the name, or add what feeds it to Equipment.",
+    source="common practice",
+    check=fed_from_unknown,
+    fires=as_typed(equipment=[{"tag": "RP-2"}, {"tag": "RP-4", "fed_from": "RP-22"}]),
+    passes=as_typed(equipment=[{"tag": "RP-2", "fed_from": "Utility 2"}, {"tag": "RP-4", "fed_from": "rp -2"}]),
+)
+
+SUPPLY_LOOP = Rule(
+    slug="supply-loop",
+    class_="correct",
+    subject="Equipment",
+    what="Following Fed from comes back to the same tag; the loop is printed.",
+    why="Nothing feeds itself: one of the sources is written the wrong way round.",
+    mend="Correct the Fed from that is wrong; the order in the loop is load <- source.",
+    source="common practice",
+    check=supply_loop,
+    fires=as_typed(equipment=[{"tag": "DP-1", "fed_from": "RP-1"}, {"tag": "RP-1", "fed_from": "DP-1"}]),
+    passes=as_typed(equipment=[{"tag": "DP-1", "fed_from": "Utility"}, {"tag": "RP-1", "fed_from": "DP-1"}]),
+)
+
+_WYE_480 = {"voltage": "480Y/277", "phase": "3", "wires": "4"}
+_WYE_208 = {"voltage": "208Y/120", "phase": "3", "wires": "4"}
+
+VOLTAGE_DIFFERS_FROM_SOURCE = Rule(
+    slug="voltage-differs-from-source",
+    class_="confirm",
+    subject="Equipment",
+    needs=("voltage", "fed_from"),
+    what="The voltage system cannot be taken from the source's without a transformer.",
+    why="A voltage or a source is written wrong, or a transformer is missing from the list.",
+    mend="Read both placards again; add the transformer that stands between, if there is one.",
+    source="ANSI C84.1",
+    check=voltage_differs_from_source,
+    fires=as_typed(equipment=[{"tag": "DP-1", **_WYE_480}, {"tag": "RP-1", "fed_from": "DP-1", **_WYE_208}]),
+    passes=as_typed(
+        equipment=[{"tag": "DP-1", **_WYE_480},
+                   {"tag": "MCC-1", "fed_from": "DP-1", "voltage": "460", "phase": "3", "wires": "3"}],
+    ),
+)  # fmt: skip
+
+PHASE_EXCEEDS_SOURCE = Rule(
+    slug="phase-exceeds-source",
+    class_="confirm",
+    subject="Equipment",
+    needs=("voltage", "phase", "fed_from"),
+    what="Three-phase equipment on a single-phase source.",
+    why="A single-phase source has no third phase to give.",
+    mend="Count the poles of the main on a photo; correct the phase, the voltage or the source.",
+    source="physics",
+    check=phase_exceeds_source,
+    fires=as_typed(
+        equipment=[{"tag": "LP-1", "voltage": "240", "phase": "1", "wires": "2"},
+                   {"tag": "LP-2", "fed_from": "LP-1", "voltage": "240", "phase": "3", "wires": "3"}],
+    ),
+    passes=as_typed(
+        equipment=[{"tag": "LP-1", "voltage": "240", "phase": "3", "wires": "3"},
+                   {"tag": "LP-2", "fed_from": "LP-1", "voltage": "240", "phase": "1", "wires": "2"}],
+    ),
+)  # fmt: skip
+
+NEUTRAL_NOT_SUPPLIED = Rule(
+    slug="neutral-not-supplied",
+    class_="confirm",
+    subject="Equipment",
+    needs=("voltage", "wires", "fed_from"),
+    what="Equipment with a neutral on a source without one.",
+    why="The neutral must come from somewhere: wires or source are written wrong, or a transformer is missing.",
+    mend="Look for the neutral at the source; correct the wires, the voltage or the source.",
+    source="physics",
+    check=neutral_not_supplied,
+    fires=as_typed(
+        equipment=[{"tag": "MCC-1", "voltage": "480", "phase": "3", "wires": "3"},
+                   {"tag": "DP-1", "fed_from": "MCC-1", **_WYE_480}],
+    ),
+    passes=as_typed(
+        equipment=[{"tag": "DP-1", **_WYE_480},
+                   {"tag": "MCC-1", "fed_from": "DP-1", "voltage": "480", "phase": "3", "wires": "3"}],
+    ),
+)  # fmt: skip
+
+PV_DISCONNECT_NOT_RECORDED = Rule(
+    slug="pv-disconnect-not-recorded",
+    class_="confirm",
+    subject="Equipment",
+    what="An inverter is recorded and no PV disconnect is.",
+    why="Whoever must shut the building down needs to know where the PV system is isolated.",
+    mend="Add the PV disconnect, or say in Remarks of the inverter that it has one built in, and confirm.",
+    source="NFPA 70 690.13",
+    check=pv_disconnect_not_recorded,
+    fires=as_typed(equipment=[{"tag": "INV-1", "kind": "PV inverter"}]),
+    passes=as_typed(equipment=[{"tag": "INV-1", "kind": "PV inverter"}, {"tag": "PVD-1", "kind": "PV disconnect"}]),
+)
+
+TRANSFER_SWITCH_ONE_SOURCE = Rule(
+    slug="transfer-switch-one-source",
+    class_="confirm",
+    subject="Equipment",
+    what="A transfer switch is fed from one source only.",
+    why="It switches between two; the other is missing from the list or from Fed from.",
+    mend="Name both sources: MSB; GEN-1.",
+    source="common practice",
+    check=transfer_switch_one_source,
+    fires=as_typed(equipment=[{"tag": "MSB"}, {"tag": "ATS-1", "kind": "Transfer switch", "fed_from": "MSB"}]),
+    passes=as_typed(
+        equipment=[{"tag": "MSB"}, {"tag": "GEN-1", "kind": "Generator"},
+                   {"tag": "ATS-1", "kind": "Transfer switch", "fed_from": "MSB; GEN-1"}],
+    ),
+)  # fmt: skip
+
+RULES = (
+    FED_FROM_UNKNOWN,
+    SUPPLY_LOOP,
+    VOLTAGE_DIFFERS_FROM_SOURCE,
+    PHASE_EXCEEDS_SOURCE,
+    NEUTRAL_NOT_SUPPLIED,
+    PV_DISCONNECT_NOT_RECORDED,
+    TRANSFER_SWITCH_ONE_SOURCE,
+)

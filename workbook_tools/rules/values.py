@@ -1,0 +1,345 @@
+"""Rules about what stands in a cell, whatever the sheet.
+
+    missing-value       a required field is blank
+    unreadable-value    a text that cannot be read as what the field holds
+    unknown-choice      a text that is no choice of its list
+    implausible-value   outside the range that the trade meets
+    unit-suspect        a bare length that only makes sense in another unit
+    formula-overtyped   a live cell was typed over
+
+The Job sheet's required answers are job-detail-missing's; tags and rooms have rules of their own; N/V is
+in limits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import TYPE_CHECKING
+
+from workbook_tools.electrical import Length
+from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.rules.causes import either, length_as_read, suspect_unit
+from workbook_tools.rules.rule import Rule, as_typed, order_of
+from workbook_tools.survey.model import Outcome, Row, Value
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment
+    from workbook_tools.definitions import Column, Sheet
+
+__all__ = ["RULES"]
+
+
+def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for blanks in required fields; a column that the file lacks is said once."""
+    survey = assessment.survey
+    for key, rows in survey.tables.items():
+        sheet = survey.template.by_key[key]
+        lacking = _lacking_columns(assessment, sheet)
+        for column in lacking:
+            if rows and column.required:
+                yield _no_column(assessment, sheet, column)
+        asked = [column for column in sheet.typed if column.required or column.required_for]
+        for row in rows:
+            for column in asked:
+                if (
+                    row[column.field].outcome is Outcome.BLANK
+                    and column not in lacking
+                    and column.is_required(row.kind)
+                    and not _said_in_voltage(assessment, row, column.field)
+                ):
+                    of = f" of {row.subject}" if row.subject else ""
+                    yield MISSING_VALUE.problem(assessment, row, column.field, f"{column.heading}{of} is blank.")
+
+
+def _said_in_voltage(assessment: Assessment, row: Row, field: str) -> bool:
+    """Whether phase or wires, left blank, follow from the voltage text."""
+    if row.key != "equipment" or field not in ("phase", "wires"):
+        return False
+    reading = assessment.equipment(row).reading
+    if reading is None:
+        return False
+    return reading.system is not None or getattr(reading, "phases" if field == "phase" else "wires") is not None
+
+
+def _lacking_columns(assessment: Assessment, sheet: Sheet) -> list[Column]:
+    taken = {heading.field for heading in assessment.survey.headings if heading.key == sheet.key}
+    return [column for column in sheet.typed if column.field not in taken] if taken else []
+
+
+def _no_column(assessment: Assessment, sheet: Sheet, column: Column) -> Problem:
+    from difflib import get_close_matches
+
+    headings = [heading for heading in assessment.survey.headings if heading.key == sheet.key]
+    left_over = {heading.heading.casefold(): heading for heading in headings if heading.field is None}
+    near = get_close_matches(column.heading.casefold(), list(left_over), n=1, cutoff=0.5)
+    place = left_over[near[0]] if near else headings[0]
+    nearest = f" The nearest is {place.heading}, at {place.cell}." if near else ""
+    found = ", ".join(heading.heading for heading in headings)
+    return Problem(
+        MISSING_VALUE.slug,
+        MISSING_VALUE.class_,
+        "",
+        place.sheet,
+        place.cell,
+        place.sheet,
+        column.heading,
+        found,
+        f"a column {column.heading}",
+        f"The sheet {place.sheet} has no column {column.heading}; it has {found}.{nearest}",
+        f"Name the column {column.heading}, or add it and fill it in (N/V where it could not be seen).",
+        MISSING_VALUE.source,
+        order_of(assessment, sheet.key, place.cell),
+    )
+
+
+def unreadable_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for texts that could not be read, and for damage that reading met."""
+    survey = assessment.survey
+    for row in survey.rows():
+        for field, value in (*row.values.items(), *row.extra.items()):
+            if value.outcome is Outcome.UNREADABLE and not value.unknown_choice:
+                yield UNREADABLE_VALUE.problem(assessment, row, field, _cannot_be_read(value), read=value.typed) if (
+                    field in row.values
+                ) else _elsewhere(assessment, value, field, row)
+    for value in survey.damage:
+        yield _elsewhere(assessment, value, "", None)
+
+
+def _cannot_be_read(value: Value) -> str:
+    why = value.why.rstrip(".")
+    return f"{why[0].upper()}{why[1:]}." if why else f"{value.typed!r} cannot be read."
+
+
+def _elsewhere(assessment: Assessment, value: Value, heading: str, row: Row | None) -> Problem:
+    key = row.key if row is not None else _key_of(assessment, value.sheet)
+    return Problem(
+        UNREADABLE_VALUE.slug,
+        UNREADABLE_VALUE.class_,
+        "",
+        value.sheet,
+        value.cell,
+        row.subject if row is not None else value.sheet,
+        heading,
+        value.typed,
+        "a value that can be read",
+        _cannot_be_read(value),
+        UNREADABLE_VALUE.mend,
+        UNREADABLE_VALUE.source,
+        order_of(assessment, key, value.cell),
+    )
+
+
+def _key_of(assessment: Assessment, sheet: str) -> str:
+    return next((heading.key for heading in assessment.survey.headings if heading.sheet == sheet), "")
+
+
+def unknown_choice(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for texts that no choice of the field's list spells."""
+    template = assessment.survey.template
+    for row in assessment.survey.rows():
+        for field, value in row.values.items():
+            if not value.unknown_choice:
+                continue
+            column = template.by_key[row.key].by_field[field]
+            vocabulary = template.vocabulary_of(column)
+            choices = list(vocabulary.names) if vocabulary is not None else []
+            near = vocabulary.nearest(value.typed) if vocabulary is not None else None
+            says = f"{column.heading} reads {value.typed.strip()!r}, which is none of its choices"
+            yield UNKNOWN_CHOICE.problem(
+                assessment,
+                row,
+                field,
+                f"{says}; the nearest is {near}." if near else f"{says}.",
+                expected=either(choices) if choices else None,
+                action=f"Write {near} if that is meant, or choose from the list." if near else None,
+            )
+
+
+def implausible_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for numbers outside the range of their column, and for years after the visit."""
+    survey = assessment.survey
+    visit = survey.job.get("inspection_date")
+    year = visit.year if isinstance(visit, date) else None
+    for key, sheet in survey.template.by_key.items():
+        columns = [column for column in sheet.typed if column.plausible is not None]
+        for row in survey.tables.get(key, ()) if key != "job" else (survey.job,):
+            for column in columns:
+                message = _implausible(assessment, row, column, year)
+                if message:
+                    yield IMPLAUSIBLE_VALUE.problem(assessment, row, column.field, message)
+
+
+def _implausible(assessment: Assessment, row: Row, column: Column, visit: int | None) -> str:
+    value = row.get(column.field)
+    if column.plausible is None or value is None:
+        return ""
+    low, high = column.plausible
+    if isinstance(value, Length):
+        if low <= value.inches <= high or suspect_unit(assessment, row, column.field):
+            return ""
+        if value.inches < low and _is_reported_short(assessment, row, column.field):
+            return ""
+        read, unit = length_as_read(row, column.field), " in"
+    elif isinstance(value, (int, float)):
+        if column.holds == "year" and visit is not None and value > visit:
+            return f"{column.heading} reads {value}, which is after the visit in {visit}."
+        if low <= value <= high:
+            return ""
+        read, unit = f"{value:g}", f" {column.unit}" if column.unit else ""
+        read += unit
+    else:
+        return ""
+    return f"{column.heading} reads {read}; the trade meets {low:g} to {high:g}{unit}."
+
+
+def _is_reported_short(assessment: Assessment, row: Row, field: str) -> bool:
+    """Whether a clearance rule reports this reading as too small: then that is the problem."""
+    if row.key != "clearances" or field not in ("depth", "width", "height"):
+        return False
+    compared = getattr(assessment.clearance(row), field)
+    return compared is not None and not compared.enough
+
+
+def unit_suspect(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for bare lengths that only make sense in another unit."""
+    for row in assessment.survey.clearances:
+        for field in row.values:
+            unit = suspect_unit(assessment, row, field)
+            if unit is None:
+                continue
+            length, heading = row.get(field), assessment.survey.template.by_key[row.key].by_field[field].heading
+            meant = Length(length.number, unit)
+            in_inches = f", which is {meant.inches:.1f} in" if unit != "in" else ""
+            yield UNIT_SUSPECT.problem(
+                assessment,
+                row,
+                field,
+                f"{heading} reads {row[field].typed.strip()} in a column of {length.unit}; "
+                f"it makes sense as {length.number:g} {unit}{in_inches}. Until it is settled it is compared with nothing.",
+                action=f"Write the unit beside the number: {length.number:g} {unit}, or {length.number:g} {length.unit} "
+                "if that was measured.",
+            )
+
+
+def formula_overtyped(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for live cells that hold a typed value which is not the computed one."""
+    from workbook_tools.rules.live_cells import computed_text
+
+    for row in assessment.survey.rows():
+        for field, value in row.live.items():
+            computed = computed_text(assessment, row, field)
+            if computed is None or _same(value.typed, computed):
+                continue
+            yield FORMULA_OVERTYPED.problem(
+                assessment,
+                row,
+                field,
+                f"The live cell holds a typed {value.typed.strip()!r}; computed is {computed or 'a blank'}. "
+                "The typed value is not used.",
+                read=value.typed,
+                expected=computed or "(blank)",
+            )
+
+
+def _same(typed: str, computed: str) -> bool:
+    if typed.strip().casefold() == computed.strip().casefold():
+        return True
+    try:
+        return abs(float(typed) - float(computed)) <= 0.0051 * max(1.0, abs(float(computed)))
+    except ValueError:
+        return False
+
+
+MISSING_VALUE = Rule(
+    slug="missing-value",
+    class_="correct",
+    subject="any row",
+    what="A field that the template marks required is blank. N/V and N/A are answers, blank is not.",
+    why="Nobody can tell a thing that was not there from one that was forgotten.",
+    mend="Fill it in; N/V where it could not be seen, N/A where there is none.",
+    source="common practice",
+    check=missing_value,
+    fires=as_typed(rooms=[{"room": "Boiler room"}]),
+    passes=as_typed(rooms=[{"room": "Boiler room", "access": "N/V"}]),
+)
+
+UNREADABLE_VALUE = Rule(
+    slug="unreadable-value",
+    class_="correct",
+    subject="any cell",
+    what="The text cannot be read as what the field holds. An error value of the spreadsheet (#N/A, #REF!) never can.",
+    why="What cannot be read is neither checked nor delivered.",
+    mend="Write it as the column asks; the typed text is kept until then.",
+    source="common practice",
+    check=unreadable_value,
+    fires=as_typed(clearances=[{"tag": "DP-1", "depth": "knee high"}]),
+    passes=as_typed(clearances=[{"tag": "DP-1", "depth": "3'-6\""}]),
+)
+
+UNKNOWN_CHOICE = Rule(
+    slug="unknown-choice",
+    class_="correct",
+    subject="any cell",
+    what="The text is not one of the field's choices nor a known spelling of one.",
+    why="The rules and the schedule go by the choices.",
+    mend="Choose from the list.",
+    source="common practice",
+    check=unknown_choice,
+    fires=as_typed(equipment=[{"tag": "DP-1", "kind": "Panelbord"}]),
+    passes=as_typed(equipment=[{"tag": "DP-1", "kind": "pnl"}]),
+)
+
+IMPLAUSIBLE_VALUE = Rule(
+    slug="implausible-value",
+    class_="confirm",
+    subject="any measured value",
+    what="A number is outside the range that the trade meets: a year after the visit, a 9000 A panel, 40 ft of depth.",
+    why="Most often a digit too many, or the wrong column.",
+    mend="Look at the photo or the nameplate again; mend it, or confirm it.",
+    source="common practice",
+    check=implausible_value,
+    fires=as_typed(equipment=[{"tag": "DP-1", "rating_a": "9000"}]),
+    passes=as_typed(equipment=[{"tag": "DP-1", "rating_a": "6000"}]),
+)
+
+UNIT_SUSPECT = Rule(
+    slug="unit-suspect",
+    class_="confirm",
+    subject="lengths",
+    what="A number without a unit only makes sense in another one: 914 or 4 in an inch column, 36 in a millimetre column.",
+    why="Read in the wrong unit, a good clearance looks short and a short one good.",
+    mend="Write the unit beside the number.",
+    source="common practice",
+    check=unit_suspect,
+    fires=as_typed(clearances=[{"tag": "DP-1", "depth": "914"}]),
+    passes=as_typed(clearances=[{"tag": "DP-1", "depth": "914 mm"}]),
+)
+
+FORMULA_OVERTYPED = Rule(
+    slug="formula-overtyped",
+    class_="note",
+    subject="live cells",
+    what="A live cell holds a typed value that differs from the computed one.",
+    why="The sheet then shows one thing and the schedule another; the computed value is the one used.",
+    mend="Nothing to do: the value is computed again. Put what you wanted to say into Remarks.",
+    source="common practice",
+    check=formula_overtyped,
+    fires=as_typed(
+        equipment=[{"tag": "DP-1", "kind": "Panelboard", "voltage": "480Y/277", "phase": "3", "wires": "4",
+                    "volts_to_ground": "480"}],
+    ),
+    passes=as_typed(
+        equipment=[{"tag": "DP-1", "kind": "Panelboard", "voltage": "480Y/277", "phase": "3", "wires": "4",
+                    "volts_to_ground": "277"}],
+    ),
+)  # fmt: skip
+
+RULES = (
+    MISSING_VALUE,
+    UNREADABLE_VALUE,
+    UNKNOWN_CHOICE,
+    IMPLAUSIBLE_VALUE,
+    UNIT_SUSPECT,
+    FORMULA_OVERTYPED,
+)

@@ -1,0 +1,124 @@
+"""The pages tell the truth: every command in them runs, every name in them exists."""
+
+from __future__ import annotations
+
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from tests.documentation.readme import ROOT, commands, fenced
+
+README, DEVELOPERS = ROOT / "README.md", ROOT / "DEVELOPERS.md"
+PAGES = [README, DEVELOPERS, ROOT / "demo_workbooks" / "README.md"]
+
+
+def ours(line: str) -> bool:
+    return line.startswith("workbook-tools ")
+
+
+@pytest.fixture(scope="module")
+def desk(tmp_path_factory):
+    """A folder with what a reader of the README has at hand: last year's survey and photos."""
+    folder = tmp_path_factory.mktemp("desk")
+    demo = ROOT / "demo_workbooks"
+    shutil.copy(demo / "4-survey-mended.xlsx", folder / "last_year.xlsx")
+    shutil.copytree(demo / "photos", folder / "photos")
+    return folder
+
+
+def run(line: str, folder: Path) -> subprocess.CompletedProcess[str]:
+    words = shlex.split(line)
+    assert words[0] == "workbook-tools"
+    return subprocess.run(
+        [sys.executable, "-m", "workbook_tools", *words[1:]],
+        cwd=folder, capture_output=True, text=True, timeout=300, check=False,
+    )  # fmt: skip
+
+
+def test_every_command_of_the_readme_runs_in_the_order_shown(desk):
+    lines = [line for line in commands(README) if ours(line)]
+    assert len(lines) >= 6
+    for line in lines:
+        if line.startswith("workbook-tools check survey.xlsx"):
+            # The inspector and the reviewer have done their parts between the lines.
+            shutil.copy(ROOT / "demo_workbooks" / "4-survey-mended.xlsx", desk / "survey.xlsx")
+            shutil.copy(ROOT / "demo_workbooks" / "5-signed-review.xlsx", desk / "review.xlsx")
+        done = run(line, desk)
+        assert done.returncode in ((0, 1) if " check " in line else (0,)), f"{line}\n{done.stderr}"
+        assert "Traceback" not in done.stderr
+    assert (desk / "delivery").is_dir()
+
+
+def test_the_first_two_commands_install_and_do_what_they_promise():
+    demo, test = fenced(README)[:2]
+    assert "pip install" in demo
+    assert "workbook-tools demo demo" in demo
+    assert "pip install" in test
+    assert "pytest" in test
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))
+def test_every_link_and_picture_is_there(page):
+    links = re.findall(r"\]\(([^)#]+)\)", page.read_text(encoding="utf-8"))
+    missing = [link for link in links if "://" not in link and not (page.parent / link).exists()]
+    assert missing == []
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))
+def test_every_file_and_module_named_is_there(page):
+    text = page.read_text(encoding="utf-8")
+    named = set(re.findall(r"`((?:workbook_tools|tests|templates|\.ci)/[\w./]+)`", text))
+    modules = {
+        "workbook_tools/" + m.replace(".", "/") for m in re.findall(r"python -m workbook_tools\.([\w.]+)", text)
+    }
+    missing = [n for n in named if not (ROOT / n).exists()]
+    missing += [m for m in modules if not (ROOT / f"{m}.py").exists() and not (ROOT / m / "__main__.py").exists()]
+    assert missing == []
+
+
+def test_the_packages_of_the_house_are_those_described():
+    text = DEVELOPERS.read_text(encoding="utf-8")
+    table = text[text.index("| package |") : text.index("`problems.py` is")]
+    described = set(re.findall(r"`(\w+)`", "".join(row.split("|")[1] for row in table.splitlines() if row)))
+    package = ROOT / "workbook_tools"
+    there = {p.name for p in package.iterdir() if (p / "__init__.py").exists()}
+    assert there - described == set()
+    assert {d for d in described if not (package / d).is_dir() and not (package / f"{d}.py").is_file()} == set()
+
+
+def test_the_template_shown_to_developers_loads(tmp_path):
+    from workbook_tools import load_template
+
+    text = DEVELOPERS.read_text(encoding="utf-8")
+    column, template = re.findall(r"^```toml\n(.*?)^```", text, re.MULTILINE | re.DOTALL)
+    path = tmp_path / "ours.toml"
+    path.write_text(template + column, encoding="utf-8")
+    (tmp_path / "county.toml").write_text("", encoding="utf-8")
+    loaded = load_template(path)
+    assert loaded.firm.name == "Example Inspections (invented)"
+    assert loaded.by_key["equipment"].by_field["lease_area"].heading == "Lease area"
+    assert loaded.find_finding("panel behind furniture") is not None
+    assert loaded.rules["finding-without-photo"].off
+
+
+def test_every_runtime_dependency_is_explained():
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    names = [re.split(r"[>=<~\[ ]", requirement)[0] for requirement in project["dependencies"]]
+    text = DEVELOPERS.read_text(encoding="utf-8")
+    why = text[text.index("## Why each library") : text.index("## Set up, run, prove")]
+    assert [name for name in names if f"**{name}**" not in why] == []
+
+
+def test_every_rule_is_in_the_catalogue_page_and_in_explain():
+    from workbook_tools.rules import catalogue
+    from workbook_tools.rules.explaining import catalogue_text
+
+    page = (ROOT / "workbook_tools" / "rules" / "CATALOGUE.md").read_text(encoding="utf-8")
+    printed = catalogue_text()
+    assert [slug for slug in catalogue() if slug not in page or slug not in printed] == []

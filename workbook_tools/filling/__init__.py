@@ -8,6 +8,16 @@ Nothing is asked and nothing is dropped: what has no place in the template is ke
 columns, extra labels or extra sheets, and the report says so.
 """
 
+from workbook_tools.filling.job_details import job_answers
 from workbook_tools.filling.model import ExtraSheet, Filling, FillReport, TakenHeading
+from workbook_tools.filling.reading import CARRIED_OVER, read_fill
 
-__all__ = ["ExtraSheet", "FillReport", "Filling", "TakenHeading"]
+__all__ = [
+    "CARRIED_OVER",
+    "ExtraSheet",
+    "FillReport",
+    "Filling",
+    "TakenHeading",
+    "job_answers",
+    "read_fill",
+]

@@ -36,7 +36,9 @@ _UNITS = {
 _LENGTHS = ("in", "ft", "mm", "cm", "m")
 _UNIT_OF = {word: unit for unit, words in _UNITS.items() for word in words}
 _BRACKETED = re.compile(r"^(?P<words>.*?\S)\s*[(\[{](?P<inside>[^()\[\]{}]*)[)\]}]\s*[.:*]*\s*$", re.DOTALL)
-_TRAILING = re.compile(r"^(?P<words>.*?[^\s,;:/])(?:\s*[,;:/]\s*|\s+in\s+|\s+)(?P<inside>[^\s,;:/]+?)\.?\s*$", re.DOTALL)
+_TRAILING = re.compile(
+    r"^(?P<words>.*?[^\s,;:/])(?:\s*[,;:/]\s*|\s+in\s+|\s+)(?P<inside>[^\s,;:/]+?)\.?\s*$", re.DOTALL
+)
 
 # Words that say too little alone to carry a heading with another word before them.
 _VAGUE = frozenset({

@@ -323,13 +323,19 @@ def _with_near(headings: list[Heading], sheet: Sheet, below: _Below, fits: Fits 
     for i, heading in enumerate(headings):
         if heading.field is None and len(heading.text) <= _LONGEST_HEADING:
             near = near_heading(heading.text, sheet)
-            if near is not None and near.column.field in free and _may_hold(near.column, below[heading.column], fits):
+            if (
+                near is not None
+                and near.column.field in free
+                and _may_hold(near.column, below[heading.column], fits)
+            ):
                 claims.setdefault(near.column.field, []).append(i)
     out = list(headings)
     for name, places in claims.items():
         if len(places) == 1:  # two headings near the same field: neither is sure enough
             near = near_heading(headings[places[0]].text, sheet)
-            out[places[0]] = replace(headings[places[0]], field=name, exact=False, unit=near.unit if near else "")
+            out[places[0]] = replace(
+                headings[places[0]], field=name, exact=False, unit=near.unit if near else ""
+            )
     return out
 
 
@@ -357,7 +363,9 @@ def find_labels(grid: Grid, sheet: Sheet, *, fits: Fits | None = None) -> SheetF
                 match = match_heading(text.strip().rstrip(":"), sheet)
                 if match is not None:
                     at = _value_beside(grid, texts, row, column)
-                    known.append(Heading(row, column, _one_line(text).rstrip(": "), match.column.field, True, "", at))
+                    known.append(
+                        Heading(row, column, _one_line(text).rstrip(": "), match.column.field, True, "", at)
+                    )
     named = _name_points(grid.name, sheet)
     labels = _one_each([h for h in known if _leads_its_row(h, known)], sheet)
     columns = {h.column for h in labels if h.field is not None}

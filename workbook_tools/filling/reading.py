@@ -1,0 +1,321 @@
+"""From a fill source to a Filling.
+
+    read_fill(source, template, job=...)    everything that the new workbook can take over
+
+What is carried, and what is not answered again: from an earlier survey workbook (one that
+has an inspection date) everything typed is carried. Columns marked `each_visit` in the
+template, such as the touch test or the access to a room, are true of one visit only: their
+old answers stand in extra columns that name the date, and the new cells are blank. The
+inspection date and report number are not carried, nor is what the workbook computes.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from dataclasses import replace
+from functools import partial
+
+from workbook_tools.definitions import Sheet, Template, spelling
+from workbook_tools.errors import Unusable
+from workbook_tools.filling.job_details import job_answers, labels_above
+from workbook_tools.filling.model import ExtraSheet, Filling, FillReport, TakenHeading
+from workbook_tools.filling.placing import OutsideCell, PlacedTable, fits_column, place_table
+from workbook_tools.filling.report import report_lines
+from workbook_tools.filling.sources import Source, SourceSheet, read_source
+from workbook_tools.spreadsheet.cells import cell_name
+from workbook_tools.survey.headings import Heading, SheetFound, find_sheets, match_heading
+
+__all__ = ["CARRIED_OVER", "read_fill"]
+
+CARRIED_OVER = "Carried over"
+"""The sheet that keeps cells which belong to no row of a table: titles, totals, notes."""
+
+_HEADED = {"item", "label", "field", "detail", "key", "value", "answer"}
+
+
+def read_fill(
+    source: str | os.PathLike[str], template: Template, *, job: Mapping[str, str] | None = None
+) -> Filling:
+    r"""Read what a new survey workbook can be filled with.
+
+    Parameters
+    ----------
+    source : str or path
+        A folder of CSV files (one for each sheet, `job.csv` with Item,Value), one CSV file,
+        or a workbook: an old list, another firm's, last year's survey.
+    template : Template
+        Of the workbook to be made.
+    job : mapping, optional
+        Job details that go before those of the source, by heading, field or spelling.
+
+    Returns
+    -------
+    filling : Filling
+        With `report`, which says what was taken for what and what was kept elsewhere.
+
+    Raises
+    ------
+    Unusable
+        The source cannot be read or holds nothing, or `job` has an unknown key.
+
+    Examples
+    --------
+    >>> from workbook_tools.definitions import load_template
+    >>> path = getfixture("tmp_path") / "old list.csv"
+    >>> _ = path.write_text("Panel,Amps,Colour\nLP-1,225,grey\n")
+    >>> filling = read_fill(path, load_template("office"))
+    >>> filling.tables["equipment"], filling.extra_columns
+    ([{'tag': 'LP-1', 'rating_a': '225', 'Colour': 'grey'}], {'equipment': ['Colour']})
+    """
+    given = job_answers(job or {}, template)
+    read = read_source(source)
+    if not any(sheet.grid.texts for sheet in read.sheets):
+        raise Unusable(f"{read.name} holds nothing to fill from: every sheet is blank.")
+    return _Filler(read, template, given).filling()
+
+
+class _Filler:
+    def __init__(self, source: Source, template: Template, given: Mapping[str, str]) -> None:
+        self.source = source
+        self.template = template
+        self.given = given
+        self.job: dict[str, str] = {}
+        self.extra_job: list[tuple[str, str]] = []
+        self.tables: dict[str, list[Mapping[str, str]]] = {}
+        self.extra: dict[str, list[str]] = {}
+        self.outside: list[OutsideCell] = []
+        self.extra_sheets: list[ExtraSheet] = []
+        self.taken: list[TakenHeading] = []
+        self.kept: list[TakenHeading] = []
+        self.remarks: list[str] = list(source.remarks)
+        self.computed = 0
+        self.earlier = ""
+
+    def filling(self) -> Filling:
+        sheets = self.source.sheets
+        found = find_sheets([s.grid for s in sheets], self.template, fits=partial(fits_column, self.template))
+        for sheet, one in zip(sheets, found, strict=True):
+            if self._layout(one) == "labels" and not one.rival:
+                self._take_labels(sheet, one)
+        unit = self._unit()
+        for sheet, one in zip(sheets, found, strict=True):
+            if self._layout(one) == "table" and not self._is_of_one_visit(one):
+                self._take_table(sheet, one, found, unit)
+            elif self._layout(one) in ("guide", "lists") and self.source.survey:
+                continue  # made anew with every workbook
+            elif self._layout(one) != "labels" or one.rival:
+                self._keep_sheet(sheet, one)
+        self._rooms_of_equipment()
+        self._keep_outside()
+        self.job = {**self.job, **self.given}
+        report = FillReport(
+            self.source.name,
+            (),
+            tuple(self.taken),
+            tuple(self.kept),
+            tuple(sheet.name for sheet in self.extra_sheets),
+            {key: len(rows) for key, rows in self.tables.items() if rows},
+        )
+        lines = report_lines(
+            report, self.template, len(self.job), self.remarks, len(self.outside), CARRIED_OVER
+        )
+        return Filling(
+            self.tables, self.job, self.extra, self.extra_job, self.extra_sheets, replace(report, lines=lines)
+        )
+
+    def _layout(self, found: SheetFound) -> str:
+        return self.template.by_key[found.key].layout if found.key is not None else ""
+
+    def _unit(self) -> str:
+        vocabulary = self.template.vocabularies.get("dimension_unit")
+        said = self.given.get("dimension_unit") or self.job.get("dimension_unit") or ""
+        choice = vocabulary.find(said) if vocabulary is not None else None
+        return choice.name if choice is not None else self.template.dimension_unit
+
+    # ------------------------------------------------------------ job details
+
+    def _take_labels(self, sheet: SourceSheet, found: SheetFound) -> None:
+        definition = self.template.by_key[found.key or ""]
+        values: dict[str, str] = {}
+        left: list[tuple[str, str]] = []
+        used: set[tuple[int, int]] = set()
+        for label in found.headings:
+            value_at = label.value_at or (label.row, label.column + 1)
+            used |= {(label.row, label.column), value_at}
+            text = sheet.grid.texts.get(value_at, "")
+            if label.field is not None and not definition.by_field[label.field].live:
+                self.taken.append(
+                    TakenHeading(sheet.label, label.text, found.key or "", label.field, label.exact)
+                )
+                values[label.field] = text
+            elif text.strip() and not (label.row == 1 and spelling(label.text) in _HEADED):
+                self.kept.append(TakenHeading(sheet.label, label.text, found.key or "", None))
+                left.append((label.text, text))
+        date = values.get("inspection_date", "").strip()
+        self.earlier = date if self.source.survey else ""
+        for field, text in values.items():
+            column = definition.by_field[field]
+            if self.earlier and column.each_visit:
+                if text.strip():
+                    left.append((f"{column.heading} of the earlier survey", text))
+            elif text.strip():
+                self.job[field] = text
+        self.extra_job += left
+        for (row, column_number), text in sorted(sheet.grid.texts.items()):
+            if (row, column_number) in used or (
+                self.source.survey and (row, column_number) in sheet.computed
+            ):
+                continue
+            if not (row == 1 and spelling(text) in _HEADED):
+                self.outside.append(OutsideCell(sheet.label, row, column_number, text))
+
+    def _take_labels_above(self, sheet: SourceSheet, found: SheetFound) -> set[tuple[int, int]]:
+        used: set[tuple[int, int]] = set()
+        for label in labels_above(sheet.grid, found.row, self.template.by_key["job"]):
+            if label.field not in self.job:
+                self.job[label.field] = label.text
+                said = self.template.by_key["job"].by_field[label.field].heading
+                self.taken.append(TakenHeading(sheet.label, said, "job", label.field))
+                used |= set(label.cells)
+        return used
+
+    # ------------------------------------------------------------ tables
+
+    def _is_of_one_visit(self, found: SheetFound) -> bool:
+        """Whether every column of the table is of one visit, as with last year's photos."""
+        if not self.earlier or found.key is None:
+            return False
+        return all(column.each_visit for column in self.template.by_key[found.key].typed)
+
+    def _take_table(
+        self, sheet: SourceSheet, found: SheetFound, all_found: list[SheetFound], unit: str
+    ) -> None:
+        definition = self.template.by_key[found.key or ""]
+        aside = {
+            c.field: f"{c.heading} on {self.earlier}"
+            for c in definition.typed
+            if self.earlier and c.each_visit
+        }
+        others = self._other_tables(found, definition, {f.key for f in all_found})
+        elsewhere = {h.column for other in others for h in other.headings[1:]}
+        columns = {c for _, c in sheet.grid.texts} - elsewhere
+        place = partial(place_table, sheet, ours=self.source.survey, job_unit=unit)
+        placed = place(found, definition, set_aside=aside, only=columns)
+        above = self._take_labels_above(sheet, found)
+        self.outside += [cell for cell in placed.outside if (cell.row, cell.column) not in above]
+        self._add(
+            sheet, replace(found, headings=tuple(h for h in found.headings if h.column in columns)), placed
+        )
+        for other in others:
+            wanted = self.template.by_key[other.key or ""]
+            rows = place(other, wanted, only={h.column for h in other.headings})
+            identity = wanted.columns[0].field
+            rows.rows = [row for row in rows.rows if len(row) > 1 or identity not in row]
+            self._add(sheet, other, rows)
+
+    def _add(self, sheet: SourceSheet, found: SheetFound, placed: PlacedTable) -> None:
+        self.tables.setdefault(placed.key, []).extend(placed.rows)
+        extra = self.extra.setdefault(placed.key, [])
+        extra += [heading for heading in placed.extra if heading not in extra]
+        self.computed += placed.computed
+        definition = self.template.by_key[placed.key]
+        for heading in found.headings:
+            column = definition.by_field.get(heading.field or "")
+            if column is None or not column.live:
+                taken = TakenHeading(sheet.label, heading.text, placed.key, heading.field, heading.exact)
+                if column is not None:
+                    self.taken.append(taken)
+                elif any(heading.text in name for name in placed.extra):
+                    self.kept.append(taken)
+        for heading_text, unit in placed.with_units.items():
+            self.remarks.append(
+                f"{definition.name}: {heading_text} states its unit, so {unit} was written behind each bare number."
+            )
+        if not extra:
+            del self.extra[placed.key]
+
+    def _other_tables(self, found: SheetFound, definition: Sheet, keys: set[str | None]) -> list[SheetFound]:
+        """Find columns of one long list that belong to another table of the same tags: kVA, depth."""
+        identity = next((h for h in found.headings if h.field == definition.columns[0].field), None)
+        if identity is None or definition.columns[0].holds != "tag" or found.rival:
+            return []
+        free = {h.column: h for h in found.leftovers}
+        others = []
+        for sheet in self.template.sheets:
+            first = sheet.columns[0] if sheet.columns else None
+            if sheet.key in keys or first is None or first.holds != "tag" or first.field != identity.field:
+                continue
+            theirs: dict[str, Heading] = {}
+            own = False
+            for heading in free.values():
+                match = match_heading(heading.text, sheet)
+                if match is not None and not match.column.live and match.column.field != first.field:
+                    own = own or spelling(heading.text) == spelling(match.column.heading)
+                    theirs.setdefault(
+                        match.column.field, replace(heading, field=match.column.field, unit=match.unit)
+                    )
+            if own and (len(theirs) > 1 or sheet.key == "transformers"):
+                headings = (replace(identity, field=first.field), *theirs.values())
+                others.append(SheetFound(found.name, sheet.key, found.row, headings))
+                for heading in theirs.values():
+                    del free[heading.column]
+        return others
+
+    def _rooms_of_equipment(self) -> None:
+        rooms = self.template.by_key.get("rooms")
+        if rooms is None or self.tables.get("rooms"):
+            return
+        named: dict[str, str] = {}
+        for row in self.tables.get("equipment", []):
+            room = row.get("room", "").strip()
+            if spelling(room) not in ("", "nv", "na"):
+                named.setdefault(spelling(room), room)
+        if named:
+            self.tables["rooms"] = [{"room": room} for room in named.values()]
+            self.remarks.append(f"{rooms.name}: the {len(named)} rooms that the equipment names.")
+
+    # ------------------------------------------------------------ what has no place
+
+    def _keep_sheet(self, sheet: SourceSheet, found: SheetFound) -> None:
+        texts = dict(sheet.grid.texts)
+        name = sheet.grid.name
+        if self._is_of_one_visit(found):
+            # Under their own names they would be read as this year's.
+            name = f"{name[:18]} on {self.earlier}"
+            texts |= {(h.row, h.column): f"{h.text} on {self.earlier}" for h in found.headings}
+            texts = {place: text for place, text in texts.items() if place not in sheet.computed}
+        if texts:
+            self.extra_sheets.append(ExtraSheet(self._free_name(name), sheet.label, _as_rows(texts)))
+
+    def _free_name(self, name: str) -> str:
+        kept = "".join(" " if c in "[]:*?/\\" else c for c in name).strip(" '")[:31] or "Kept"
+        taken = {s.name.casefold() for s in self.template.sheets} | {
+            s.name.casefold() for s in self.extra_sheets
+        }
+        taken |= {CARRIED_OVER.casefold(), "history"}
+        candidate, number = kept, 2
+        while candidate.casefold() in taken:
+            candidate, number = f"{kept[:26]} ({number})", number + 1
+        return candidate
+
+    def _keep_outside(self) -> None:
+        if self.outside:
+            rows = [("From", "Cell", "Text")]
+            rows += [(cell.label, cell_name(cell.row, cell.column), cell.text) for cell in self.outside]
+            self.extra_sheets.append(ExtraSheet(CARRIED_OVER, self.source.name, tuple(rows)))
+
+
+def _as_rows(texts: Mapping[tuple[int, int], str]) -> tuple[tuple[str, ...], ...]:
+    """Return texts row by row; blank rows and columns beyond a gap are closed up."""
+    by_row: dict[int, dict[int, str]] = {}
+    for (row, column), text in texts.items():
+        by_row.setdefault(row, {})[column] = text
+    columns = {c: i for i, c in enumerate(sorted({c for _, c in texts}))}
+    rows: list[tuple[str, ...]] = []
+    for row in sorted(by_row):
+        cells = [""] * len(columns)
+        for column, text in by_row[row].items():
+            cells[columns[column]] = text
+        rows.append(tuple(cells))
+    return tuple(rows)

@@ -1,0 +1,114 @@
+"""What a fill source is, before anything is placed: its sheets as texts.
+
+    read_source(path)    a Source from a folder of CSV files, one CSV file, or a workbook
+    Source, SourceSheet  the sheets, which cells a formula made, what else should be said
+
+Not here: which heading means what (headings), and where rows go (placing).
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Collection
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from workbook_tools.errors import Unusable
+from workbook_tools.filling.csv_tables import read_csv
+from workbook_tools.survey.headings import Grid
+
+__all__ = ["Source", "SourceSheet", "read_source"]
+
+_CSV_ENDINGS = (".csv", ".tsv", ".txt")
+
+
+@dataclass(frozen=True)
+class SourceSheet:
+    """One sheet (or CSV file) of a source; `computed` are the cells that hold a formula."""
+
+    grid: Grid
+    label: str
+    computed: Collection[tuple[int, int]] = frozenset()
+
+
+@dataclass(frozen=True)
+class Source:
+    """A fill source. `survey` tells a survey workbook from any other list; `remarks` are sentences about it."""
+
+    name: str
+    sheets: list[SourceSheet]
+    survey: bool = False
+    remarks: list[str] = field(default_factory=list)
+
+
+def read_source(source: str | os.PathLike[str]) -> Source:
+    """Read a fill source whole.
+
+    Raises
+    ------
+    Unusable
+        There is no such folder or file, it cannot be read, or a folder holds no CSV file.
+    """
+    path = Path(source)
+    try:
+        if path.is_dir():
+            return _from_folder(path)
+        if not path.is_file():
+            raise Unusable(f"There is nothing to fill from at {path}: check the path.")
+    except (OSError, ValueError):
+        raise Unusable(f"There is nothing to fill from at {path}: check the path.") from None
+    if path.suffix.casefold() in _CSV_ENDINGS and not _is_zip(path):
+        return Source(path.name, [SourceSheet(read_csv(path), path.name)])
+    return _from_workbook(path)
+
+
+def _is_zip(path: Path) -> bool:
+    try:
+        with path.open("rb") as file:
+            return file.read(4) == b"PK\x03\x04"
+    except OSError:
+        return False
+
+
+def _from_folder(path: Path) -> Source:
+    files = sorted(
+        (f for f in path.iterdir() if f.is_file() and not f.name.startswith(".")), key=lambda f: f.name
+    )
+    tables = [f for f in files if f.suffix.casefold() in _CSV_ENDINGS]
+    if not tables:
+        raise Unusable(
+            f"The folder {path} holds no CSV file: name a folder with files such as job.csv and equipment.csv, or one file."
+        )
+    others = [f.name for f in files if f not in tables]
+    remarks = []
+    if others:
+        named = ", ".join(others[:6]) + (f" and {len(others) - 6} more" if len(others) > 6 else "")
+        remarks.append(f"Not read, since no CSV: {named}.")
+    return Source(path.name or str(path), [SourceSheet(read_csv(f), f.name) for f in tables], False, remarks)
+
+
+def _from_workbook(path: Path) -> Source:
+    from workbook_tools.spreadsheet import cell_name, read_workbook
+    from workbook_tools.survey.origin import stated_template
+
+    workbook = read_workbook(path)
+    sheets, turned = [], []
+    for sheet in workbook.sheets:
+        texts, computed = {}, set()
+        for place, cell in sheet.cells.items():
+            if cell.text.strip():
+                texts[place] = cell.text
+            if cell.formula is not None:
+                computed.add(place)
+            elif cell.kind == "error" and cell.text:
+                turned.append(f"{sheet.name}!{cell_name(*place)} reads {cell.text}")
+        sheets.append(SourceSheet(Grid(sheet.name, texts, sheet.merged), f"sheet {sheet.name}", computed))
+    remarks = [f"{damage.says}" for damage in workbook.damage]
+    if turned:
+        shown = "; ".join(turned[:5]) + (f" and {len(turned) - 5} more" if len(turned) > 5 else "")
+        remarks.append(f"A spreadsheet error stands where an answer was: {shown}.")
+    if workbook.pictures:
+        remarks.append(
+            f"{len(workbook.pictures)} pictures stay in {path.name}; a survey names photos by their files."
+        )
+    return Source(path.name, sheets, stated_template(workbook) is not None, remarks)

@@ -14,10 +14,11 @@ what they need when first called, so that `import workbook_tools` stays quick.
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
-
+# Type checkers know the name; importing typing would take as long as starting the interpreter.
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any
+
     from workbook_tools.checking import check
     from workbook_tools.definitions import load_template, stock_templates
     from workbook_tools.delivery import deliver
@@ -57,5 +58,7 @@ _HOMES = {
 
 def __getattr__(name: str) -> Any:
     if name in _HOMES:
+        from importlib import import_module
+
         return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -9,6 +9,7 @@ import os
 import subprocess
 import sys
 import time
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -96,17 +97,14 @@ def test_the_core_imports_nothing_else_of_the_project():
 
 
 def test_every_public_name_of_a_module_can_be_imported_from_the_package():
-    own = set()
-    for path in FOLDER.glob("*.py"):
-        if path.name != "__init__.py":
-            module = __import__(f"workbook_tools.electrical.{path.stem}", fromlist=["__all__"])
-            own |= set(module.__all__)
+    modules = {path.stem for path in FOLDER.glob("*.py")} - {"__init__", "named_tuples"}
+    own = {
+        name for module in modules for name in import_module(f"workbook_tools.electrical.{module}").__all__
+    }
     assert own == set(electrical.__all__)
     assert set(electrical.__all__) <= set(dir(electrical))
     stub = (FOLDER / "__init__.pyi").read_text("utf-8").split("\n")
-    assert {line for line in stub if line} == {
-        f"from .{path.stem} import *" for path in FOLDER.glob("*.py") if path.name != "__init__.py"
-    }
+    assert {line for line in stub if line} == {f"from .{module} import *" for module in modules}
 
 
 def test_an_unknown_name_is_an_attribute_error():

@@ -4,7 +4,8 @@ Numbers and texts in, numbers out; nothing here knows a workbook. The names belo
 imported from this package; the module that holds one is loaded when it is asked for, so
 that a caller pays for what it uses.
 
-    voltage_systems   nominal systems, what a written voltage means, volts to ground
+    nominal_systems   the table of systems, volts to ground
+    voltage_systems   what a written voltage means
     supply            which system can be fed from which without a transformer
     currents          full-load and fault currents, the limits of transformer protection
     transformers      direction, ratio, nameplate texts
@@ -41,7 +42,8 @@ _NAMES = {
     "transformers": (
         "TransformerSide direction read_impedance read_kva read_transformer_side turns_ratio winding_ratio"
     ),
-    "voltage_systems": "VoltageReading read_phases read_voltage read_wires write_voltage",
+    "voltage_systems": "VoltageReading read_voltage write_voltage",
+    "voltage_texts": "read_phases read_wires",
 }
 _MODULE_OF = {name: module for module, names in _NAMES.items() for name in names.split()}
 

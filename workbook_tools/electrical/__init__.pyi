@@ -9,3 +9,4 @@ from .supply import *
 from .transformer_sizes import *
 from .transformers import *
 from .voltage_systems import *
+from .voltage_texts import *

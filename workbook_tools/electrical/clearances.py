@@ -11,14 +11,16 @@ themselves (code_profiles), which equipment and how it is entered (equipment_spa
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
-
 from .code_profiles import CodeProfile, Figure, OlderAllowance, load_profile
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from datetime import date
+    from typing import NamedTuple
 
     from .quantities import Length
+else:
+    from .named_tuples import NamedTuple
 
 __all__ = [
     "CONDITIONS",

@@ -14,11 +14,14 @@ from __future__ import annotations
 
 import os.path
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any, NamedTuple
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from datetime import date
+    from typing import Any, NamedTuple
+else:
+    from .named_tuples import NamedTuple
 
 __all__ = ["PROFILE_NAMES", "CodeProfile", "DepthRow", "Figure", "OlderAllowance", "load_profile"]
 

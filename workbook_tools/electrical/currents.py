@@ -14,10 +14,13 @@ Not here: conductor or breaker sizes. The survey records; it does not design.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
-
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import NamedTuple
+
     from .code_profiles import CodeProfile
+else:
+    from .named_tuples import NamedTuple
 
 __all__ = [
     "ProtectionLimit",

@@ -11,11 +11,10 @@ Not here: how deep, wide and high the working space is (clearances).
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from .clearances import Limit, meets
 from .code_profiles import CodeProfile, load_profile
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from .quantities import Length
 

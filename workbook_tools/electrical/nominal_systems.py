@@ -13,9 +13,14 @@ is. Not here: reading what somebody wrote (voltage_systems), who may feed whom (
 
 from __future__ import annotations
 
-import csv
 import os.path
-from typing import NamedTuple
+from functools import lru_cache
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import NamedTuple
+else:
+    from .named_tuples import NamedTuple
 
 __all__ = [
     "SYSTEMS",
@@ -58,7 +63,22 @@ class VoltageSystem(NamedTuple):
         return f"{self.name}, {self.phases}-phase {self.wires}-wire"
 
 
-def _read_table() -> dict[str, VoltageSystem]:
+if TYPE_CHECKING:
+    SYSTEMS: dict[str, VoltageSystem]
+
+
+def __getattr__(name: str) -> object:
+    """Give the table under its name, read when it is first asked for."""
+    if name != "SYSTEMS":
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return all_systems()
+
+
+@lru_cache(maxsize=1)
+def all_systems() -> dict[str, VoltageSystem]:
+    """Return the table, read once; SYSTEMS is the same object."""
+    import csv
+
     path = os.path.join(os.path.dirname(__file__), "voltage_systems.csv")
     with open(path, encoding="utf-8", newline="") as table:
         return {
@@ -83,8 +103,6 @@ def _read_table() -> dict[str, VoltageSystem]:
             for row in csv.DictReader(table)
         }
 
-
-SYSTEMS: dict[str, VoltageSystem] = _read_table()
 
 # Nameplate (utilization) voltages and older names, each under the nominal voltage of its class.
 # 115, 200, 230, 460 and 575: ANSI C84.1, from memory. 550: NCUC-R8-17 notes that 600 covers 550 to 600.
@@ -207,6 +225,7 @@ def volts_to_ground(
 
     Examples
     --------
+    >>> from workbook_tools.electrical import SYSTEMS
     >>> volts_to_ground(SYSTEMS["480-3P3W"]), volts_to_ground(SYSTEMS["480-3P3W"], SYSTEMS["480Y/277-3P4W"])
     (480, 277)
     >>> volts_to_ground(SYSTEMS["240/120-3P4W"])

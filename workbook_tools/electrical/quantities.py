@@ -11,9 +11,12 @@ length is converted. Not here: which length is long enough (clearances).
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
-from typing import Any
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from re import Pattern
+    from typing import Any
 
 __all__ = ["UNITS", "Length", "likely_unit", "read_length", "write_length"]
 
@@ -219,7 +222,9 @@ _PLAIN = str.maketrans(
 
 
 @lru_cache(maxsize=1)
-def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
+def _patterns() -> tuple[Pattern[str], Pattern[str], Pattern[str]]:
+    import re
+
     decimal = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
     amount = rf"(?:(?:[0-9]+(?:\s+|\s?-\s?))?[0-9]+\s?/\s?[0-9]+|{decimal})"
     feet_word, inch_word = r"(?:'|feet|foot|ft\.?)", r"(?:\"|''|inches|inch|ins\.?|in\.?)"
@@ -232,6 +237,8 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
 
 @lru_cache(maxsize=65536)
 def _read(text: str, unit: str) -> Length:
+    import re
+
     plain = " ".join(text.translate(_PLAIN).lower().split())
     if not plain:
         raise ValueError("no length is entered")
@@ -268,6 +275,8 @@ def _amount(written: str, text: str) -> float:
     whole, slash, below = written.partition("/")
     if not slash:
         return float(written)
+    import re
+
     parts = re.findall(r"[0-9]+", whole)
     top, bottom = int(parts[-1]), int(below)
     if bottom == 0 or (len(parts) > 1 and top >= bottom):

@@ -13,10 +13,9 @@ is allowed; it is a reason to read the nameplate again. Not here: which device p
 from __future__ import annotations
 
 import os.path
-import re
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
+TYPE_CHECKING = False
 if TYPE_CHECKING:
     from .code_profiles import CodeProfile
 
@@ -206,6 +205,8 @@ def read_amperes(text: str) -> float:
     Traceback (most recent call last):
     ValueError: '100AF/80AT' cannot be read as one ampere rating; a number like 225 or 225 A is needed
     """
+    import re
+
     plain = " ".join(text.replace("\u00a0", " ").replace("\u202f", " ").lower().split())
     if not plain:
         raise ValueError("no ampere rating is entered")

@@ -7,9 +7,13 @@ Not here: transformers, whose secondary is a source of its own.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from .nominal_systems import VoltageSystem, all_systems, nominal_class
 
-from .nominal_systems import SYSTEMS, VoltageSystem, nominal_class
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import NamedTuple
+else:
+    from .named_tuples import NamedTuple
 
 __all__ = ["Feeding", "can_feed"]
 
@@ -117,7 +121,7 @@ def _legs_not_brought_out(source: VoltageSystem) -> set[float | None]:
     line = nominal_class(source.line_volts)
     return {
         _leg(system)
-        for system in SYSTEMS.values()
+        for system in all_systems().values()
         if system.has_neutral
         and system.wires > 2
         and system.phases == source.phases

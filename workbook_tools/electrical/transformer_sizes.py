@@ -12,10 +12,15 @@ interpolated. Not here: reading a nameplate (transformers).
 
 from __future__ import annotations
 
-import csv
 import os.path
+from functools import lru_cache
 from itertools import pairwise
-from typing import NamedTuple
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import NamedTuple
+else:
+    from .named_tuples import NamedTuple
 
 __all__ = [
     "FEDERAL_LISTING",
@@ -42,7 +47,10 @@ class _Size(NamedTuple):
     efficiency_2016: float | None
 
 
-def _read_sizes() -> tuple[_Size, ...]:
+@lru_cache(maxsize=1)
+def _table() -> tuple[_Size, ...]:
+    import csv
+
     path = os.path.join(os.path.dirname(__file__), "transformer_sizes.csv")
     with open(path, encoding="utf-8", newline="") as table:
         return tuple(
@@ -57,24 +65,31 @@ def _read_sizes() -> tuple[_Size, ...]:
         )
 
 
-_SIZES = _read_sizes()
-LISTINGS = tuple(dict.fromkeys(size.listing for size in _SIZES))
 FEDERAL_LISTING = "low-voltage dry-type"
 
-# All listed sizes by phases, rising: the federal tables and the small trade sizes below them.
-KVA_SIZES: dict[int, tuple[float, ...]] = {
-    phases: tuple(sorted({size.kva for size in _SIZES if size.phases == phases})) for phases in (1, 3)
-}
+if TYPE_CHECKING:
+    LISTINGS: tuple[str, ...]
+    KVA_SIZES: dict[int, tuple[float, ...]]
+
+
+def __getattr__(name: str) -> object:
+    """Give LISTINGS (the published lists) and KVA_SIZES (all listed sizes by phases, rising)."""
+    if name == "LISTINGS":
+        return tuple(dict.fromkeys(size.listing for size in _table()))
+    if name == "KVA_SIZES":
+        return {phases: _sizes(phases, None) for phases in (1, 3)}
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
 
 
 def _sizes(phases: int, listing: str | None) -> tuple[float, ...]:
     if phases not in (1, 3):
         raise ValueError(f"phases must be 1 or 3, not {phases!r}")
-    if listing is None:
-        return KVA_SIZES[phases]
-    if listing not in LISTINGS:
-        raise ValueError(f"listing must be one of {', '.join(LISTINGS)}, not {listing!r}")
-    return tuple(sorted(size.kva for size in _SIZES if (size.phases, size.listing) == (phases, listing)))
+    listings = dict.fromkeys(size.listing for size in _table())
+    if listing is not None and listing not in listings:
+        raise ValueError(f"listing must be one of {', '.join(listings)}, not {listing!r}")
+    return tuple(
+        sorted({size.kva for size in _table() if size.phases == phases and listing in (None, size.listing)})
+    )
 
 
 def _above_zero(kva: float) -> float:
@@ -219,7 +234,7 @@ def minimum_efficiency(kva: float, phases: int, year_made: int) -> float:
         raise ValueError(f"year_made must be from 2007 to 2028, not {year_made!r}")
     _sizes(phases, FEDERAL_LISTING)
     points = []
-    for size in _SIZES:
+    for size in _table():
         percent = size.efficiency_2016 if year_made >= 2016 else size.efficiency_2007
         if size.listing == FEDERAL_LISTING and size.phases == phases and percent is not None:
             points.append((size.kva, percent))

@@ -11,10 +11,14 @@ here: currents (currents), listed sizes and usual impedances (transformer_sizes)
 
 from __future__ import annotations
 
-import re
-from typing import NamedTuple
+from .voltage_systems import VoltageReading, read_voltage
+from .voltage_texts import read_phases
 
-from .voltage_systems import VoltageReading, read_phases, read_voltage
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import NamedTuple
+else:
+    from .named_tuples import NamedTuple
 
 __all__ = [
     "TransformerSide",
@@ -127,6 +131,8 @@ def read_transformer_side(text: str, phases: str | int | None = None) -> Transfo
     >>> read_transformer_side("208Y/120", 3).winding_volts
     120
     """
+    import re
+
     reading = read_voltage(text, phases)
     volts = sorted(set(reading.volts))
     if not volts:
@@ -188,6 +194,8 @@ _NUMBER = r"([0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,9})?(\.[0-9]{1,9})?(?:\s*-?\s*([0-
 
 
 def _one_number(plain: str, unit: str) -> tuple[float, str] | None:
+    import re
+
     plain = plain.replace("½", " 1/2").replace("¼", " 1/4").replace("¾", " 3/4").replace("⁄", "/")
     plain = " ".join(plain.replace("\u00a0", " ").replace("\u202f", " ").lower().split())
     found = re.fullmatch(rf"{_NUMBER}\s*({unit})?\.?(?:\s*,?\s*[13]\s*-?\s*(?:ph|phase|ø)\.?)?", plain)
@@ -254,6 +262,8 @@ def read_impedance(text: str) -> float:
     >>> read_impedance("5.75 %Z"), read_impedance("4.2%")
     (5.75, 4.2)
     """
+    import re
+
     if not text.strip():
         raise ValueError("no impedance is entered")
     plain = re.sub(r"^\s*%?\s*(?:z|imp(?:edance)?\.?)\s*[=:]?\s*", "", text, flags=re.IGNORECASE)

@@ -1,34 +1,27 @@
 """What a written voltage means.
 
     read_voltage(text, phases, wires)   the system that a text names, or why it names none
-    read_phases(text), read_wires(text) the number in "3 ph", "3Ø", "single phase", "4W"
     write_voltage(system)               a text that reads back as the system
 
 Nothing here raises for what a person typed, and nothing is guessed: a text that fits two
-systems names both. The table itself is in nominal_systems; its names can be imported from
-here too.
+systems names both. Not here: the table itself (nominal_systems), the reading of phases, wires
+and volts (voltage_texts).
 """
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
-from typing import NamedTuple
 
-from .nominal_systems import SYSTEMS, VoltageSystem, line_to_neutral, nominal_class, volts_to_ground
+from .nominal_systems import VoltageSystem, all_systems, nominal_class
+from .voltage_texts import connection_words, plain_text, read_phases, read_wires, take_counts, take_volts
 
-__all__ = [
-    "SYSTEMS",
-    "VoltageReading",
-    "VoltageSystem",
-    "line_to_neutral",
-    "nominal_class",
-    "read_phases",
-    "read_voltage",
-    "read_wires",
-    "volts_to_ground",
-    "write_voltage",
-]
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import NamedTuple
+else:
+    from .named_tuples import NamedTuple
+
+__all__ = ["VoltageReading", "read_voltage", "write_voltage"]
 
 
 class VoltageReading(NamedTuple):
@@ -89,52 +82,6 @@ def read_voltage(
     return _read(str(text), said_phases, said_wires)
 
 
-def read_phases(text: str | None) -> int | None:
-    """Return the number of phases that a text names, None when it names none.
-
-    Parameters
-    ----------
-    text : str or None
-        "3", "3 ph", "3Ø", "single phase", "three-phase".
-
-    Returns
-    -------
-    phases : int or None
-        1 or 3; another number when one is written ("2 phase"). [-]
-
-    Examples
-    --------
-    >>> read_phases("3Ø"), read_phases("single phase"), read_phases("1"), read_phases("N/V")
-    (3, 1, 1, None)
-    """
-    plain = _plain(text or "")
-    bare = re.fullmatch(r"([1-9])(?:\.0)?\s*p?", plain)
-    return int(bare[1]) if bare else _take_counts(plain)[1]
-
-
-def read_wires(text: str | None) -> int | None:
-    """Return the number of wires that a text names, None when it names none.
-
-    Parameters
-    ----------
-    text : str or None
-        "4", "4W", "4-wire", "three wire", "4W+G" (a ground is not counted as a wire).
-
-    Returns
-    -------
-    wires : int or None
-        The number written. [-]
-
-    Examples
-    --------
-    >>> read_wires("4W+G"), read_wires("3-wire"), read_wires("2"), read_wires("")
-    (4, 3, 2, None)
-    """
-    plain = _plain(text or "")
-    bare = re.fullmatch(r"([1-9])(?:\.0)?(?:\s*(?:\+|&|plus|and)\s*(?:g|gnd|ground))?", plain)
-    return int(bare[1]) if bare else _take_counts(plain)[2]
-
-
 def write_voltage(system: VoltageSystem) -> str:
     """Write a system so that it reads back as itself.
 
@@ -150,70 +97,12 @@ def write_voltage(system: VoltageSystem) -> str:
 
     Examples
     --------
+    >>> from workbook_tools.electrical import SYSTEMS
     >>> write_voltage(SYSTEMS["480Y/277-3P4W"])
     '480Y/277 V 3PH 4W'
     """
     name, _, rest = system.name.partition(" ")
     return f"{name} V {rest + ' ' if rest else ''}{system.phases}PH {system.wires}W"
-
-
-_LOOKALIKES = str.maketrans(
-    {"Ø": "ph", "ø": "ph", "∅": "ph", "⌀": "ph", "φ": "ph", "Φ": "ph", "ϕ": "ph", "Δ": " delta ", "∆": " delta ",
-     "δ": " delta ", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "×": "x", "⁄": "/", "∕": "/",
-     "\u00a0": " ", "\u202f": " ", "\u2009": " ", "\u200b": "", "\ufeff": "",
-     **dict.fromkeys("'\"’‘“”′″`´", "")}
-)  # fmt: skip
-_COUNT_WORDS = {"one": "1", "single": "1", "two": "2", "three": "3", "four": "4"}
-_HIGH_LEG = r"(?:high|hi|wild|stinger|red|crazy)[\s-]*leg"
-_OTHER_UNITS = (
-    r"[0-9][0-9.,]*\s*-?\s*(?:hz|hertz|cycles?|ka|kaic|aic|amps?|amperes?|a|kva|mva|va|kw|hp)(?![a-z])"
-)
-
-
-def _plain(text: str) -> str:
-    return re.sub(r"\s+", " ", text.translate(_LOOKALIKES).lower()).strip()
-
-
-def _take_counts(plain: str) -> tuple[str, int | None, int | None]:
-    """Take phases and wires out of a text; what is left holds the volts."""
-    plain = re.sub(
-        r"\b(one|single|two|three|four)(?=[\s-]*(?:ph|wire|w\b))", lambda word: _COUNT_WORDS[word[1]], plain
-    )
-    phases = wires = None
-    short_form = re.search(r"/\s*([13])\s*(?:ph)?\s*/\s*(?:50|60)\b(?:\s*hz)?", plain)  # volts/phases/hertz
-    if short_form:
-        phases = int(short_form[1])
-        plain = plain[: short_form.start()] + " " + plain[short_form.end() :]
-    bare_pair = re.search(r"(?<=[0-9vy])[\s,;/-]+([13])[\s,;/-]+([234])$", plain)  # 480Y/277 3 4
-    if bare_pair:
-        phases, wires = int(bare_pair[1]), int(bare_pair[2])
-        plain = plain[: bare_pair.start()]
-    found = re.search(
-        r"(?<![0-9.])([1-9])\s*-?\s*(?:wires?|w)(?![a-z])(?:\s*(?:\+|&|plus|and)\s*(?:1\s*)?(?:gnd|ground|g)\b)?",
-        plain,
-    )
-    if found:
-        wires = int(found[1])
-        plain = plain[: found.start()] + " " + plain[found.end() :]
-        poles = re.search(r"(?<![0-9.])([13])\s*p(?![a-z])", plain)  # "3P 4W": beside wires a P is a phase
-    else:
-        poles = None
-    named = re.search(r"(?<![0-9.])([1-9])\s*-?\s*(?:phases?|phs?)(?![a-z])\.?", plain) or poles
-    if named:
-        phases = int(named[1])
-        plain = plain[: named.start()] + " " + plain[named.end() :]
-    return plain, phases, wires
-
-
-def _take_volts(plain: str) -> tuple[float, ...]:
-    plain = re.sub(r"(?<![0-9])[1-4]\s*-?\s*(?:poles?|p)(?![a-z])", " ", plain)
-    plain = re.sub(_OTHER_UNITS, " ", plain)
-    plain = re.sub(r"(?<![0-9.])([0-9]{2}) ([0-9]{3})(?![0-9])", r"\1\2", plain)  # 12 470Y/7200
-    numbers = re.findall(r"([0-9]{1,3}(?:,[0-9]{3})+(?![0-9])|[0-9]+)(\.[0-9]+)?", plain)
-    volts = [float(whole.replace(",", "") + fraction) for whole, fraction in numbers]
-    if re.search(r"[0-9]\s*k(?:v|\b)", plain):
-        volts = [round(value * 1000, 6) if value < 1000 else value for value in volts]
-    return tuple(int(value) if value == int(value) else value for value in volts)
 
 
 class _Said(NamedTuple):
@@ -252,8 +141,8 @@ class _Said(NamedTuple):
 
 @lru_cache(maxsize=4096)
 def _read(text: str, phases: int | None, wires: int | None) -> VoltageReading:
-    rest, phases_in_text, wires_in_text = _take_counts(_plain(text))
-    volts = _take_volts(rest)
+    rest, phases_in_text, wires_in_text = take_counts(plain_text(text))
+    volts = take_volts(rest)
 
     def reading(
         outcome: str,
@@ -265,24 +154,17 @@ def _read(text: str, phases: int | None, wires: int | None) -> VoltageReading:
         return VoltageReading(text, one, fits, phases_in_text, wires_in_text, volts, outcome, says)
 
     said = _Said(
-        phases=phases if phases is not None else phases_in_text,
-        wires=wires if wires is not None else wires_in_text,
-        delta=bool(re.search(r"delta|(?<=[0-9v])\s?d\b", rest)),
-        wye=bool(re.search(r"\bwye\b|\bstar\b|(?<=[0-9v])\s?(?:y|wye)(?![a-z])", rest)),
-        corner=bool(
-            re.search(
-                r"corner|\bcg\b|(?<!un)grounded[\s-]*(?:delta|b\b)|b[\s-]*(?:phase|ph)[\s-]*ground", rest
-            )
-        ),
-        high_leg=bool(re.search(_HIGH_LEG, rest)),
-        numbers=len(set(volts)),
+        phases if phases is not None else phases_in_text,
+        wires if wires is not None else wires_in_text,
+        *connection_words(rest),
+        len(set(volts)),
     )
     if not volts and not said.high_leg:
         return reading(
             "not a voltage",
             f"{text.strip()!r} holds no voltage." if text.strip() else "No voltage is entered.",
         )
-    if re.search(r"dc\b", rest):
+    if "dc" in rest:
         return reading(
             "not nominal", f"{text.strip()} is direct current; the table holds alternating-current systems."
         )
@@ -320,7 +202,7 @@ def _systems_of(volts: tuple[float, ...], said: _Said) -> tuple[list[VoltageSyst
     if said.high_leg or found == {120, 208, 240}:
         legs = [
             system
-            for system in SYSTEMS.values()
+            for system in all_systems().values()
             if system.high_leg and found <= {system.line_volts, system.neutral_volts, system.volts_to_ground}
         ]
         by_line = [system for system in legs if system.line_volts in found]
@@ -344,7 +226,7 @@ def _match(volts: frozenset[float], said: _Said) -> list[VoltageSystem]:
     one = len(volts) == 1
     found = [
         system
-        for system in SYSTEMS.values()
+        for system in all_systems().values()
         if (volts == {system.line_volts} if one else volts == {system.line_volts, system.neutral_volts})
     ]
     if one and not any(said.names(system) for system in found):
@@ -380,7 +262,7 @@ def _as_said(text: str, said: _Said) -> str:
 
 
 def _no_system(volts: tuple[float, ...], text: str) -> tuple[str, str]:
-    nominal = sorted({system.line_volts for system in SYSTEMS.values() if not system.only_if})
+    nominal = sorted({system.line_volts for system in all_systems().values() if not system.only_if})
     highest = max(volts)
     nearest = min(nominal, key=lambda value: abs(value - highest))
     return (

@@ -35,6 +35,8 @@ def test_no_text_begins_with_what_owasp_names(text):
 
 
 @given(NASTY, st.sampled_from(";\t|"))
+@example(';"=1', ";")
+@example('a;""-1', ";")
 def test_no_piece_begins_so_either_where_another_separator_cuts_it(text, separator):
     line = write_csv([["T-1", text]]).decode()
     for piece in line.split(separator)[1:]:

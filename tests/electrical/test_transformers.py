@@ -18,6 +18,7 @@ from workbook_tools.electrical import (
     kva_neighbours,
     kva_of_load,
     minimum_efficiency,
+    nameplate_items,
     next_standard_rating,
     protection_limits,
     rating_neighbours,
@@ -134,6 +135,17 @@ def test_usual_impedance():
     assert {impedance_expected(kva)[:2] for kva in (112.5, 150, 225, 300)} == {(3, 7)}
     assert {impedance_expected(kva)[:2] for kva in (500, 750, 1000)} == {(4.5, 8)}
     assert impedance_expected(1500)[2:4] == (1, 10)
+
+
+def test_nameplate_items():
+    # Source: NFPA70-2023 450.11(A): impedance from 25 kVA up, clearances where vented, insulation class where dry.
+    always = {"maker", "kVA", "frequency", "primary voltage", "secondary voltage"}
+    assert set(nameplate_items(15, dry=False, vented=False)) == always | {"kind and amount of liquid"}
+    assert set(nameplate_items(25)) - always == {
+        "impedance",
+        "clearances for the ventilating openings",
+        "insulation class",
+    }
 
 
 @pytest.mark.parametrize(

@@ -40,7 +40,7 @@ _NAMES = {
         "minimum_efficiency minimum_impedance nameplate_impedance_required next_listed_kva"
     ),
     "transformers": (
-        "TransformerSide direction read_impedance read_kva read_transformer_side turns_ratio winding_ratio"
+        "TransformerSide direction nameplate_items read_impedance read_kva read_transformer_side turns_ratio winding_ratio"
     ),
     "voltage_systems": "VoltageReading read_voltage write_voltage",
     "voltage_texts": "read_phases read_wires",

@@ -107,7 +107,7 @@ def all_systems() -> dict[str, VoltageSystem]:
 # Nameplate (utilization) voltages and older names, each under the nominal voltage of its class.
 # 115, 200, 230, 460 and 575: ANSI C84.1, from memory. 550: NCUC-R8-17 notes that 600 covers 550 to 600.
 # 110, 220, 440: older names of the same classes; 416 and 415 name one level; common practice. 2300, 4000, 6600: motor nameplates, from memory.
-_CLASS = {
+_CLASS: dict[float, int] = {
     110: 120, 115: 120, 200: 208, 220: 240, 230: 240, 265: 277, 416: 415, 440: 480, 460: 480, 550: 600, 575: 600,
     2300: 2400, 4000: 4160, 6600: 6900,
 }  # fmt: skip
@@ -137,7 +137,7 @@ def nominal_class(volts: float) -> float:
     >>> nominal_class(460), nominal_class(480), nominal_class(12470)
     (480, 480, 12470)
     """
-    return _CLASS.get(int(volts), volts) if volts == int(volts) else volts
+    return _CLASS.get(volts, volts)
 
 
 def line_to_neutral(line_volts: float) -> float:

@@ -4,6 +4,7 @@
     turns_ratio, winding_ratio                  of the line voltages, of the windings
     read_transformer_side(text, phases)         the line voltage of one side
     read_kva(text), read_impedance(text)        "112 1/2 kVA", "5.75 %Z"
+    nameplate_items(kva, …)                     what must stand on the nameplate
 
 Compare line-to-line with line-to-line: 480 to 480Y/277 is isolation, not step-down. Not
 here: currents (currents), listed sizes and usual impedances (transformer_sizes).
@@ -11,6 +12,7 @@ here: currents (currents), listed sizes and usual impedances (transformer_sizes)
 
 from __future__ import annotations
 
+from .transformer_sizes import nameplate_impedance_required
 from .voltage_systems import VoltageReading, read_voltage
 from .voltage_texts import read_phases
 
@@ -23,6 +25,7 @@ else:
 __all__ = [
     "TransformerSide",
     "direction",
+    "nameplate_items",
     "read_impedance",
     "read_kva",
     "read_transformer_side",
@@ -273,3 +276,49 @@ def read_impedance(text: str) -> float:
     if not found[0] > 0:
         raise ValueError(f"{text!r} is not above 0; an impedance is")
     return found[0]
+
+
+def nameplate_items(kva: float, *, dry: bool = True, vented: bool = True) -> tuple[str, ...]:
+    """List what must stand on the nameplate of a transformer.
+
+    Parameters
+    ----------
+    kva : float
+        Nameplate rating, above 0. [kVA]
+    dry : bool, optional
+        False for a liquid-filled unit.
+    vented : bool, optional
+        Whether the enclosure has ventilating openings.
+
+    Returns
+    -------
+    items : tuple of str
+        In our own words.
+
+    Raises
+    ------
+    ValueError
+        A rating that isn't above 0.
+
+    References
+    ----------
+    .. [1] NFPA 70 450.11(A) (NFPA70-2023 in sources.csv).
+
+    Examples
+    --------
+    >>> "impedance" in nameplate_items(75), "impedance" in nameplate_items(15)
+    (True, False)
+    """
+    impedance = ("impedance",) if nameplate_impedance_required(kva) else ()
+    clearances = ("clearances for the ventilating openings",) if vented else ()
+    inside = ("insulation class",) if dry else ("kind and amount of liquid",)
+    return (
+        "maker",
+        "kVA",
+        "frequency",
+        "primary voltage",
+        "secondary voltage",
+        *impedance,
+        *clearances,
+        *inside,
+    )

@@ -262,10 +262,9 @@ def _as_said(text: str, said: _Said) -> str:
 
 
 def _no_system(volts: tuple[float, ...], text: str) -> tuple[str, str]:
+    if len(set(volts)) > 1:
+        named = " and ".join(f"{value:g}" for value in volts)
+        return "not nominal", f"{text.strip()} names {named} V, which are no one nominal system of the table."
     nominal = sorted({system.line_volts for system in all_systems().values() if not system.only_if})
-    highest = max(volts)
-    nearest = min(nominal, key=lambda value: abs(value - highest))
-    return (
-        "not nominal",
-        f"{text.strip()} is no nominal system of the table; the nearest nominal voltage is {nearest} V.",
-    )
+    nearest = min(nominal, key=lambda value: abs(value - volts[0]))
+    return "not nominal", f"{text.strip()} is no nominal voltage of the table; the nearest is {nearest} V."

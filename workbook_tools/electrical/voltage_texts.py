@@ -78,6 +78,7 @@ _OTHER_UNITS = (
 
 
 def plain_text(text: str) -> str:
+    """Write look-alike signs, quotes, dashes and spaces in one way, in small letters."""
     import re
 
     return re.sub(r"\s+", " ", text.translate(_LOOKALIKES).lower()).strip()
@@ -90,8 +91,9 @@ def take_counts(plain: str) -> tuple[str, int | None, int | None]:
     plain = re.sub(
         r"\b(one|single|two|three|four)(?=[\s-]*(?:ph|wire|w\b))", lambda word: _COUNT_WORDS[word[1]], plain
     )
+    plain = re.sub(r"\bsplit[\s-]*ph(?:ase)?\b", "1ph 3w", plain)
     phases = wires = None
-    short_form = re.search(r"/\s*([13])\s*(?:ph)?\s*/\s*(?:50|60)\b(?:\s*hz)?", plain)  # volts/phases/hertz
+    short_form = re.search(r"[/-]\s*([13])\s*(?:ph)?\s*[/-]\s*(?:50|60)\b(?:\s*hz)?", plain)  # 460/3/60
     if short_form:
         phases = int(short_form[1])
         plain = plain[: short_form.start()] + " " + plain[short_form.end() :]
@@ -113,20 +115,23 @@ def take_counts(plain: str) -> tuple[str, int | None, int | None]:
     if named:
         phases = int(named[1])
         plain = plain[: named.start()] + " " + plain[named.end() :]
+    if wires is None and phases == 3 and re.search(r"(?:\+|&|plus|and|with|w/)\s*n(?:eutral)?\b", plain):
+        wires = 4  # "3PH+N"
     return plain, phases, wires
 
 
 def take_volts(plain: str) -> tuple[float, ...]:
+    """Find the voltages in what take_counts left, in the order written; kV become volts."""
     import re
 
     plain = re.sub(r"(?<![0-9])[1-4]\s*-?\s*(?:poles?|p)(?![a-z])", " ", plain)
     plain = re.sub(_OTHER_UNITS, " ", plain)
     plain = re.sub(r"(?<![0-9.])([0-9]{2}) ([0-9]{3})(?![0-9])", r"\1\2", plain)  # 12 470Y/7200
     numbers = re.findall(r"([0-9]{1,3}(?:,[0-9]{3})+(?![0-9])|[0-9]+)(\.[0-9]+)?", plain)
-    volts = [float(whole.replace(",", "") + fraction) for whole, fraction in numbers]
+    volts = [min(float(whole.replace(",", "") + fraction), 1e9) for whole, fraction in numbers]
     if re.search(r"[0-9]\s*k(?:v|\b)", plain):
         volts = [round(value * 1000, 6) if value < 1000 else value for value in volts]
-    return tuple(int(value) if value == int(value) else value for value in volts)
+    return tuple(int(value) if value.is_integer() else value for value in volts)
 
 
 def connection_words(plain: str) -> tuple[bool, bool, bool, bool]:

@@ -14,6 +14,7 @@ Not here: what the cells mean. Nothing in this package knows of surveys.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
@@ -83,6 +84,21 @@ class Range(NamedTuple):
     left: int
     bottom: int
     right: int
+
+    @property
+    def size(self) -> int:
+        """Number of cells."""
+        return (self.bottom - self.top + 1) * (self.right - self.left + 1)
+
+    def places(self) -> Iterator[tuple[int, int]]:
+        """Row and column of every cell, row by row."""
+        for row in range(self.top, self.bottom + 1):
+            for column in range(self.left, self.right + 1):
+                yield row, column
+
+    def holds(self, place: tuple[int, int]) -> bool:
+        """Tell whether a cell lies inside."""
+        return self.top <= place[0] <= self.bottom and self.left <= place[1] <= self.right
 
 
 class Picture(NamedTuple):

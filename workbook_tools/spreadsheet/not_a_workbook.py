@@ -1,5 +1,6 @@
 """What a file is that cannot be read as a survey workbook, in one sentence.
 
+    is_something_else(head)             a picture, an old .xls: certain from the first bytes
     say_what_it_is(name, stream)        for a file that is no zip
     say_which_package(name, parts)      for a zip that is no .xlsx, .xlsm or .ods
 
@@ -11,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import BinaryIO
 
-__all__ = ["say_what_it_is", "say_which_package"]
+__all__ = ["is_something_else", "say_what_it_is", "say_which_package"]
 
 SAVE_AS = "open it in a spreadsheet program, save it as .xlsx and try again."
 HEAD = 4096
@@ -19,7 +20,12 @@ MOST_SEARCHED = 64_000_000
 
 OLD_BINARY = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
-PICTURES = (b"\x89PNG", b"\xff\xd8\xff", b"GIF8", b"BM", b"II*\0", b"MM\0*")
+PICTURES = (b"\x89PNG", b"\xff\xd8\xff", b"GIF8", b"II*\0", b"MM\0*")
+
+
+def is_something_else(head: bytes) -> bool:
+    """Tell content that is no workbook even when a zip hides further back in it."""
+    return head.startswith((OLD_BINARY, b"%PDF", *PICTURES))
 
 
 def say_what_it_is(name: str, stream: BinaryIO) -> str:
@@ -72,7 +78,7 @@ def say_which_package(name: str, parts: Collection[str]) -> str:
         return f"{name} is a binary .xlsb workbook: {SAVE_AS}"
     if any(part.endswith(".iwa") for part in parts) or "index.zip" in parts:
         return f"{name} is a Numbers spreadsheet: export it as .xlsx from Numbers and try again."
-    if any(part.startswith(("word/", "ppt/")) for part in parts):
+    if "content.xml" in parts or any(part.startswith(("word/", "ppt/")) for part in parts):
         return f"{name} is a text document or a presentation, not a workbook: pick the survey workbook."
     inside = sorted(part for part in parts if part.endswith((".xlsx", ".xlsm", ".ods")))
     if inside:

@@ -10,8 +10,6 @@ Not here: what a cell states (ods_cells).
 
 from __future__ import annotations
 
-import re
-
 from workbook_tools.spreadsheet.cells import (
     LAST_COLUMN,
     LAST_ROW,
@@ -26,7 +24,7 @@ from workbook_tools.spreadsheet.cells import (
 from workbook_tools.spreadsheet.ods_cells import make_cell
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xlsx_cells import MOST_CELLS, too_many_cells
-from workbook_tools.spreadsheet.xml_stream import LocalNames, local_attributes
+from workbook_tools.spreadsheet.xml_stream import DEEPEST, LocalNames, local_attributes
 
 __all__ = ["ContentReader"]
 
@@ -37,7 +35,6 @@ NOT_CELL_TEXT = frozenset(
         *("line", "ellipse", "circle", "polyline", "polygon", "path", "caption", "measure", "connector"),
     ]
 )
-LINE_ENDS = re.compile(r"[ \t]*[\r\n]+[ \t]*")
 
 
 class ContentReader:
@@ -57,6 +54,7 @@ class ContentReader:
         self._cell: dict[str, str] | None = None  # attributes of the cell being read
         self._paragraphs: list[str] = []
         self._words: list[str] | None = None  # of the paragraph being read
+        self._deep = 0
         self._skipped = 0  # depth inside what is no cell content
         self._frames = 0
         self._picture = ""
@@ -69,6 +67,9 @@ class ContentReader:
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         """Take an opening tag."""
         name = self._names[tag]
+        self._deep += 1
+        if self._deep > DEEPEST:
+            raise ValueError("elements too deep")
         if self._skipped:
             self._skipped += 1
         elif name == "table-cell" or name == "covered-table-cell":
@@ -125,11 +126,12 @@ class ContentReader:
     def text(self, data: str) -> None:
         """Take characters; a line end in the XML is white space between words, as in any XML text."""
         if self._words is not None and not self._skipped:
-            self._words.append(LINE_ENDS.sub(" ", data))
+            self._words.append(_one_line(data) if "\n" in data else data)
 
     def end(self, tag: str) -> None:
         """Take a closing tag."""
         name = self._names[tag]
+        self._deep -= 1
         if self._skipped:
             self._skipped -= 1
         elif name == "table-cell" or name == "covered-table-cell":
@@ -235,7 +237,7 @@ class ContentReader:
         if self._row_repeats:
             self._end_row()
         self._cell = self._words = None
-        self._skipped = self._frames = 0
+        self._skipped = self._frames = self._deep = 0
         self._resuming = True
         root, table = self._prefixes["root"], self._prefixes["table"]
         opening = f"<{root}><office:body><office:spreadsheet>"
@@ -243,6 +245,13 @@ class ContentReader:
             f"<{table}table-row".encode(): f"{opening}<{table}table>".encode(),
             f"<{table}table".encode(): opening.encode(),
         }
+
+
+def _one_line(data: str) -> str:
+    """Give text of an indented file without its line ends and the indents beside them."""
+    first, *middle, last = data.split("\n")
+    between = [line.strip(" \t") for line in middle]
+    return " ".join([first.rstrip(" \t"), *filter(None, between), last.lstrip(" \t")])
 
 
 def _count(stated: str | None, most: int) -> int:

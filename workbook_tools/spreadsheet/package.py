@@ -11,7 +11,6 @@ Not here: what the parts mean (xlsx, ods).
 
 from __future__ import annotations
 
-import os
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -20,7 +19,7 @@ from types import TracebackType
 from typing import BinaryIO, Self
 
 from workbook_tools.errors import Unusable
-from workbook_tools.spreadsheet.not_a_workbook import say_what_it_is
+from workbook_tools.spreadsheet.not_a_workbook import is_something_else, say_what_it_is
 from workbook_tools.spreadsheet.xml_stream import Node, read_tree
 
 __all__ = ["MOST_PICTURE_BYTES", "MOST_XML_BYTES", "Package", "open_package"]
@@ -61,6 +60,9 @@ class Package:
         for entry in entries:
             if not entry.is_dir():
                 self.parts[_normal(entry.filename)] = entry
+        self._by_last_name: dict[str, list[str]] = {}
+        for part in self.parts:
+            self._by_last_name.setdefault(part.rpartition("/")[2], []).append(part)
         declared = sum(e.file_size for n, e in self.parts.items() if n.endswith((".xml", ".rels", ".vml")))
         if declared > MOST_XML_BYTES:
             raise self.too_large()
@@ -81,7 +83,8 @@ class Package:
         wanted = _normal(name)
         if wanted in self.parts:
             return wanted
-        ends = [part for part in self.parts if part.endswith("/" + wanted)] if wanted else []
+        alike = self._by_last_name.get(wanted.rpartition("/")[2], ())
+        ends = [part for part in alike if part.endswith("/" + wanted)]
         return ends[0] if len(ends) == 1 else None
 
     def chunks(self, part: str, most: int = MOST_XML_BYTES) -> Iterator[bytes]:
@@ -160,10 +163,9 @@ def open_package(path: Path) -> Package:
     except (OSError, ValueError) as error:
         raise Unusable(f"{name} cannot be opened: check its name and its folder.") from error
     try:
-        sentence = None if zipfile.is_zipfile(stream) else say_what_it_is(name, stream)
-        if sentence is not None:
-            raise Unusable(sentence)
-        stream.seek(0, os.SEEK_SET)
+        if is_something_else(stream.read(8)) or not zipfile.is_zipfile(stream):
+            raise Unusable(say_what_it_is(name, stream))
+        stream.seek(0)
         return Package(path, stream)
     except OSError as error:
         stream.close()

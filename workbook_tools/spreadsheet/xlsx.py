@@ -62,10 +62,13 @@ def read_xlsx(package: Package, part: str) -> Workbook:
     workbook = Workbook(package.path, form, has_macros=macros)
     workbook.properties = _custom_properties(package, workbook)
 
-    worksheets = _worksheets(package, workbook, listing, linked, folder)
-    if breaks or not worksheets:
+    worksheets = _worksheets(package, listing, linked, folder)
+    unlisted = _unlisted(package, linked, {sheet.part for sheet in worksheets})
+    if not worksheets and not unlisted:
+        unlisted = _named_as_sheets(package, folder)
+    if breaks or unlisted:
         workbook.damage.append(Damage("", None, "", LISTING_DAMAGED))
-        worksheets += _unlisted(package, folder, {sheet.part for sheet in worksheets})
+    worksheets += unlisted
     if not worksheets:
         raise Unusable(f"{package.name} holds no sheets: get a fresh copy of the file and try again.")
     if len(worksheets) > MOST_SHEETS:
@@ -110,9 +113,7 @@ class Listed(NamedTuple):
     says: str = ""
 
 
-def _worksheets(
-    package: Package, workbook: Workbook, listing: Node, linked: dict[str, Relation], folder: str
-) -> list[Listed]:
+def _worksheets(package: Package, listing: Node, linked: dict[str, Relation], folder: str) -> list[Listed]:
     """Every sheet with cells, in the order of the tabs; chart sheets hold none."""
     nodes: list[tuple[Node, str | None]] = []
     for node in listing.walk("sheet"):
@@ -135,20 +136,28 @@ def _worksheets(
             taken.add(part)
         hidden = node.attributes.get("state", "visible") in ("hidden", "veryHidden")
         found.append(Listed(node.attributes.get("name") or f"Sheet{number}", hidden, part, says))
-    for relation in linked.values():
-        part = package.find(relation.target) if relation.kind == "worksheet" else None
-        if part is not None and part not in taken:
-            workbook.damage.append(Damage("", None, "", LISTING_DAMAGED))
-            found.append(Listed(posixpath.basename(part).removesuffix(".xml"), False, part))
     return found
 
 
-def _unlisted(package: Package, folder: str, known: set[str | None]) -> list[Listed]:
+def _unlisted(package: Package, linked: dict[str, Relation], known: set[str | None]) -> list[Listed]:
+    """Sheets that the workbook links to but does not list."""
+    found = []
+    for relation in linked.values():
+        part = package.find(relation.target) if relation.kind == "worksheet" else None
+        if part is not None and part not in known:
+            found.append(_by_part(part))
+    return found
+
+
+def _named_as_sheets(package: Package, folder: str) -> list[Listed]:
     """Sheets found by the names of their parts alone."""
     inside = posixpath.join(folder, "worksheets/")
     parts = [part for part in package.parts if part.startswith(inside) and part.endswith(".xml")]
-    parts.sort(key=lambda part: (len(part), part))
-    return [Listed(posixpath.basename(part)[:-4], False, part) for part in parts if part not in known]
+    return [_by_part(part) for part in sorted(parts, key=lambda part: (len(part), part))]
+
+
+def _by_part(part: str) -> Listed:
+    return Listed(posixpath.basename(part).removesuffix(".xml"), False, part)
 
 
 def _tables(

@@ -22,12 +22,16 @@ from workbook_tools.spreadsheet.cells import (
 )
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xlsx_cells import MOST_CELLS, CellMaker, too_many_cells, with_formula
-from workbook_tools.spreadsheet.xml_stream import local, local_attributes, read_elements
+from workbook_tools.spreadsheet.xml_stream import DEEPEST, local, local_attributes, read_elements
 
 __all__ = ["read_sheet"]
 
 ROW, CELL, VALUE, FORMULA, TEXT, AID, OTHER = range(7)
 CODES = {"row": ROW, "c": CELL, "v": VALUE, "f": FORMULA, "t": TEXT, "rPh": AID}
+
+
+MOST_OTHERS = 3_000_000  # elements that are no cells, and blank cells in a row
+MOST_LOOKED_AT = 20_000_000  # cells, when marking the results of array formulas
 
 
 class Codes(dict[str, int]):
@@ -58,11 +62,25 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
     formula_given: dict[str, str] | None = None
     value: str | None = None
     formula = ""
-    aids = 0
+    aids = depth = 0
 
     def start(tag: str, attributes: dict[str, str]) -> None:
-        nonlocal row, row_text, row_digits, rows_seen, column, given, formula_given, value, formula, aids
+        nonlocal \
+            row, \
+            row_text, \
+            row_digits, \
+            rows_seen, \
+            column, \
+            given, \
+            formula_given, \
+            value, \
+            formula, \
+            aids, \
+            depth
         code = codes[tag]
+        depth += 1
+        if depth > DEEPEST:
+            raise ValueError("elements too deep")
         if code == CELL:
             given = attributes
             value = formula_given = None
@@ -89,8 +107,9 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
             rest.start(tag, attributes)
 
     def end(tag: str) -> None:
-        nonlocal column, blank_name, last, value, formula, aids
+        nonlocal column, blank_name, last, value, formula, aids, depth
         code = codes[tag]
+        depth -= 1
         if code == VALUE:
             value = words[0] if len(words) == 1 else "".join(words)
         elif code == CELL:
@@ -98,6 +117,8 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
             if value is None and formula_given is None and not inline:  # formatted, but blank
                 if name is None:
                     column += 1
+                    if column > MOST_OTHERS:
+                        raise ValueError("a row without end")
                 else:
                     column, blank_name = -1, name
                 return
@@ -158,8 +179,8 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
             aids -= 1
 
     def broke(_: str) -> dict[bytes, bytes]:
-        nonlocal aids
-        aids = 0
+        nonlocal aids, depth
+        aids = depth = 0
         where = cell_name(*last) if cells else None
         after = f"after {where}" if where else "before its first filled cell"
         sheet.note_damage(
@@ -187,6 +208,7 @@ class RestOfSheet:
         self.maker = maker
         self.drawings: list[str] = []
         self._root = ""
+        self._others = 0
         self._shared: dict[str, str] = {}
         self._arrays: list[tuple[str, str]] = []
         self._sort = False
@@ -252,6 +274,9 @@ class RestOfSheet:
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         """Take what stands around the cells."""
         name = local(tag)
+        self._others += 1
+        if self._others > MOST_OTHERS:
+            raise ValueError("too many elements that are no cells")
         if not self._root:
             self._root = tag
             if name != "worksheet":
@@ -279,13 +304,19 @@ class RestOfSheet:
         sheet = self.sheet
         if self._sort:
             sheet.cells = dict(sorted(sheet.cells.items()))
+        looked_at = 0
         for reference, formula in self._arrays:
             block = _block(reference)
             if block is None:
                 continue
-            for place, cell in sheet.cells.items():
-                inside = block.top <= place[0] <= block.bottom and block.left <= place[1] <= block.right
-                if inside and cell.formula is None:
+            looked_at += min(block.size, len(sheet.cells))
+            if looked_at > MOST_LOOKED_AT:
+                says = "There are too many array formulas to follow: some of their results may be read as typed values."
+                sheet.note_damage(None, "", says)
+                return
+            for place in block.places() if block.size < len(sheet.cells) else list(sheet.cells):
+                cell = sheet.cells.get(place)
+                if cell is not None and cell.formula is None and block.holds(place):
                     sheet.cells[place] = with_formula(cell, formula)
 
 

@@ -13,12 +13,13 @@ import re
 
 from workbook_tools.spreadsheet.number_formats import BUILT_IN
 from workbook_tools.spreadsheet.package import Package
-from workbook_tools.spreadsheet.xml_stream import LocalNames, read_elements
+from workbook_tools.spreadsheet.xml_stream import DEEPEST, LocalNames, read_elements
 
 __all__ = ["plain", "read_formats", "read_strings"]
 
 # ECMA-376 part 1, 22.9.2.19 ST_Xstring: a character that XML cannot hold, or "_x005F_" for
 # the underscore that begins such an escape (from memory).
+MOST_STRINGS = 4_000_000
 ESCAPE = re.compile(r"(?:_x[0-9A-Fa-f]{4}_)+")
 
 
@@ -49,11 +50,14 @@ def read_strings(package: Package, part: str) -> tuple[list[str], list[str]]:
     pieces: list[str] = []
     words: list[str] = []
     names = LocalNames()
-    aids = 0
+    aids = depth = 0
 
     def start(tag: str, _: dict[str, str]) -> None:
-        nonlocal aids
+        nonlocal aids, depth
         name = names[tag]
+        depth += 1
+        if depth > DEEPEST:
+            raise ValueError("elements too deep")
         words.clear()
         if name == "si":
             pieces.clear()
@@ -61,12 +65,15 @@ def read_strings(package: Package, part: str) -> tuple[list[str], list[str]]:
             aids += 1
 
     def end(tag: str) -> None:
-        nonlocal aids
+        nonlocal aids, depth
         name = names[tag]
+        depth -= 1
         if name == "t":
             if not aids:
                 pieces.append(words[0] if len(words) == 1 else "".join(words))
         elif name == "si":
+            if len(strings) >= MOST_STRINGS:
+                raise package.too_large()
             text = pieces[0] if len(pieces) == 1 else "".join(pieces)
             strings.append(plain(text) if "_x" in text else text)
         elif name == "rPh":

@@ -17,9 +17,25 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from pyexpat import ExpatError, ParserCreate, XMLParserType
 
-__all__ = ["DoctypeFound", "LocalNames", "Node", "local", "local_attributes", "read_elements", "read_tree"]
+__all__ = [
+    "DEEPEST",
+    "DoctypeFound",
+    "LocalNames",
+    "Node",
+    "local",
+    "local_attributes",
+    "read_elements",
+    "read_tree",
+]
 
 MOST_BREAKS = 200  # broken places after which a part is given up
+
+# Against parts made to do harm. Sheets are some ten elements deep and know some hundred names; a
+# tag is at most some kilobytes long, and older parsers begin a token again with every piece read.
+DEEPEST = 256
+MOST_NAMES = 50_000
+LONGEST_TOKEN = 4_000_000
+MOST_NODES = 500_000  # of a part that is held as a tree
 
 
 class DoctypeFound(Exception):
@@ -76,6 +92,7 @@ def read_elements(
     while True:
         parser = _parser(start, end, text)
         chunk, before = pending, 0
+        stalled, token = 0, -1
         try:
             if chunk:
                 parser.Parse(chunk, False)
@@ -83,6 +100,10 @@ def read_elements(
                 before += len(chunk)
                 chunk = following
                 parser.Parse(chunk, False)
+                stalled = stalled + len(chunk) if parser.CurrentByteIndex == token else 0
+                token = parser.CurrentByteIndex
+                if stalled > LONGEST_TOKEN or len(parser.intern) > MOST_NAMES:
+                    raise ValueError("a tag or comment without end, or names without number")
             parser.Parse(b"", True)
             return breaks
         except (ExpatError, ValueError, LookupError) as error:
@@ -159,8 +180,13 @@ def read_tree(chunks: Iterable[bytes]) -> tuple[Node, list[str]]:
     root = Node("", {})
     stack = [root]
     words: list[str] = []
+    nodes = 0
 
     def start(tag: str, attributes: dict[str, str]) -> None:
+        nonlocal nodes
+        nodes += 1
+        if nodes > MOST_NODES or len(stack) > DEEPEST:
+            raise ValueError("too many elements, or too deep")
         words.clear()
         node = Node(local(tag), local_attributes(attributes))
         stack[-1].children.append(node)

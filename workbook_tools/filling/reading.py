@@ -24,6 +24,7 @@ from workbook_tools.filling.placing import OutsideCell, PlacedTable, fits_column
 from workbook_tools.filling.report import report_lines
 from workbook_tools.filling.sources import Source, SourceSheet, read_source
 from workbook_tools.spreadsheet.cells import cell_name
+from workbook_tools.survey.heading_words import stated_unit
 from workbook_tools.survey.headings import Heading, SheetFound, find_sheets, match_heading
 
 __all__ = ["CARRIED_OVER", "read_fill"]
@@ -115,7 +116,7 @@ class _Filler:
             tuple(self.taken),
             tuple(self.kept),
             tuple(sheet.name for sheet in self.extra_sheets),
-            {key: len(rows) for key, rows in self.tables.items() if rows},
+            {s.key: len(self.tables[s.key]) for s in self.template.sheets if self.tables.get(s.key)},
         )
         lines = report_lines(
             report, self.template, len(self.job), self.remarks, len(self.outside), CARRIED_OVER
@@ -249,9 +250,12 @@ class _Filler:
             theirs: dict[str, Heading] = {}
             own = False
             for heading in free.values():
-                match = match_heading(heading.text, sheet)
+                matches = (match_heading(words, sheet) for words in heading.wordings)
+                match = next((m for m in matches if m is not None), None)
                 if match is not None and not match.column.live and match.column.field != first.field:
-                    own = own or spelling(heading.text) == spelling(match.column.heading)
+                    own = own or spelling(stated_unit(heading.wordings[-1])[0]) == spelling(
+                        stated_unit(match.column.heading)[0]
+                    )
                     theirs.setdefault(
                         match.column.field, replace(heading, field=match.column.field, unit=match.unit)
                     )

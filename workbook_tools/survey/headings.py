@@ -63,7 +63,8 @@ class Heading:
     """One heading (or label) of a file and the field it was taken for; None where it is left over.
 
     `unit` is the unit that the heading states ("mm" of "Depth (mm)"), "" where it states
-    none. `value_at` is where a label's value stands; for a table it is None.
+    none. `value_at` is where a label's value stands; for a table it is None. `own` are the
+    words of the lower row where the heading is read from two ("Volts" of "Rating Volts").
     """
 
     row: int
@@ -73,6 +74,12 @@ class Heading:
     exact: bool = True
     unit: str = ""
     value_at: tuple[int, int] | None = None
+    own: str = ""
+
+    @property
+    def wordings(self) -> tuple[str, ...]:
+        """The texts that may tell what it means: both rows together, then the lower alone."""
+        return (self.text, self.own) if self.own and self.own != self.text else (self.text,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,7 +207,7 @@ def _likely_rows(grid: Grid, sheet: Sheet) -> list[_LikelyRow]:
         likely.append(_LikelyRow(_points_of(single, sheet), row, single))
         above = rows.get(row - 1)
         if above is not None and (any(h.field is None for h in single) or _reaches_down(grid, row)):
-            joined = _headings_of(_join_rows(grid, above, rows[row], row), row, sheet)
+            joined = _headings_of(_join_rows(grid, above, rows[row], row), row, sheet, rows[row])
             likely.append(_LikelyRow(_points_of(joined, sheet), row, joined))
     likely.sort(key=lambda found: -found.points)
     return [found for found in likely[:_LIKELY_ROWS] if found.points * 2 >= likely[0].points]
@@ -222,15 +229,17 @@ def _first_rows(grid: Grid, count: int) -> dict[int, dict[int, str]]:
     return rows
 
 
-def _headings_of(texts: Mapping[int, str], row: int, sheet: Sheet) -> list[Heading]:
+def _headings_of(
+    texts: Mapping[int, str], row: int, sheet: Sheet, lower: Mapping[int, str] | None = None
+) -> list[Heading]:
     headings = []
     for column, text in sorted(texts.items()):
-        match = match_heading(text, sheet) if len(text) <= _LONGEST_HEADING else None
-        headings.append(
-            Heading(row, column, _one_line(text), match.column.field, True, match.unit)
-            if match
-            else Heading(row, column, _one_line(text), None)
-        )
+        own = (lower or {}).get(column, "")
+        said = (text, own) if own else (text,)
+        matches = (match_heading(words, sheet) for words in said if len(words) <= _LONGEST_HEADING)
+        match = next((found for found in matches if found is not None), None)
+        name, unit = (match.column.field, match.unit) if match is not None else (None, "")
+        headings.append(Heading(row, column, _one_line(text), name, True, unit, None, _one_line(own)))
     return headings
 
 
@@ -279,7 +288,8 @@ def _points(heading: Heading, sheet: Sheet) -> float:
     column = sheet.by_field[heading.field]
     if column.live or not heading.exact:
         return 1.0
-    return 3.0 if spelling(heading.text) == spelling(column.heading) else 2.0
+    own = spelling(column.heading)
+    return 3.0 if any(spelling(words) == own for words in heading.wordings) else 2.0
 
 
 def _one_each(headings: Iterable[Heading], sheet: Sheet) -> list[Heading]:
@@ -319,23 +329,21 @@ def _doubted(heading: Heading, sheet: Sheet, below: _Below, fits: Fits) -> Headi
 
 def _with_near(headings: list[Heading], sheet: Sheet, below: _Below, fits: Fits | None) -> list[Heading]:
     free = {c.field for c in sheet.typed} - {h.field for h in headings}
-    claims: dict[str, list[int]] = {}
+    claims: dict[str, list[tuple[int, str]]] = {}
     for i, heading in enumerate(headings):
         if heading.field is None and len(heading.text) <= _LONGEST_HEADING:
-            near = near_heading(heading.text, sheet)
+            near = next(filter(None, (near_heading(words, sheet) for words in heading.wordings)), None)
             if (
                 near is not None
                 and near.column.field in free
                 and _may_hold(near.column, below[heading.column], fits)
             ):
-                claims.setdefault(near.column.field, []).append(i)
+                claims.setdefault(near.column.field, []).append((i, near.unit))
     out = list(headings)
-    for name, places in claims.items():
-        if len(places) == 1:  # two headings near the same field: neither is sure enough
-            near = near_heading(headings[places[0]].text, sheet)
-            out[places[0]] = replace(
-                headings[places[0]], field=name, exact=False, unit=near.unit if near else ""
-            )
+    for name, claimed in claims.items():
+        if len(claimed) == 1:  # two headings near the same field: neither is sure enough
+            (i, unit), *_ = claimed
+            out[i] = replace(headings[i], field=name, exact=False, unit=unit)
     return out
 
 

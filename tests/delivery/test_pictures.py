@@ -91,13 +91,15 @@ def test_a_photo_is_turned_upright(orientation):
     assert not is_red(picture, 0, 1)
 
 
-@pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP", "TIFF", "HEIF"])
+@pytest.mark.parametrize("kind", ["JPEG", "JPEG with colours", "PNG", "WEBP", "TIFF", "HEIF"])
 def test_nothing_that_the_camera_wrote_is_handed_over(kind):
     options: dict[str, object] = {"exif": camera_exif()}
-    if kind == "JPEG":
-        profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    if kind == "JPEG with colours":
+        kind = "JPEG"
+        options["icc_profile"] = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    elif kind == "JPEG":
         xmp = b"<x:xmpmeta xmlns='http://ns.adobe.com/xap/1.0/'>a private remark</x:xmpmeta>"
-        options |= {"comment": b"a private remark", "icc_profile": profile, "xmp": xmp}
+        options |= {"comment": b"a private remark", "xmp": xmp}
     if kind == "PNG":
         notes = PngImagePlugin.PngInfo()
         notes.add_text("Comment", "a private remark")

@@ -1,0 +1,104 @@
+"""The client schedule as data: the tables that the survey does not have, and one JSON object.
+
+    schedule_tables(schedule)   issues, delivered_photos and limits
+    schedule_json(schedule)     everything that the client reads, for another program
+
+Not here: the survey's own tables (tables).
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+from workbook_tools.definitions.model import PRIORITIES
+from workbook_tools.delivery.table_schema import Cell, DataField, DataTable
+from workbook_tools.schedule import ClientSchedule
+
+__all__ = ["PHOTO_FOLDER", "schedule_json", "schedule_tables"]
+
+PHOTO_FOLDER = "photos"
+
+SCHEMA = "client schedule 1"
+"""Changes when a name in the JSON object changes its meaning."""
+
+_ROW = DataField("row", "integer", "Row", "Position in the table, from 1.", {"minimum": 1})
+
+
+def schedule_tables(schedule: ClientSchedule) -> list[DataTable]:
+    """Return the conditions, photos and limits that the client reads."""
+    issues: Iterable[list[Cell]] = (
+        [c.priority, c.subject, c.place, c.seen, c.why, c.action, c.basis, "; ".join(map(str, c.photos))]
+        for c in schedule.conditions
+    )
+    photos: Iterable[list[Cell]] = (
+        [p.number, f"{PHOTO_FOLDER}/{p.file}", p.subject, p.caption] for p in schedule.photos
+    )
+    limits: Iterable[list[Cell]] = ([x.group, x.what, x.reason, x.who] for x in schedule.limits)
+    return [
+        _table(
+            "issues",
+            "Issues",
+            "Conditions of the property, most urgent first.",
+            (
+                DataField("priority", "string", "Priority", "How urgent.", {"enum": list(PRIORITIES)}),
+                DataField("subject", "string", "Subject", "Tag or room."),
+                DataField("place", "string", "Where", "The subject with its kind and room."),
+                DataField("seen", "string", "What was seen", "One sentence."),
+                DataField("why", "string", "Why it matters", "One sentence."),
+                DataField("action", "string", "What to do", "One sentence."),
+                DataField("basis", "string", "Basis", "Related sections of codes, or common practice."),
+                DataField("photos", "string", "Photos", 'Numbers of delivered_photos, parted by "; ".'),
+            ),
+            issues,
+        ),
+        DataTable(
+            "delivered_photos",
+            "Photos",
+            "The photos of this delivery.",
+            (
+                DataField("number", "integer", "Number", "As it stands beside the photo in the schedule."),
+                DataField("file", "string", "File", "Path from the folder of the delivery."),
+                DataField("subject", "string", "Subject", "Tags or rooms it shows."),
+                DataField("caption", "string", "Caption", "One line."),
+            ),
+            [list(row) for row in photos],
+            key=("number",),
+        ),
+        _table(
+            "limits",
+            "Limits of this survey",
+            "What was not seen, not inspected or not checked, and why.",
+            (
+                DataField("group", "string", "Group", "Kind of limit."),
+                DataField("what", "string", "What", "What it is about."),
+                DataField("reason", "string", "Reason", "Why."),
+                DataField("who", "string", "Who could look", "Suggested specialist."),
+            ),
+            limits,
+        ),
+    ]
+
+
+def _table(
+    name: str, title: str, description: str, columns: tuple[DataField, ...], rows: Iterable[list[Cell]]
+) -> DataTable:
+    numbered: list[list[Cell]] = [[n, *(cell or None for cell in row)] for n, row in enumerate(rows, 1)]
+    return DataTable(name, title, description, (_ROW, *columns), numbered)
+
+
+def schedule_json(schedule: ClientSchedule, about: dict[str, str]) -> str:
+    """Return the whole schedule as one JSON object; photos by their file, not their pixels."""
+    said = {"schema": SCHEMA, **about, **_plain(schedule)}
+    return json.dumps(said, ensure_ascii=False, indent=1) + "\n"
+
+
+def _plain(value: Any) -> Any:
+    if is_dataclass(value):
+        parts = ((field.name, getattr(value, field.name)) for field in fields(value))
+        return {name: _plain(part) for name, part in parts if not isinstance(part, bytes)}
+    if isinstance(value, (tuple, list)):
+        return [_plain(part) for part in value]
+    return value

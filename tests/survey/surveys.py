@@ -24,7 +24,9 @@ BAKERY = Path(__file__).resolve().parents[1] / "data" / "bakery"
 Rows = Sequence[Sequence[Any]]
 
 
-def write_workbook(path: Path, sheets: Mapping[str, Rows], properties: Mapping[str, str] | None = None) -> Path:
+def write_workbook(
+    path: Path, sheets: Mapping[str, Rows], properties: Mapping[str, str] | None = None
+) -> Path:
     """Write plain sheets: text as text, numbers as numbers, dates as dates; "=..." as a formula."""
     book = xlsxwriter.Workbook(path, {"strings_to_urls": False, "strings_to_formulas": False})
     day = book.add_format({"num_format": "yyyy-mm-dd"})
@@ -63,7 +65,8 @@ def said_by(survey: Survey) -> dict[str, Any]:
     return {
         "job": _said(survey.job.values),
         "tables": {
-            key: [(_said(row.values), _typed(row.extra)) for row in rows] for key, rows in survey.tables.items()
+            key: [(_said(row.values), _typed(row.extra)) for row in rows]
+            for key, rows in survey.tables.items()
         },
     }
 
@@ -83,7 +86,12 @@ def _typed(values: Mapping[str, Value]) -> dict[str, str]:
 def texts_kept(survey: Survey) -> list[str]:
     """Return every text of the file that the survey still holds, wherever it keeps it."""
     kept = [heading.heading for heading in survey.headings]
-    values: list[Iterable[Value]] = [survey.stray, survey.titles, survey.damage, *survey.other_sheets.values()]
+    values: list[Iterable[Value]] = [
+        survey.stray,
+        survey.titles,
+        survey.damage,
+        *survey.other_sheets.values(),
+    ]
     for row in survey.rows():
         values += [row.values.values(), row.extra.values(), row.live.values()]
     return kept + [value.typed for group in values for value in group]

@@ -90,9 +90,7 @@ def away_from_the_corner(sheets: Sheets) -> Sheets:
 
 
 def columns_turned_round(sheets: Sheets) -> Sheets:
-    return {
-        name: rows if name == "Job" else [row[::-1] for row in rows] for name, rows in sheets.items()
-    }
+    return {name: rows if name == "Job" else [row[::-1] for row in rows] for name, rows in sheets.items()}
 
 
 def headings_shouted(sheets: Sheets) -> Sheets:
@@ -115,7 +113,9 @@ def headings_reworded(sheets: Sheets) -> Sheets:
 
 
 def headings_in_two_lines(sheets: Sheets) -> Sheets:
-    return {name: [[str(text).replace(" ", "\n") for text in rows[0]], *rows[1:]] for name, rows in sheets.items()}
+    return {
+        name: [[str(text).replace(" ", "\n") for text in rows[0]], *rows[1:]] for name, rows in sheets.items()
+    }
 
 
 def headings_with_typing_slips(sheets: Sheets) -> Sheets:
@@ -128,13 +128,13 @@ def headings_with_typing_slips(sheets: Sheets) -> Sheets:
 
 
 def blank_rows_between(sheets: Sheets) -> Sheets:
-    return {name: [line for row in rows for line in (row, [], ["", "  ", ""])] for name, rows in sheets.items()}
+    return {
+        name: [line for row in rows for line in (row, [], ["", "  ", ""])] for name, rows in sheets.items()
+    }
 
 
 def headings_repeated_for_print(sheets: Sheets) -> Sheets:
-    return {
-        name: rows if name == "Job" else [*rows[:3], rows[0], *rows[3:]] for name, rows in sheets.items()
-    }
+    return {name: rows if name == "Job" else [*rows[:3], rows[0], *rows[3:]] for name, rows in sheets.items()}
 
 
 def totals_below(sheets: Sheets) -> Sheets:
@@ -148,8 +148,14 @@ def totals_below(sheets: Sheets) -> Sheets:
 def notes_around(sheets: Sheets) -> Sheets:
     out = {name: list(rows) for name, rows in sheets.items()}
     width = max(map(len, out["Equipment"]))
-    out["Equipment"][3] = out["Equipment"][3] + [""] * (width + 2 - len(out["Equipment"][3])) + ["ask the owner"]
-    out["Equipment"] += [[], ["Note: roof equipment was seen from the hatch"], ["* tag given by us, none posted"]]
+    out["Equipment"][3] = (
+        out["Equipment"][3] + [""] * (width + 2 - len(out["Equipment"][3])) + ["ask the owner"]
+    )
+    out["Equipment"] += [
+        [],
+        ["Note: roof equipment was seen from the hatch"],
+        ["* tag given by us, none posted"],
+    ]
     out["Clearances"] += [[], ["", "", "", "", "", "", "", "measured with the doors shut"]]
     return out
 
@@ -167,14 +173,18 @@ def numbers_as_numbers(sheets: Sheets) -> Sheets:
     def typed(text: str) -> Any:
         return float(text) if text.replace(".", "", 1).isdigit() and not text.startswith("0") else text
 
-    return {name: [rows[0]] + [[typed(text) for text in row] for row in rows[1:]] for name, rows in sheets.items()}
+    return {
+        name: [rows[0]] + [[typed(text) for text in row] for row in rows[1:]] for name, rows in sheets.items()
+    }
 
 
 def curly_and_spaced(sheets: Sheets) -> Sheets:
     def typed(text: str) -> str:
         return f" {text} ".replace("'", "’").replace('"', "”").replace("-", "–") if text else text
 
-    return {name: [rows[0]] + [[typed(text) for text in row] for row in rows[1:]] for name, rows in sheets.items()}
+    return {
+        name: [rows[0]] + [[typed(text) for text in row] for row in rows[1:]] for name, rows in sheets.items()
+    }
 
 
 DISORDERS: list[Callable[[Sheets], Sheets]] = [
@@ -268,7 +278,9 @@ def test_the_jobs_unit_counts_for_bare_lengths(tmp_path: Path) -> None:
 
 def test_a_unit_that_cannot_be_read_is_said(tmp_path: Path) -> None:
     sheets = sheets_of_notes()
-    sheets["Job"] = [["Dimension unit", "cubits"] if row[0] == "Dimension unit" else row for row in sheets["Job"]]
+    sheets["Job"] = [
+        ["Dimension unit", "cubits"] if row[0] == "Dimension unit" else row for row in sheets["Job"]
+    ]
     survey = reading(tmp_path, sheets)
     assert any("bare lengths were read in in" in note for note in survey.notes)
 
@@ -287,7 +299,9 @@ def test_a_copied_sheet_makes_no_false_duplicates_and_is_said(clean: Survey, tmp
 def test_what_differs_on_a_copied_sheet_is_read_too(tmp_path: Path) -> None:
     copy = [list(row) for row in EQUIPMENT]
     copy[2][4] = "225"
-    survey = reading(tmp_path, {"Equipment": EQUIPMENT, "Equipment (2)": [*copy, ["RP-1", "Panelboard", "Main"]]})
+    survey = reading(
+        tmp_path, {"Equipment": EQUIPMENT, "Equipment (2)": [*copy, ["RP-1", "Panelboard", "Main"]]}
+    )
     assert [(row.sheet, row.get("tag"), row.get("rating_a")) for row in survey.equipment] == [
         ("Equipment", "MSB", 1600.0),
         ("Equipment", "DP-1", 400.0),
@@ -323,7 +337,12 @@ def test_headings_merged_over_two_rows(tmp_path: Path) -> None:
         sheet.write_row("A3", ["MSB", "Grounded", "48", "36", "80", "30"])
     (row,) = read_survey(path, "office").clearances
     assert [row.get(name) for name in ("tag", "opposite_side")] == ["MSB", "Grounded"]
-    assert [row.get(name).inches for name in ("depth", "width", "height", "equipment_width")] == [48, 36, 80, 30]
+    assert [row.get(name).inches for name in ("depth", "width", "height", "equipment_width")] == [
+        48,
+        36,
+        80,
+        30,
+    ]
 
 
 def test_a_merged_answer_counts_for_every_row_it_covers(tmp_path: Path) -> None:
@@ -437,7 +456,9 @@ def test_labels_across_the_top_have_their_answers_below(tmp_path: Path) -> None:
 def test_the_file_names_its_template(tmp_path: Path) -> None:
     by_cell = {"Start here": [["survey 1 retail"]], "Equipment": EQUIPMENT}
     assert reading(tmp_path, by_cell, None).template.name == "retail"
-    path = write_workbook(tmp_path / "p.xlsx", {"Equipment": EQUIPMENT}, {"workbook-schema": "\n survey 1 school \n"})
+    path = write_workbook(
+        tmp_path / "p.xlsx", {"Equipment": EQUIPMENT}, {"workbook-schema": "\n survey 1 school \n"}
+    )
     survey = read_survey(path)
     assert (survey.template.name, survey.notes) == ("school", [])
 

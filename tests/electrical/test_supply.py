@@ -54,6 +54,7 @@ def test_what_a_source_feeds_and_nothing_else(source):
         ("240/120-3P4W", "240Y/139-3P4W", ("voltage",)),
         ("480Y/277-3P4W", "480-3P3W-corner", ("voltage",)),
         ("240-1P2W", "240-3P3W", ("phase",)),
+        ("480-3P3W", "120-1P2W", ("voltage",)),  # another voltage: its neutral is not asked for
     ],
 )
 def test_what_stands_in_the_way(source, load, reasons):

@@ -73,6 +73,15 @@ def test_direction_turns_with_the_sides(primary, secondary):
     assert (direction(primary, secondary) == "isolation") == (primary == secondary)
 
 
+def test_the_smallest_difference_is_a_direction():
+    # Common practice: only equal voltages are isolation.
+    assert (direction(480.01, 480), direction(480, 480.01), direction(480, 480.0)) == (
+        "step-down",
+        "step-up",
+        "isolation",
+    )
+
+
 @given(KVA, VOLTS, PHASES)
 def test_doubling_the_voltage_halves_the_current(kva, volts, phases):
     amps = full_load_current(kva, volts, phases)

@@ -263,7 +263,7 @@ def meets(limit: Limit, measured: Length, profile: CodeProfile | str) -> bool:
     rules = _profile(profile)
     if measured.metric:
         figures = [limit.inches * 25.4]
-        if limit.millimetres is not None and not limit.own:
+        if limit.millimetres is not None:
             figures.append(limit.millimetres)
         found, allowed = measured.millimetres, rules.tolerance_mm
     else:

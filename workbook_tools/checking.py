@@ -109,7 +109,7 @@ def check_survey(survey: Survey, photos: PhotoFolder | None = None) -> Checked:
                     checked.problems.append(replace(found, priority=setting.priority))
                 else:
                     checked.problems.append(found)
-        except Exception as error:  # whatever a rule does, the others still run, and it is named
+        except Exception as error:  # noqa: BLE001 - whatever a rule does, the others still run, and it is named
             checked.crashed.append(Crash(slug, f"{type(error).__name__}: {str(error)[:200]}"))
     checked.problems = in_sheet_order(checked.problems)
     checked.said.extend(_unknown_settings(survey.template))
@@ -175,7 +175,11 @@ def check(
     target = Path(output)
     if target.exists() and target.resolve() == Path(path).resolve():
         raise Unusable(f"{target.name} is the survey itself: give the review workbook another name.")
-    before = read_review(earlier if earlier is not None else target) if earlier is not None or target.exists() else None
+    before = (
+        read_review(earlier if earlier is not None else target)
+        if earlier is not None or target.exists()
+        else None
+    )
     checked = check_survey(survey, folder)
     write_review(checked, target, before)
     return checked

@@ -22,11 +22,12 @@ if TYPE_CHECKING:
 
     from workbook_tools.rules.rule import Rule
 
-__all__ = ["SUBJECTS", "catalogue", "by_subject"]
+__all__ = ["SUBJECTS", "by_subject", "catalogue"]
 
 SUBJECTS = {
     "Job": "job_details",
     "What stands in a cell": "values",
+    "Live cells": "live_cells",
     "Limits of the survey": "limits",
     "Tags and rooms": "tags",
     "Service": "service",

@@ -5,6 +5,8 @@
     feeds_itself                     a row that stands in a loop of Fed from
     findings_about                   the findings on a tag or a room
     length_as_read, needed_figure    a length as typed, and a limit as printed, for messages
+    section                          a section of the code profile, as a sentence cites it
+    edition                          "NFPA 70-2023"
     either(names)                    "A, B or C"
 
 Not here: rules.
@@ -25,6 +27,7 @@ if TYPE_CHECKING:
     from workbook_tools.survey.model import Row
 
 __all__ = [
+    "edition",
     "either",
     "feeds_itself",
     "findings_about",
@@ -35,6 +38,7 @@ __all__ = [
     "length_as_read",
     "needed_figure",
     "range_of",
+    "section",
     "suspect_unit",
 ]
 
@@ -120,6 +124,26 @@ def needed_figure(limit: Limit, measured: Length) -> str:
     if measured.metric and limit.millimetres is not None:
         return f"{limit.millimetres:g} mm (or {limit.inches:g} in)"
     return f"{limit.inches:g} in"
+
+
+def section(assessment: Assessment, cited: str, basis: str = "printed") -> str:
+    """Return a section of the code profile as a sentence cites it, with what an amendment names as its basis."""
+    # A depth figure is cited with its table ("110.26(A)(1), Table 110.26(A)(1)"): the first is enough.
+    short = cited.partition(",")[0]
+    if short.startswith("1910"):
+        short = f"29 CFR {short}"
+    elif not short.startswith("NFPA"):
+        short = f"{assessment.profile.title} {short}"
+    return short if basis == "printed" or "own" in basis else f"{short}, {basis}"
+
+
+def edition(assessment: Assessment) -> str:
+    """Return the edition of NFPA 70 in words, for what stands in no profile of another code.
+
+    Only the name without an edition where the code profile is another code's.
+    """
+    title = assessment.profile.title
+    return title if title.startswith("NFPA 70") else "NFPA 70"
 
 
 def either(names: Sequence[str], word: str = "or") -> str:

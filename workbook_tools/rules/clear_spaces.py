@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from workbook_tools.electrical import KINDS, needs_dedicated_space
 from workbook_tools.problems import NotChecked, Problem
-from workbook_tools.rules.causes import either
+from workbook_tools.rules.causes import either, section
 from workbook_tools.rules.clearances import measured_rows
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey.model import Row
@@ -48,15 +48,17 @@ def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | Not
     """Look for foreign items in the space above equipment that has a dedicated space."""
     above = assessment.profile.dedicated_space_above
     for row, items in _dedicated(assessment):
-        foreign = [item for item in items if item not in (_NOTHING, _SPRINKLER) and not _NOT_FOREIGN.search(item)]
+        foreign = [
+            item for item in items if item not in (_NOTHING, _SPRINKLER) and not _NOT_FOREIGN.search(item)
+        ]
         if foreign:
             yield DEDICATED_SPACE_OBSTRUCTED.problem(
                 assessment,
                 row,
                 "items_above",
                 f"{either(foreign, 'and')} in the space above {row.subject}: nothing foreign may stand there up to "
-                f"{above.inches:g} in over it or the structural ceiling ({assessment.profile.title} "
-                f"{above.section.partition(',')[0]}).",
+                f"{above.inches:g} in over it or the structural ceiling "
+                f"({section(assessment, above.section)}).",
                 expected="None, or Sprinkler only",
             )
 
@@ -66,7 +68,10 @@ def sprinkler_above(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     for row, items in _dedicated(assessment):
         if _SPRINKLER in items:
             yield SPRINKLER_ABOVE.problem(
-                assessment, row, "items_above", f"A sprinkler is above {row.subject}: allowed where it protects the space."
+                assessment,
+                row,
+                "items_above",
+                f"A sprinkler is above {row.subject}: allowed where it protects the space.",
             )
 
 
@@ -81,9 +86,14 @@ def working_space_storage(assessment: Assessment) -> Iterator[Problem | NotCheck
                 row,
                 "items_in_space",
                 f"{either(stored, 'and')} in the working space of {row.subject}, which is kept clear at all times "
-                f"({assessment.profile.title} {assessment.profile.width.section.split('(')[0]}).",
+                f"({_storage_section(assessment)}).",
                 expected="None",
             )
+
+
+def _storage_section(assessment: Assessment) -> str:
+    title = assessment.profile.title
+    return f"{title} 110.26(B)" if title.startswith("NFPA 70") else "29 CFR 1910.303(g)(1)(ii)"
 
 
 _DP1 = {"tag": "DP-1", "kind": "Panelboard"}

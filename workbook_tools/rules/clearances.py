@@ -19,7 +19,14 @@ from typing import TYPE_CHECKING
 from workbook_tools.assessment import ClearanceFacts
 from workbook_tools.electrical import Length, entrances_needed
 from workbook_tools.problems import NotChecked, Problem
-from workbook_tools.rules.causes import is_in_scope, is_reliable, length_as_read, needed_figure, suspect_unit
+from workbook_tools.rules.causes import (
+    is_in_scope,
+    is_reliable,
+    length_as_read,
+    needed_figure,
+    section,
+    suspect_unit,
+)
 from workbook_tools.rules.rule import Rule, as_typed, heading_of, missing_of
 from workbook_tools.survey.model import Outcome, Row
 
@@ -60,13 +67,9 @@ def _voltage_missing(rule: Rule, assessment: Assessment, row: Row, equipment: Ro
     plate = assessment.plate(equipment)
     if plate is None:
         return rule.not_checked(assessment, row, "tag", equipment)
-    return rule.not_checked(assessment, row, missing_of(plate, "primary_v", "secondary_v") or "secondary_v", plate)
-
-
-def _section(assessment: Assessment, section: str, basis: str) -> str:
-    # The section comes with its table ("110.26(A)(1), Table 110.26(A)(1)"): the first is enough in a sentence.
-    amended = "" if basis == "printed" or "own" in basis else f", {basis}"
-    return f"{assessment.profile.title} {section.partition(',')[0]}{amended}"
+    return rule.not_checked(
+        assessment, row, missing_of(plate, "primary_v", "secondary_v") or "secondary_v", plate
+    )
 
 
 def depth_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -84,7 +87,7 @@ def depth_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 row,
                 "depth",
                 f"Depth reads {length_as_read(row, 'depth')}; {needed} is needed at {limit.why} "
-                f"({_section(assessment, limit.section, limit.basis)}).",
+                f"({section(assessment, limit.section, limit.basis)}).",
                 expected=f"at least {needed}",
             )
 
@@ -103,13 +106,17 @@ def width_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         if limit.own and not is_reliable(assessment, row, "equipment_width"):
             continue  # implausible-value asks about the equipment's own width first
         needed = needed_figure(limit, measured)
-        because = f"the equipment is {length_as_read(row, 'equipment_width')} wide" if limit.own else "the least width"
+        because = (
+            f"needed, since the equipment is {length_as_read(row, 'equipment_width')} wide"
+            if limit.own
+            else limit.why
+        )
         yield rule.problem(
             assessment,
             row,
             "width",
-            f"Width reads {length_as_read(row, 'width')}; {needed} is needed: {because} "
-            f"({_section(assessment, limit.section, limit.basis)}).",
+            f"Width reads {length_as_read(row, 'width')}; {needed} is {because} "
+            f"({section(assessment, limit.section, limit.basis)}).",
             expected=f"at least {needed}",
         )
 
@@ -128,8 +135,8 @@ def height_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 assessment,
                 row,
                 "height",
-                f"Height reads {length_as_read(row, 'height')}; {needed} is needed: {limit.why} "
-                f"({_section(assessment, limit.section, limit.basis)}).",
+                f"Height reads {length_as_read(row, 'height')}; {needed} is {limit.why} "
+                f"({section(assessment, limit.section, limit.basis)}).",
                 expected=f"at least {needed}",
             )
 
@@ -143,7 +150,7 @@ def door_swing_limited(assessment: Assessment) -> Iterator[Problem | NotChecked]
                 row,
                 "door_opens_90",
                 f"A door or hinged panel of {row.subject} does not open {assessment.profile.door_opening_degrees:g} "
-                f"degrees ({_section(assessment, assessment.profile.width.section, 'printed')}).",
+                f"degrees ({section(assessment, assessment.profile.width.section)}).",
                 expected=f"{assessment.profile.door_opening_degrees:g} degrees at least",
             )
 
@@ -162,7 +169,7 @@ def front_projection_over(assessment: Assessment) -> Iterator[Problem | NotCheck
             row,
             "front_projection",
             f"Something above or below stands {length_as_read(row, 'front_projection')} out past the front; {most} is "
-            f"the most ({_section(assessment, over.needed.section, over.needed.basis)}).",
+            f"the most ({section(assessment, over.needed.section, over.needed.basis)}).",
             expected=f"at most {most}",
         )
 
@@ -196,7 +203,7 @@ def second_entrance_check(assessment: Assessment) -> Iterator[Problem | NotCheck
                 f"{row.subject} is {amps:g} A and {length_as_read(row, 'equipment_width')} wide; from "
                 f"{profile.large_amperes:g} A and over {profile.large_wider_than.inches:g} in wide one entrance at each "
                 f"end of the working space is needed, and {room.subject} has {counted} "
-                f"({_section(assessment, profile.large_wider_than.section, 'printed')}).",
+                f"({section(assessment, profile.large_wider_than.section)}).",
                 expected=f"{heading_of(assessment, 'rooms', 'entrances')} {needed}, or one of the two exceptions",
             )
 
@@ -215,8 +222,12 @@ WORKING_DEPTH_SHORT = Rule(
     mend="Measure again from the enclosure front. If it stands, leave the cell: it goes to the client.",
     source="29 CFR 1910.303 Table S-1; NFPA 70 Table 110.26(A)(1)",
     check=depth_short,
-    fires=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "41 in"}]),
-    passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "42 in"}]),
+    fires=as_typed(
+        equipment=[_DP1], clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "41 in"}]
+    ),
+    passes=as_typed(
+        equipment=[_DP1], clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "42 in"}]
+    ),
 )
 
 WORKING_WIDTH_SHORT = Rule(
@@ -231,7 +242,9 @@ WORKING_WIDTH_SHORT = Rule(
     source="29 CFR 1910.303(g)(1); NFPA 70 110.26(A)(2)",
     check=width_short,
     fires=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "width": "2 m", "equipment_width": "80"}]),
-    passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "width": "762 mm", "equipment_width": "20"}]),
+    passes=as_typed(
+        equipment=[_DP1], clearances=[{"tag": "DP-1", "width": "762 mm", "equipment_width": "20"}]
+    ),
 )
 
 WORKING_HEIGHT_SHORT = Rule(

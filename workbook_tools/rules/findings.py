@@ -1,10 +1,10 @@
 """Rules about the rows of Findings.
 
-    finding-not-in-library       the inspector's own wording
-    finding-duplicated           the same finding twice for one subject
-    finding-without-photo        no photo is named
-    finding-disagrees            a recorded value says the opposite
-    condition-without-finding    a recorded value says something is wrong, and no finding does
+finding-not-in-library       the inspector's own wording
+finding-duplicated           the same finding twice for one subject
+finding-without-photo        no photo is named
+finding-disagrees            a recorded value says the opposite
+condition-without-finding    a recorded value says something is wrong, and no finding does
 """
 
 from __future__ import annotations
@@ -32,7 +32,10 @@ def finding_not_in_library(assessment: Assessment) -> Iterator[Problem | NotChec
         text = row.get("finding")
         if text and assessment.survey.template.find_finding(text) is None:
             yield FINDING_NOT_IN_LIBRARY.problem(
-                assessment, row, "finding", f"{text} is not in the finding library: it goes out as it is written."
+                assessment,
+                row,
+                "finding",
+                f"{text} is not in the finding library: it goes out as it is written.",
             )
 
 
@@ -57,7 +60,10 @@ def finding_without_photo(assessment: Assessment) -> Iterator[Problem | NotCheck
     for row in assessment.survey.findings:
         if row["photos"].outcome is Outcome.BLANK and (row["subject"].answered or row["finding"].answered):
             yield FINDING_WITHOUT_PHOTO.problem(
-                assessment, row, "photos", f"No photo is named for {row['finding'].typed.strip() or 'the finding'}."
+                assessment,
+                row,
+                "photos",
+                f"No photo is named for {row['finding'].typed.strip() or 'the finding'}.",
             )
 
 
@@ -73,7 +79,10 @@ def finding_disagrees(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             says = fine.says(contradiction, subject)
             if says:
                 yield FINDING_DISAGREES.problem(
-                    assessment, row, "finding", f"{row['finding'].typed.strip()} is written for {subject}, but {says}."
+                    assessment,
+                    row,
+                    "finding",
+                    f"{row['finding'].typed.strip()} is written for {subject}, but {says}.",
                 )
                 break
 
@@ -150,7 +159,9 @@ def condition_without_finding(assessment: Assessment) -> Iterator[Problem | NotC
         if not is_in_scope(assessment, row):
             continue
         state = row.get("circuit_directory")
-        if state in _BAD_DIRECTORIES and not _has_finding(assessment, row.subject, "circuit_directory=Present"):
+        if state in _BAD_DIRECTORIES and not _has_finding(
+            assessment, row.subject, "circuit_directory=Present"
+        ):
             yield CONDITION_WITHOUT_FINDING.problem(
                 assessment,
                 row,
@@ -160,7 +171,9 @@ def condition_without_finding(assessment: Assessment) -> Iterator[Problem | NotC
         rooms.setdefault(plain(row.get("room") or ""))
     for room in assessment.survey.rooms:
         dark = room.get("lighting") == "No" and plain(room.get("room") or "") in rooms
-        if dark and not any(_is_about_light(assessment, row) for row in findings_about(assessment, room.subject)):
+        if dark and not any(
+            _is_about_light(assessment, row) for row in findings_about(assessment, room.subject)
+        ):
             yield CONDITION_WITHOUT_FINDING.problem(
                 assessment,
                 room,
@@ -209,7 +222,12 @@ FINDING_DUPLICATED = Rule(
     mend="Keep one row: put the number into Count, and what both say into What was seen.",
     source="common practice",
     check=finding_duplicated,
-    fires=as_typed(findings=[_OPEN, {**_OPEN, "subject": "dp-1", "finding": "Open knockout or conduit hole in a cabinet"}]),
+    fires=as_typed(
+        findings=[
+            _OPEN,
+            {**_OPEN, "subject": "dp-1", "finding": "Open knockout or conduit hole in a cabinet"},
+        ]
+    ),
     passes=as_typed(findings=[_OPEN, {**_OPEN, "subject": "DP-2"}]),
 )
 

@@ -1,6 +1,6 @@
 """Rules about the Job sheet.
 
-    job-detail-missing    property, inspection date, inspector or code profile is blank
+job-detail-missing    property, inspection date, inspector or code profile is blank
 """
 
 from __future__ import annotations

@@ -39,7 +39,10 @@ def kva_not_standard(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             near = " and ".join(f"{size:g}" for size in (below, above) if size is not None)
             kind = "three-phase" if facts.phases == 3 else "single-phase"
             yield KVA_NOT_STANDARD.problem(
-                assessment, plate, "kva", f"{facts.kva:g} kVA is no listed {kind} size; the neighbours are {near} kVA."
+                assessment,
+                plate,
+                "kva",
+                f"{facts.kva:g} kVA is no listed {kind} size; the neighbours are {near} kVA.",
             )
 
 
@@ -97,7 +100,10 @@ def nameplate_photo_missing(assessment: Assessment) -> Iterator[Problem | NotChe
     for plate in assessment.survey.transformers:
         if plate["nameplate_photo"].outcome is Outcome.BLANK:
             yield NAMEPLATE_PHOTO_MISSING.problem(
-                assessment, plate, "nameplate_photo", f"No photo of the label plate of {plate.subject} is named."
+                assessment,
+                plate,
+                "nameplate_photo",
+                f"No photo of the label plate of {plate.subject} is named.",
             )
 
 
@@ -142,8 +148,12 @@ ISOLATION_TRANSFORMER = Rule(
     mend="Nothing to do, unless one of the voltages is wrong.",
     source="definition",
     check=isolation_transformer,
-    fires=as_typed(transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "480Y/277", "phase": "3"}]),
-    passes=as_typed(transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}]),
+    fires=as_typed(
+        transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "480Y/277", "phase": "3"}]
+    ),
+    passes=as_typed(
+        transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}]
+    ),
 )
 
 IMPEDANCE_NOT_RECORDED = Rule(

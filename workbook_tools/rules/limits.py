@@ -10,9 +10,11 @@ not inspected, is not also reported as not visible.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from workbook_tools.definitions import plain
 from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.causes import either, is_entered, is_in_scope
 from workbook_tools.rules.rule import Rule, as_typed
@@ -33,7 +35,10 @@ def not_visible(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         sheet = assessment.survey.template.by_key[row.key]
         headings = [sheet.by_field[field].heading for field in seen]
         yield NOT_VISIBLE.problem(
-            assessment, row, seen[0], f"{either(headings, 'and')} could not be seen: a limitation of the survey."
+            assessment,
+            row,
+            seen[0],
+            f"{either(headings, 'and')} could not be seen: a limitation of the survey.",
         )
 
 
@@ -41,16 +46,21 @@ def _goes_without_saying(assessment: Assessment, row: Row) -> bool:
     """Whether another note says it: the room was not entered, or the kind is not inspected."""
     if row.key == "rooms":
         return row.get("access") not in (None, "Entered")
-    return row.key == "equipment" and (not is_in_scope(assessment, row) or is_entered(assessment, row) is False)
+    return row.key == "equipment" and (
+        not is_in_scope(assessment, row) or is_entered(assessment, row) is False
+    )
 
 
 def room_not_entered(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for rooms whose access is anything but Entered."""
+    held = Counter(plain(row.get("room")) for row in assessment.survey.equipment if row.get("room"))
     for room in assessment.survey.rooms:
         access = room.get("access")
         if access is not None and access != "Entered":
-            inside = sum(1 for row in assessment.survey.equipment if is_in_room(assessment, row, room))
-            here = f" {inside} piece{'s' if inside > 1 else ''} of equipment recorded there." if inside else ""
+            inside = held.get(plain(room.get("room") or ""), 0)
+            here = (
+                f" {inside} piece{'s' if inside > 1 else ''} of equipment recorded there." if inside else ""
+            )
             yield ROOM_NOT_ENTERED.problem(
                 assessment, room, "access", f"{room.subject} was not entered ({access.lower()}).{here}"
             )
@@ -61,7 +71,10 @@ def outside_scope_item(assessment: Assessment) -> Iterator[Problem | NotChecked]
     for row in assessment.survey.equipment:
         if not is_in_scope(assessment, row):
             yield OUTSIDE_SCOPE_ITEM.problem(
-                assessment, row, "kind", f"{row.subject} is a {str(row.kind).lower()}: recorded, not inspected."
+                assessment,
+                row,
+                "kind",
+                f"{row.subject} is a {str(row.kind).lower()}: recorded, not inspected.",
             )
 
 

@@ -38,6 +38,7 @@ class Names:
 
     def __init__(self, names: Iterable[str]) -> None:
         self._typed = {plain(name): name for name in names}
+        self._order = {name: place for place, name in enumerate(self._typed)}
         self._shortened: dict[str, list[str]] = {}
         for name in self._typed:
             for short in {name, *_without_one(name)}:
@@ -54,7 +55,7 @@ class Names:
             if name != wanted
         }
         longer_or_shorter = [name for name in found if len(name) != len(wanted)]
-        nearest = longer_or_shorter or list(found)
+        nearest = sorted(longer_or_shorter or found, key=self._order.__getitem__)
         if not nearest and self._patience:
             from difflib import get_close_matches
 

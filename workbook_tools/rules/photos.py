@@ -47,7 +47,9 @@ def photo_missing(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 field,
                 f"The photo {name} {found.why}{hint}.",
                 read=name,
-                action=f"Write {found.nearest} if that is meant, or add the photo to the folder." if found.nearest else None,
+                action=f"Write {found.nearest} if that is meant, or add the photo to the folder."
+                if found.nearest
+                else None,
             )
 
 
@@ -66,7 +68,9 @@ def photo_unused(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             sheet=name,
             cell="",
             subject=file,
-            field=sheet.by_field["file"].heading if sheet is not None and "file" in sheet.by_field else "File",
+            field=sheet.by_field["file"].heading
+            if sheet is not None and "file" in sheet.by_field
+            else "File",
             read=file,
             expected="",
             message=f"{file} is in the photo folder and named nowhere.",

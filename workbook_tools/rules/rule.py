@@ -120,13 +120,17 @@ class Rule:
             order=order_of(assessment, row.key, cell),
         )
 
-    def not_checked(self, assessment: Assessment, row: Row, field_name: str, of: Row | None = None) -> NotChecked:
+    def not_checked(
+        self, assessment: Assessment, row: Row, field_name: str, of: Row | None = None
+    ) -> NotChecked:
         """Return that this rule could not look at a row, since a field of it (or `of` another row) is missing."""
         holder = of or row
         missing = heading_of(assessment, holder.key, field_name)
         if of is not None and of is not row:
             missing = f"{missing} of {of.subject}" if of.subject else missing
-        return NotChecked(self.slug, row.subject, row.sheet, row[field_name].cell or f"A{row.number}", missing)
+        return NotChecked(
+            self.slug, row.subject, row.sheet, row[field_name].cell or f"A{row.number}", missing
+        )
 
 
 def missing_of(row: Row, *fields: str) -> str | None:

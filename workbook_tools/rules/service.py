@@ -1,8 +1,8 @@
 """Rules about the service: how the whole building is shut off.
 
-    no-service-disconnect                    no row is a service disconnect
-    hand-motions-over-six                    more than six motions of the hand shut off one service
-    ground-fault-protection-not-recorded     a large wye service, and nothing is written about it
+no-service-disconnect                    no row is a service disconnect
+hand-motions-over-six                    more than six motions of the hand shut off one service
+ground-fault-protection-not-recorded     a large wye service, and nothing is written about it
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from workbook_tools.problems import NotChecked, Problem
-from workbook_tools.rules.causes import either, findings_about
+from workbook_tools.rules.causes import edition, either, findings_about
 from workbook_tools.rules.rule import Rule, as_typed, missing_of
 from workbook_tools.supply_paths import SERVICE_DISCONNECT, services
 from workbook_tools.survey.model import Outcome
@@ -33,12 +33,15 @@ def no_service_disconnect(assessment: Assessment) -> Iterator[Problem | NotCheck
     kinds = [row.kind for row in equipment]
     if not equipment or SERVICE_DISCONNECT in kinds:
         return
-    unread = next((row for row in equipment if row.kind is None and row["kind"].outcome is not Outcome.NOT_APPLICABLE), None)
+    unread = next(
+        (row for row in equipment if row.kind is None and row["kind"].outcome is not Outcome.NOT_APPLICABLE),
+        None,
+    )
     if unread is not None:
         yield NO_SERVICE_DISCONNECT.not_checked(assessment, unread, "kind")
         return
     yield NO_SERVICE_DISCONNECT.problem(
-        assessment, equipment[0], "kind", f"None of the {len(equipment)} rows of Equipment is a service disconnect.",
+        assessment, equipment[0], "kind", "No row of Equipment is a service disconnect.",
         subject="Service", read="", expected="a row of the kind Service disconnect",
     )  # fmt: skip
 
@@ -57,14 +60,16 @@ def hand_motions_over_six(assessment: Assessment) -> Iterator[Problem | NotCheck
     for name, total, counted in hand_motions(assessment):
         rows = by_service[name]
         if total > most:
-            listed = either([f"{row.subject} {row['hand_motions'].typed.strip() or '?'}" for row in rows[:12]], "and")
+            listed = either(
+                [f"{row['hand_motions'].typed.strip() or '?'} at {row.subject}" for row in rows[:12]], "and"
+            )
             listed += f" and {len(rows) - 12} more" if len(rows) > 12 else ""
             yield HAND_MOTIONS_OVER_SIX.problem(
                 assessment,
                 rows[0],
                 "hand_motions",
                 f"{name or 'The service'} takes {total} motions of the hand to shut off ({listed}); "
-                f"{most} is the most ({assessment.profile.title} 230.71).",
+                f"{most} is the most ({edition(assessment)} 230.71).",
                 subject=name or rows[0].subject,
                 read=str(total),
                 expected=f"at most {most} for one service",
@@ -97,7 +102,7 @@ def ground_fault_protection_not_recorded(assessment: Assessment) -> Iterator[Pro
                     row,
                     "remarks",
                     f"{row.subject} is a {system.name} service disconnect of {amps:g} A; whether it has ground-fault "
-                    f"protection was not recorded ({assessment.profile.title} 230.95 asks for it from "
+                    f"protection was not recorded ({edition(assessment)} 230.95 asks for it from "
                     f"{_GROUND_FAULT_AMPS} A).",
                     expected="Ground-fault protection seen, or not seen",
                 )

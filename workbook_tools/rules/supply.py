@@ -48,7 +48,9 @@ def fed_from_unknown(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 "fed_from",
                 f"{source.name} is no tag of this survey and none of the outside sources "
                 f"({', '.join(outside)}).{hint}",
-                action=f"Write {either(near)} if that is meant, or add {source.name} to Equipment." if near else None,
+                action=f"Write {either(near)} if that is meant, or add {source.name} to Equipment."
+                if near
+                else None,
             )
 
 
@@ -149,7 +151,9 @@ def phase_exceeds_source(assessment: Assessment) -> Iterator[Problem | NotChecke
 
 def neutral_not_supplied(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare the neutral with that of the source."""
-    yield from _standing_in_the_way(NEUTRAL_NOT_SUPPLIED, assessment, "neutral", "wires", of_transformers=True)
+    yield from _standing_in_the_way(
+        NEUTRAL_NOT_SUPPLIED, assessment, "neutral", "wires", of_transformers=True
+    )
 
 
 def pv_disconnect_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -171,7 +175,10 @@ def transfer_switch_one_source(assessment: Assessment) -> Iterator[Problem | Not
         sources = assessment.sources(row)
         if row.kind == "Transfer switch" and len(sources) == 1:
             yield TRANSFER_SWITCH_ONE_SOURCE.problem(
-                assessment, row, "fed_from", f"{row.subject} is a transfer switch fed from {sources[0].name} alone."
+                assessment,
+                row,
+                "fed_from",
+                f"{row.subject} is a transfer switch fed from {sources[0].name} alone.",
             )
 
 
@@ -185,7 +192,9 @@ FED_FROM_UNKNOWN = Rule(
     source="common practice",
     check=fed_from_unknown,
     fires=as_typed(equipment=[{"tag": "RP-2"}, {"tag": "RP-4", "fed_from": "RP-22"}]),
-    passes=as_typed(equipment=[{"tag": "RP-2", "fed_from": "Utility 2"}, {"tag": "RP-4", "fed_from": "rp -2"}]),
+    passes=as_typed(
+        equipment=[{"tag": "RP-2", "fed_from": "Utility 2"}, {"tag": "RP-4", "fed_from": "rp -2"}]
+    ),
 )
 
 SUPPLY_LOOP = Rule(
@@ -271,7 +280,9 @@ PV_DISCONNECT_NOT_RECORDED = Rule(
     source="NFPA 70 690.13",
     check=pv_disconnect_not_recorded,
     fires=as_typed(equipment=[{"tag": "INV-1", "kind": "PV inverter"}]),
-    passes=as_typed(equipment=[{"tag": "INV-1", "kind": "PV inverter"}, {"tag": "PVD-1", "kind": "PV disconnect"}]),
+    passes=as_typed(
+        equipment=[{"tag": "INV-1", "kind": "PV inverter"}, {"tag": "PVD-1", "kind": "PV disconnect"}]
+    ),
 )
 
 TRANSFER_SWITCH_ONE_SOURCE = Rule(

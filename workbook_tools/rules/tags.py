@@ -58,7 +58,11 @@ def duplicate_room(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 def transformer_details_twice(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for two rows of Transformers with the same tag."""
     yield from _twice(
-        TRANSFORMER_DETAILS_TWICE, assessment, assessment.survey.transformers, "tag", "has its label plate already,"
+        TRANSFORMER_DETAILS_TWICE,
+        assessment,
+        assessment.survey.transformers,
+        "tag",
+        "has its label plate already,",
     )
 
 
@@ -69,7 +73,9 @@ def _unknown(assessment: Assessment, name: str, refers_to: tuple[str, ...]) -> b
     return not ("rooms" in refers_to and survey.room(name) is not None)
 
 
-def _names(assessment: Assessment, value: str | tuple[str, ...] | None, refers_to: tuple[str, ...]) -> tuple[str, ...]:
+def _names(
+    assessment: Assessment, value: str | tuple[str, ...] | None, refers_to: tuple[str, ...]
+) -> tuple[str, ...]:
     """Return the names of a cell; one that is no name of the survey may be several, parted by ";" or ","."""
     if isinstance(value, tuple):
         return value
@@ -120,7 +126,9 @@ def unknown_room(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 
 def _meant_by_mistyped(assessment: Assessment, rows: list[Row]) -> set[str]:
     """Tags that a mistyped tag of these rows most likely means."""
-    unknown = (row.get("tag") for row in rows if row.get("tag") and not assessment.survey.tagged(row.get("tag")))
+    unknown = (
+        row.get("tag") for row in rows if row.get("tag") and not assessment.survey.tagged(row.get("tag"))
+    )
     return {plain(near) for name in unknown for near in tag_names(assessment).near(name)}
 
 
@@ -145,7 +153,10 @@ def not_a_transformer(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         if named and None not in kinds and "Transformer" not in kinds:
             place = f"{named[0].sheet}!{named[0]['kind'].cell}"
             yield NOT_A_TRANSFORMER.problem(
-                assessment, row, "tag", f"{row.subject} is a {str(kinds[0]).lower()} at {place}, no transformer."
+                assessment,
+                row,
+                "tag",
+                f"{row.subject} is a {str(kinds[0]).lower()} at {place}, no transformer.",
             )
 
 

@@ -1,7 +1,7 @@
 """Rules about the non-contact voltage test.
 
-    touch-test-not-recorded    nothing is recorded about it
-    touch-test-alerted         the detector alerted on the enclosure
+touch-test-not-recorded    nothing is recorded about it
+touch-test-alerted         the detector alerted on the enclosure
 """
 
 from __future__ import annotations
@@ -27,7 +27,10 @@ def touch_test_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChe
             continue
         if is_entered(assessment, row) is not False:
             yield TOUCH_TEST_NOT_RECORDED.problem(
-                assessment, row, "touch_test", f"Nothing is recorded about the non-contact voltage test of {row.subject}."
+                assessment,
+                row,
+                "touch_test",
+                f"Nothing is recorded about the non-contact voltage test of {row.subject}.",
             )
 
 

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from workbook_tools.electrical import can_feed, protection_limits
 from workbook_tools.problems import NotChecked, Problem
-from workbook_tools.rules.causes import either, feeds_itself
+from workbook_tools.rules.causes import edition, either, feeds_itself
 from workbook_tools.rules.rule import Rule, as_typed, missing_of
 from workbook_tools.rules.supply import supplied
 from workbook_tools.supply_paths import feeder
@@ -64,7 +64,9 @@ def primary_mismatch(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                     turned = any(
                         can_feed(there, here)
                         for there in offered
-                        for here in (facts.secondary.reading.candidates if facts.secondary is not None else ())
+                        for here in (
+                            facts.secondary.reading.candidates if facts.secondary is not None else ()
+                        )
                     )
                     hint = " The secondary agrees with it: are the two sides swapped?" if turned else ""
                     yield rule.problem(
@@ -89,7 +91,9 @@ def secondary_mismatch(assessment: Assessment) -> Iterator[Problem | NotChecked]
                 yield TRANSFORMER_SECONDARY_MISMATCH.not_checked(assessment, plate, pair.missing, pair.of)
         elif pair.feeding.reason == "voltage":
             plates[id(plate)] = plate
-            apart.setdefault(id(plate), []).append(f"{pair.row.subject} reads {pair.row['voltage'].typed.strip()}")
+            apart.setdefault(id(plate), []).append(
+                f"{pair.row.subject} reads {pair.row['voltage'].typed.strip()}"
+            )
     for key, loads in apart.items():
         plate = plates[key]
         yield TRANSFORMER_SECONDARY_MISMATCH.problem(
@@ -132,7 +136,11 @@ def secondary_protection_check(assessment: Assessment) -> Iterator[Problem | Not
             if device not in ("Main breaker", "Fused switch") or feeds_itself(assessment, load):
                 continue
             if amps is None or facts.secondary_amps is None:
-                missing = missing_of(load, "rating_a") if amps is None else missing_of(plate, "kva", "secondary_v", "phase")
+                missing = (
+                    missing_of(load, "rating_a")
+                    if amps is None
+                    else missing_of(plate, "kva", "secondary_v", "phase")
+                )
                 if missing:
                     yield rule.not_checked(assessment, plate, missing, load if amps is None else plate)
                 continue
@@ -150,7 +158,7 @@ def secondary_protection_check(assessment: Assessment) -> Iterator[Problem | Not
                     "kva",
                     f"{load.subject}, the first main on the secondary of {plate.subject}, is {amps:g} A; the secondary "
                     f"carries {facts.secondary_amps:.1f} A at full load, and {limit.percent} % of it{up} is {most:g} A "
-                    f"({assessment.profile.title} {limit.section}).",
+                    f"({edition(assessment)} {limit.section}).",
                     read=f"{amps:g} A",
                     expected=f"at most {most:g} A",
                 )
@@ -230,7 +238,8 @@ SERVES_DISAGREES = Rule(
     source="common practice",
     check=serves_disagrees,
     fires=as_typed(
-        equipment=[_DP1, _T1, {"tag": "RP-1", "fed_from": "DP-1"}], transformers=[{**_PLATE, "serves": "RP-1"}]
+        equipment=[_DP1, _T1, {"tag": "RP-1", "fed_from": "DP-1"}],
+        transformers=[{**_PLATE, "serves": "RP-1"}],
     ),
     passes=as_typed(equipment=[_DP1, _T1, _RP1], transformers=[{**_PLATE, "serves": "RP-1"}]),
 )
@@ -246,8 +255,12 @@ SECONDARY_PROTECTION_CHECK = Rule(
     "holds for the transformer, the conductors have their own.",
     source="NFPA 70 450.3(B)",
     check=secondary_protection_check,
-    fires=as_typed(equipment=[_T1, {**_RP1, "main_device": "Main breaker", "rating_a": "350"}], transformers=[_PLATE]),
-    passes=as_typed(equipment=[_T1, {**_RP1, "main_device": "Main breaker", "rating_a": "300"}], transformers=[_PLATE]),
+    fires=as_typed(
+        equipment=[_T1, {**_RP1, "main_device": "Main breaker", "rating_a": "350"}], transformers=[_PLATE]
+    ),
+    passes=as_typed(
+        equipment=[_T1, {**_RP1, "main_device": "Main breaker", "rating_a": "300"}], transformers=[_PLATE]
+    ),
 )
 
 SHORT_CIRCUIT_RATING_LOW = Rule(
@@ -263,10 +276,12 @@ SHORT_CIRCUIT_RATING_LOW = Rule(
     source="NFPA 70 110.9",
     check=short_circuit_rating_low,
     fires=as_typed(
-        equipment=[_T1, {**_RP1, "short_circuit_rating_ka": "10"}], transformers=[{**_PLATE, "impedance_percent": "2"}]
+        equipment=[_T1, {**_RP1, "short_circuit_rating_ka": "10"}],
+        transformers=[{**_PLATE, "impedance_percent": "2"}],
     ),
     passes=as_typed(
-        equipment=[_T1, {**_RP1, "short_circuit_rating_ka": "10"}], transformers=[{**_PLATE, "impedance_percent": "5"}]
+        equipment=[_T1, {**_RP1, "short_circuit_rating_ka": "10"}],
+        transformers=[{**_PLATE, "impedance_percent": "5"}],
     ),
 )
 

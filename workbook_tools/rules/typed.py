@@ -43,7 +43,9 @@ def survey_of(typed: Typed, template: Template | None = None) -> Survey:
     job = Row("job", sheets["job"].name, FIRST_ROW, {})
     for number, column in enumerate(sheets["job"].typed, FIRST_ROW):
         if typed.job.get(column.field):
-            job.values[column.field] = _value(template, column, typed.job[column.field], unit, "Job", f"B{number}")
+            job.values[column.field] = _value(
+                template, column, typed.job[column.field], unit, "Job", f"B{number}"
+            )
         else:
             job.values[column.field] = Value(Outcome.BLANK, sheet="Job", cell=f"B{number}")
     tables = {}
@@ -54,7 +56,9 @@ def survey_of(typed: Typed, template: Template | None = None) -> Survey:
         rows = typed.tables.get(key, ())
         tables[key] = [_row(template, sheet, row, number, unit) for number, row in enumerate(rows, FIRST_ROW)]
         headings += [
-            HeadingTaken(sheet.name, f"{_letters(place)}{FIRST_ROW - 1}", column.heading, key, column.field, True)
+            HeadingTaken(
+                sheet.name, f"{_letters(place)}{FIRST_ROW - 1}", column.heading, key, column.field, True
+            )
             for place, column in enumerate(sheet.columns, 1)
         ]
     return Survey(Path("as_typed.xlsx"), template, job, tables, headings)
@@ -76,17 +80,16 @@ def _row(template: Template, sheet: Sheet, typed: Mapping[str, str], number: int
     unknown = typed.keys() - sheet.by_field.keys()
     if unknown:
         raise ValueError(f"{sheet.name} has no field {', '.join(sorted(unknown))}")
-    row = Row(sheet.key, sheet.name, number, {})
-    for place, column in enumerate(sheet.columns, 1):
-        cell = f"{_letters(place)}{number}"
+    places = {column.field: _letters(place) for place, column in enumerate(sheet.columns, 1)}
+    row = Row(sheet.key, sheet.name, number, {}, places=places)
+    for column in sheet.columns:
+        cell = f"{places[column.field]}{number}"
         text = typed.get(column.field, "")
         if column.live:
             if text:
                 row.live[column.field] = Value(Outcome.VALUE, text, text, sheet.name, cell)
         elif text:
             row.values[column.field] = _value(template, column, text, unit, sheet.name, cell)
-        else:
-            row.values[column.field] = Value(Outcome.BLANK, sheet=sheet.name, cell=cell)
     return row
 
 

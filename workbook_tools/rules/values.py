@@ -5,10 +5,9 @@
     unknown-choice      a text that is no choice of its list
     implausible-value   outside the range that the trade meets
     unit-suspect        a bare length that only makes sense in another unit
-    formula-overtyped   a live cell was typed over
 
 The Job sheet's required answers are job-detail-missing's; tags and rooms have rules of their own; N/V is
-in limits.
+in limits, what was typed over a live cell in live_cells.
 """
 
 from __future__ import annotations
@@ -49,7 +48,9 @@ def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                     and not _said_in_voltage(assessment, row, column.field)
                 ):
                     of = f" of {row.subject}" if row.subject else ""
-                    yield MISSING_VALUE.problem(assessment, row, column.field, f"{column.heading}{of} is blank.")
+                    yield MISSING_VALUE.problem(
+                        assessment, row, column.field, f"{column.heading}{of} is blank."
+                    )
 
 
 def _said_in_voltage(assessment: Assessment, row: Row, field: str) -> bool:
@@ -59,7 +60,9 @@ def _said_in_voltage(assessment: Assessment, row: Row, field: str) -> bool:
     reading = assessment.equipment(row).reading
     if reading is None:
         return False
-    return reading.system is not None or getattr(reading, "phases" if field == "phase" else "wires") is not None
+    return (
+        reading.system is not None or getattr(reading, "phases" if field == "phase" else "wires") is not None
+    )
 
 
 def _lacking_columns(assessment: Assessment, sheet: Sheet) -> list[Column]:
@@ -99,9 +102,11 @@ def unreadable_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     for row in survey.rows():
         for field, value in (*row.values.items(), *row.extra.items()):
             if value.outcome is Outcome.UNREADABLE and not value.unknown_choice:
-                yield UNREADABLE_VALUE.problem(assessment, row, field, _cannot_be_read(value), read=value.typed) if (
-                    field in row.values
-                ) else _elsewhere(assessment, value, field, row)
+                yield (
+                    UNREADABLE_VALUE.problem(assessment, row, field, _cannot_be_read(value), read=value.typed)
+                    if (field in row.values)
+                    else _elsewhere(assessment, value, field, row)
+                )
     for value in survey.damage:
         yield _elsewhere(assessment, value, "", None)
 
@@ -208,7 +213,10 @@ def unit_suspect(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             unit = suspect_unit(assessment, row, field)
             if unit is None:
                 continue
-            length, heading = row.get(field), assessment.survey.template.by_key[row.key].by_field[field].heading
+            length, heading = (
+                row.get(field),
+                assessment.survey.template.by_key[row.key].by_field[field].heading,
+            )
             meant = Length(length.number, unit)
             in_inches = f", which is {meant.inches:.1f} in" if unit != "in" else ""
             yield UNIT_SUSPECT.problem(
@@ -220,35 +228,6 @@ def unit_suspect(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 action=f"Write the unit beside the number: {length.number:g} {unit}, or {length.number:g} {length.unit} "
                 "if that was measured.",
             )
-
-
-def formula_overtyped(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for live cells that hold a typed value which is not the computed one."""
-    from workbook_tools.rules.live_cells import computed_text
-
-    for row in assessment.survey.rows():
-        for field, value in row.live.items():
-            computed = computed_text(assessment, row, field)
-            if computed is None or _same(value.typed, computed):
-                continue
-            yield FORMULA_OVERTYPED.problem(
-                assessment,
-                row,
-                field,
-                f"The live cell holds a typed {value.typed.strip()!r}; computed is {computed or 'a blank'}. "
-                "The typed value is not used.",
-                read=value.typed,
-                expected=computed or "(blank)",
-            )
-
-
-def _same(typed: str, computed: str) -> bool:
-    if typed.strip().casefold() == computed.strip().casefold():
-        return True
-    try:
-        return abs(float(typed) - float(computed)) <= 0.0051 * max(1.0, abs(float(computed)))
-    except ValueError:
-        return False
 
 
 MISSING_VALUE = Rule(
@@ -316,30 +295,10 @@ UNIT_SUSPECT = Rule(
     passes=as_typed(clearances=[{"tag": "DP-1", "depth": "914 mm"}]),
 )
 
-FORMULA_OVERTYPED = Rule(
-    slug="formula-overtyped",
-    class_="note",
-    subject="live cells",
-    what="A live cell holds a typed value that differs from the computed one.",
-    why="The sheet then shows one thing and the schedule another; the computed value is the one used.",
-    mend="Nothing to do: the value is computed again. Put what you wanted to say into Remarks.",
-    source="common practice",
-    check=formula_overtyped,
-    fires=as_typed(
-        equipment=[{"tag": "DP-1", "kind": "Panelboard", "voltage": "480Y/277", "phase": "3", "wires": "4",
-                    "volts_to_ground": "480"}],
-    ),
-    passes=as_typed(
-        equipment=[{"tag": "DP-1", "kind": "Panelboard", "voltage": "480Y/277", "phase": "3", "wires": "4",
-                    "volts_to_ground": "277"}],
-    ),
-)  # fmt: skip
-
 RULES = (
     MISSING_VALUE,
     UNREADABLE_VALUE,
     UNKNOWN_CHOICE,
     IMPLAUSIBLE_VALUE,
     UNIT_SUSPECT,
-    FORMULA_OVERTYPED,
 )

@@ -13,7 +13,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from workbook_tools.electrical import VoltageReading, is_standard, rating_neighbours, read_transformer_side, read_voltage
+from workbook_tools.electrical import (
+    VoltageReading,
+    is_standard,
+    rating_neighbours,
+    read_transformer_side,
+    read_voltage,
+)
 from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.causes import is_in_scope
 from workbook_tools.rules.rule import Rule, as_typed
@@ -89,7 +95,9 @@ def high_leg_present(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         volts = facts.volts_to_ground or system.volts_to_ground
         upper = next((r.volts_max for r in assessment.profile.depth if volts <= r.volts_max), None)
         lower = max((r.volts_max for r in assessment.profile.depth if r.volts_max < volts), default=None)
-        depth_row = f"the row {'up to' if lower is None else f'{lower + 1:g} to'} {upper:g} V" if upper else "its row"
+        depth_row = (
+            f"the row {'up to' if lower is None else f'{lower + 1:g} to'} {upper:g} V" if upper else "its row"
+        )
         yield HIGH_LEG_PRESENT.problem(
             assessment,
             row,

@@ -1,0 +1,67 @@
+"""The columns of the review's sheets, said once for writing and reading.
+
+PROBLEM_COLUMNS       heading, width, whether it prints, the spellings it is found by
+CLOSED_ON             the heading that tells the Closed sheet from the Problems sheet
+SIGN_OFF_LABELS       the labels of the sign-off
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+__all__ = [
+    "CLOSED_ON",
+    "PRINTED",
+    "PROBLEM_COLUMNS",
+    "SCHEMA",
+    "SIGN_OFF_LABELS",
+    "STATEMENT",
+    "ReviewColumn",
+]
+
+SCHEMA = "review 1"
+"""How the workbook names itself, in a visible cell and as a property; the template's name follows."""
+
+
+class ReviewColumn(NamedTuple):
+    """One column of the Problems sheet."""
+
+    field: str
+    heading: str
+    width: float
+    also_called: tuple[str, ...] = ()
+
+
+PROBLEM_COLUMNS = (
+    ReviewColumn("class_", "Class", 8),
+    ReviewColumn("priority", "Priority", 11),
+    ReviewColumn("sheet", "Sheet", 11),
+    ReviewColumn("cell", "Cell", 6),
+    ReviewColumn("subject", "Subject", 11),
+    ReviewColumn("field", "Field", 11),
+    ReviewColumn("read", "Read", 13, ("what was read",)),
+    ReviewColumn("expected", "Expected", 22, ("what was expected",)),
+    ReviewColumn("message", "What is wrong", 38, ("message", "problem")),
+    ReviewColumn("action", "What to do", 36, ("action",)),
+    ReviewColumn("source", "Source", 15),
+    ReviewColumn("disposition", "Disposition", 12, ("answer", "decision")),
+    ReviewColumn("reason", "Reason", 22, ("why",)),
+    ReviewColumn("remark", "Since last time", 20, ("remark",)),
+    ReviewColumn("rule", "Rule", 24),
+    ReviewColumn("first_seen", "First seen", 11),
+)
+PRINTED = 14
+"""So many columns go on paper; rule and date stay on the screen."""
+
+CLOSED_ON = "Closed on"
+STATEMENT = (
+    "I have gone through every problem of this workbook and answered those that ask for an answer. What is left out has its "
+    "reason beside it. This is a review of a visual survey; it rules on no design and no code compliance."
+)
+SIGN_OFF_LABELS = {
+    "reviewer": "Reviewer",
+    "date": "Date",
+    "statement": "Statement",
+    "survey": "Survey",
+    "fingerprint": "Fingerprint of the survey",
+}

@@ -1,0 +1,92 @@
+"""The fingerprint of a survey: does it still say what it said when it was signed.
+
+    fingerprint(survey)    twenty letters and digits over everything that was typed
+
+It holds for the content, not for the file: the same survey saved by another program, with its
+columns, sheets or rows in another order, keeps it; any answer that changes changes it. Live
+cells, headings' wording and formats do not count.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+from workbook_tools.definitions import spelling
+from workbook_tools.electrical import Length
+from workbook_tools.survey.model import Outcome, Row, Value
+
+if TYPE_CHECKING:
+    from workbook_tools.survey.model import Survey
+
+__all__ = ["fingerprint"]
+
+_GROUPS, _GROUP = 5, 4
+
+
+def fingerprint(survey: Survey) -> str:
+    """Return the fingerprint of what was typed.
+
+    Examples
+    --------
+    >>> from workbook_tools.rules.rule import as_typed
+    >>> from workbook_tools.rules.typed import survey_of
+    >>> one, other = ({"tag": "DP-1", "rating_a": "400 A"}, {"rating_a": "400", "tag": "DP-1"})
+    >>> fingerprint(survey_of(as_typed(equipment=[one]))) == fingerprint(survey_of(as_typed(equipment=[other])))
+    True
+    >>> changed = survey_of(as_typed(equipment=[{"tag": "DP-1", "rating_a": "225"}]))
+    >>> fingerprint(changed) == fingerprint(survey_of(as_typed(equipment=[one])))
+    False
+    """
+    content = hashlib.sha256()
+    for line in sorted(_lines(survey)):
+        content.update(line.encode("utf-8", "surrogatepass"))
+        content.update(b"\n")
+    digest = content.hexdigest()
+    return "-".join(digest[start : start + _GROUP] for start in range(0, _GROUPS * _GROUP, _GROUP))
+
+
+def _lines(survey: Survey) -> Iterator[str]:
+    for row in survey.rows():
+        cells = sorted(_cells(row))
+        if cells:
+            yield "\x1e".join([row.key, *cells])
+    for value in (*survey.stray, *survey.damage):
+        if not value.formula and value.typed.strip():
+            yield f"beside\x1f{_text(value.typed)}"
+
+
+def _cells(row: Row) -> Iterator[str]:
+    for name, value in row.values.items():
+        if value.outcome is not Outcome.BLANK:
+            yield f"{name}\x1f{_content(value)}"
+    for heading, value in row.extra.items():
+        if value.typed.strip():
+            yield f"own {spelling(heading)}\x1f{_text(value.typed)}"
+
+
+def _content(value: Value) -> str:
+    """Return what was answered, however the program that saved it spells it."""
+    if value.outcome is Outcome.VALUE:
+        return _canonical(value.value)
+    return (
+        f"{value.outcome.value}\x1f{_text(value.typed)}"
+        if value.outcome is Outcome.UNREADABLE
+        else value.outcome.value
+    )
+
+
+def _canonical(value: Any) -> str:
+    if isinstance(value, Length):
+        return f"{value.number:.6g} {value.unit}"
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        return ";".join(map(_text, value)) if isinstance(value, tuple) else _text(str(value))
+    return f"{value:.10g}"
+
+
+def _text(text: str) -> str:
+    return " ".join(text.split())

@@ -1,0 +1,149 @@
+"""The catalogue in words: for the terminal and for the catalogue page.
+
+    explain(slug)        one rule: what it looks at, why, how to mend it, its source, an example
+    catalogue_text()     every rule in a line, by subject
+    catalogue_page()     every rule in full, as the page CATALOGUE.md
+
+Everything comes from the records of the rules; nothing is written twice.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from workbook_tools.definitions import Template, load_template
+from workbook_tools.errors import Unusable
+from workbook_tools.rules import by_subject, catalogue
+
+if TYPE_CHECKING:
+    from workbook_tools.rules.rule import Rule, Typed
+
+__all__ = ["catalogue_page", "catalogue_text", "explain"]
+
+WIDTH = 100
+_WHO = {
+    "correct": "the workbook is wrong; the inspector mends it",
+    "confirm": "it may be right; the reviewer answers",
+    "report": "a condition of the property; it goes to the client unless it is left out with a reason",
+    "note": "for the limits of the survey or the remarks",
+}
+
+
+def explain(slug: str) -> str:
+    """Say what a rule looks at, why, how to mend what it finds, its source, and an example.
+
+    Raises
+    ------
+    Unusable
+        No such rule; the nearest ones are named.
+
+    Examples
+    --------
+    >>> print(explain("supply-loop").splitlines()[0])
+    supply-loop (correct: the workbook is wrong; the inspector mends it)
+    """
+    rule = catalogue().get(slug.strip().casefold().replace(" ", "-").replace("_", "-"))
+    if rule is None:
+        from difflib import get_close_matches
+
+        near = get_close_matches(slug, list(catalogue()), n=3, cutoff=0.4)
+        hint = f" Did you mean {' or '.join(near)}?" if near else ""
+        raise Unusable(f"There is no rule {slug!r}.{hint} `workbook-tools explain` lists them all.")
+    lines = [_title(rule), ""]
+    for heading, text in _parts(rule):
+        lines += textwrap.wrap(f"{heading}: {text}", WIDTH, subsequent_indent="  ")
+    lines += ["", "An example that it reports:", *(f"  {line}" for line in _example(rule.fires))]
+    lines += [f"  -> {message}" for message in _messages(rule)]
+    lines += ["One that passes:", *(f"  {line}" for line in _example(rule.passes))]
+    return "\n".join(lines)
+
+
+def catalogue_text() -> str:
+    """Return every rule in a line, by subject."""
+    width = max(map(len, catalogue()))
+    lines = []
+    for subject, rules in by_subject().items():
+        lines += [subject]
+        for rule in rules:
+            class_ = f"{rule.class_}, {rule.priority}" if rule.priority else rule.class_
+            first, *rest = textwrap.wrap(f"({class_}) {rule.what}", WIDTH - width - 4)
+            lines += [f"  {rule.slug.ljust(width)}  {first}", *(" " * (width + 4) + line for line in rest)]
+        lines += [""]
+    return "\n".join([*lines, "`workbook-tools explain RULE` says more about one of them."])
+
+
+def catalogue_page() -> str:
+    """Return the catalogue page in Markdown."""
+    lines = [
+        "# The rules",
+        "",
+        "Written by `python -m workbook_tools.rules.catalogue_page` from the records of the rules; a test holds the two together.",
+        "Classes: " + "; ".join(f"**{name}**, {who}" for name, who in _WHO.items()) + ".",
+        "A rule that lacks something it needs says so (not checked); that is never a pass.",
+        "",
+    ]
+    for subject, rules in by_subject().items():
+        lines += [f"## {subject}", ""]
+        for rule in rules:
+            lines += [f"### {rule.slug}", "", f"*{_class(rule)}* · {rule.subject}", ""]
+            lines += [f"- {heading}: {text}" for heading, text in _parts(rule)]
+            lines += ["", "```text", *_example(rule.fires), *(f"-> {message}" for message in _messages(rule))]
+            lines += ["", "passes:", *_example(rule.passes), "```", ""]
+    return "\n".join(lines)
+
+
+def _class(rule: Rule) -> str:
+    return f"{rule.class_}, {rule.priority}" if rule.priority else rule.class_
+
+
+def _title(rule: Rule) -> str:
+    return f"{rule.slug} ({_class(rule)}: {_WHO[rule.class_]})"
+
+
+def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
+    yield "Looks at", f"{rule.subject}. {rule.what}"
+    yield "Why", rule.why
+    yield "What to do", rule.mend
+    yield "Source", rule.source
+    if rule.needs:
+        yield "Not checked without", ", ".join(_heading(name) for name in rule.needs)
+
+
+@lru_cache(maxsize=1)
+def _template() -> Template:
+    return load_template("office")
+
+
+def _heading(field: str) -> str:
+    return next(
+        (sheet.by_field[field].heading for sheet in _template().sheets if field in sheet.by_field), field
+    )
+
+
+def _example(typed: Typed) -> list[str]:
+    lines = []
+    if typed.job:
+        columns = _template().by_key["job"].by_field
+        lines.append(
+            "Job: " + "; ".join(f"{columns[f].heading} = {t or '(blank)'}" for f, t in typed.job.items())
+        )
+    for key, rows in typed.tables.items():
+        sheet = _template().by_key[key]
+        for row in rows:
+            cells = "; ".join(
+                f"{sheet.by_field[field].heading} = {text or '(blank)'}" for field, text in row.items()
+            )
+            lines.append(f"{sheet.name}: {cells}")
+    if typed.photo_folder is not None:
+        lines.append(f"Photo folder: {', '.join(typed.photo_folder)}")
+    return lines
+
+
+def _messages(rule: Rule) -> list[str]:
+    from workbook_tools.problems import Problem
+    from workbook_tools.rules.typed import assessment_of
+
+    return [found.message for found in rule.check(assessment_of(rule.fires)) if isinstance(found, Problem)]

@@ -13,8 +13,10 @@ around changed parts, which is what reaches the reader.
 from __future__ import annotations
 
 import io
+import lzma
 import re
 import zipfile
+import zlib
 from collections.abc import Callable
 from random import Random
 
@@ -22,6 +24,12 @@ __all__ = ["MUTATIONS", "mutate", "rewritten"]
 
 Mutation = Callable[[bytes, Random], bytes]
 Parts = list[tuple[str, bytes]]
+
+# What zipfile raises for a file that is no sound zip any more.
+DAMAGED = (
+    *(zipfile.BadZipFile, zlib.error, lzma.LZMAError, OSError, EOFError),
+    *(ValueError, NotImplementedError, RuntimeError, IndexError, OverflowError),
+)
 
 TAG = re.compile(rb"<[^<>]+>")
 ATTRIBUTE = re.compile(rb'\s[\w:.-]+="[^"]*"')
@@ -54,7 +62,7 @@ def rewritten(
     try:
         with zipfile.ZipFile(io.BytesIO(workbook)) as archive:
             parts = [(entry.filename, archive.read(entry)) for entry in archive.infolist()]
-    except (zipfile.BadZipFile, OSError, ValueError, EOFError, NotImplementedError, RuntimeError):
+    except DAMAGED:
         return workbook
     written = io.BytesIO()
     with zipfile.ZipFile(written, "w", compression) as archive:

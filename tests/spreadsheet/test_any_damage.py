@@ -5,8 +5,10 @@ The mutants are seeded, so that a failure can be made again from its name and se
 
 import contextlib
 import datetime
+import functools
 import io
 import random
+import tempfile
 import zipfile
 from pathlib import Path
 
@@ -20,6 +22,11 @@ from tests.spreadsheet.odd_files import CORPUS
 from tests.spreadsheet.odd_xml import PNG
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Workbook, read_picture, read_workbook
+
+OTHERS = (
+    *("shapes.ods", "dates-and-times.ods", "floating-pictures.xlsx"),
+    *("strict.xlsx", "mixed-column.xlsx", "prefixed.xlsx"),
+)
 
 
 def survey(path: Path) -> bytes:
@@ -41,18 +48,12 @@ def survey(path: Path) -> bytes:
     return path.read_bytes()
 
 
-@pytest.fixture(scope="module")
-def originals(tmp_path_factory):
-    made = survey(tmp_path_factory.mktemp("original") / "survey.xlsx")
-    names = (
-        "shapes.ods",
-        "dates-and-times.ods",
-        "floating-pictures.xlsx",
-        "strict.xlsx",
-        "mixed-column.xlsx",
-        "prefixed.xlsx",
-    )
-    return [made, made, made, *(CORPUS[name].content for name in names)]
+@functools.cache
+def originals() -> tuple[bytes, ...]:
+    """Give the healthy files; a function, so that no failure prints them."""
+    with tempfile.TemporaryDirectory() as folder:
+        made = survey(Path(folder) / "survey.xlsx")
+    return (made, made, made, *(CORPUS[name].content for name in OTHERS))
 
 
 @pytest.fixture(scope="module")
@@ -80,11 +81,11 @@ def reading(path: Path, content: bytes) -> Workbook | str:
 
 
 @pytest.mark.parametrize("way", sorted(MUTATIONS))
-def test_a_mutant_is_read_or_refused(originals, scratch, way):
+def test_a_mutant_is_read_or_refused(scratch, way):
     outcomes = set()
     for seed in range(24):
         rng = random.Random(seed)
-        outcome = reading(scratch, MUTATIONS[way](rng.choice(originals), rng))
+        outcome = reading(scratch, MUTATIONS[way](rng.choice(originals()), rng))
         outcomes.add(type(outcome))
         if isinstance(outcome, str):
             assert outcome.endswith(".")
@@ -93,21 +94,21 @@ def test_a_mutant_is_read_or_refused(originals, scratch, way):
     assert outcomes
 
 
-def test_the_same_seed_gives_the_same_mutant(originals):
+def test_the_same_seed_gives_the_same_mutant():
     for way, mutation in MUTATIONS.items():
-        assert mutation(originals[0], random.Random(5)) == mutation(originals[0], random.Random(5)), way
+        assert mutation(originals()[0], random.Random(5)) == mutation(originals()[0], random.Random(5)), way
 
 
-def test_every_way_changes_something(originals):
+def test_every_way_changes_something():
     for way, mutation in MUTATIONS.items():
-        assert any(mutation(originals[0], random.Random(seed)) != originals[0] for seed in range(9)), way
+        assert any(mutation(originals()[0], random.Random(seed)) != originals()[0] for seed in range(9)), way
 
 
 @settings(max_examples=150, deadline=None)
 @given(which=st.integers(0, 8), seed=st.integers(0, 2**32), times=st.integers(1, 4))
-def test_several_mutations_are_read_or_refused(originals, scratch, which, seed, times):
+def test_several_mutations_are_read_or_refused(scratch, which, seed, times):
     rng = random.Random(seed)
-    content = originals[which % len(originals)]
+    content = originals()[which % len(originals())]
     for _ in range(times):
         content = mutate(content, rng)
     assert isinstance(reading(scratch, content), Workbook | str)
@@ -120,7 +121,7 @@ def test_several_mutations_are_read_or_refused(originals, scratch, which, seed, 
         st.tuples(st.floats(0, 1), st.integers(0, 8), st.binary(max_size=6)), min_size=1, max_size=5
     ),
 )
-def test_any_edit_of_the_sheet_is_read_or_refused(originals, scratch, which, edits):
+def test_any_edit_of_the_sheet_is_read_or_refused(scratch, which, edits):
     """Bytes replaced anywhere in the sheets' XML, in a sound zip: shrinks to the smallest edit."""
 
     def changed(parts):
@@ -133,7 +134,7 @@ def test_any_edit_of_the_sheet_is_read_or_refused(originals, scratch, which, edi
             result.append((name, content))
         return result
 
-    content = rewritten(originals[which % len(originals)], changed)
+    content = rewritten(originals()[which % len(originals())], changed)
     assert isinstance(reading(scratch, content), Workbook | str)
 
 
@@ -150,10 +151,10 @@ def test_an_odd_file_reads_the_same_twice(scratch, name):
     assert isinstance(reading(scratch, CORPUS[name].content), Workbook)
 
 
-def test_a_mutant_of_a_zip_is_a_sound_zip_where_it_says_so(originals):
+def test_a_mutant_of_a_zip_is_a_sound_zip_where_it_says_so():
     """Changes to parts must reach the reader, not be caught by the checksum."""
     broken = {"flip_bits", "flip_directory_bits", "cut_off", "cut_out", "zero_block", "junk_around"}
     for way in set(MUTATIONS) - broken:
-        content = MUTATIONS[way](originals[0], random.Random(1))
+        content = MUTATIONS[way](originals()[0], random.Random(1))
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
             assert archive.testzip() is None, way

@@ -6,9 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from workbook_tools.delivery.gate import MOST_LISTED, Answer, Judgment, judge, not_ready
+from workbook_tools.delivery.gate import MOST_LISTED, Judgment, judge, not_ready
 from workbook_tools.errors import Unusable
 from workbook_tools.problems import CLASSES, Problem
+from workbook_tools.review import Entry, Review
 
 
 def problem(class_: str, rule: str = "some-rule", cell: str = "C5") -> Problem:
@@ -17,7 +18,8 @@ def problem(class_: str, rule: str = "some-rule", cell: str = "C5") -> Problem:
 
 
 def fate(class_: str, disposition: str = "", reason: str = "") -> str:
-    judged = judge([problem(class_)], lambda _: Answer(disposition, reason))
+    found = problem(class_)
+    judged = judge([found], Review(entries=[Entry(found, disposition, reason)]))
     fates = {
         "client": judged.for_client,
         "question": judged.questions,
@@ -63,7 +65,8 @@ def test_an_answer_that_is_none_is_open(class_):
 
 
 def test_what_is_open_names_the_place_and_what_to_do():
-    judged = judge([problem("correct", "missing-value")], lambda _: Answer("Mended"))
+    found = problem("correct", "missing-value")
+    judged = judge([found], Review(entries=[Entry(found, "Mended")]))
     assert judged.open == (
         "Clearances!C5 (DP-1, missing-value), marked Mended, is still there: Depth reads 41 in. Measure again.",
     )
@@ -97,10 +100,15 @@ def test_a_long_list_is_cut_and_counted():
 )
 def test_every_problem_has_exactly_one_fate_and_keeps_its_order(answered):
     problems = [problem(class_, cell=f"C{n}") for n, (class_, _, _) in enumerate(answered)]
-    answers = {p.cell: Answer(d, r) for p, (_, d, r) in zip(problems, answered, strict=True)}
-    judged: Judgment = judge(problems, lambda p: answers[p.cell])
+    answers = {p.cell: Entry(p, d, r) for p, (_, d, r) in zip(problems, answered, strict=True)}
+    judged: Judgment = judge(problems, Review(entries=list(answers.values())))
     out = [left.problem for left in judged.left_out]
     assert len(judged.for_client) + len(judged.questions) + len(out) + len(judged.open) == len(problems)
     for kept in (judged.for_client, judged.questions, out):
         assert [problems.index(p) for p in kept] == sorted(problems.index(p) for p in kept)
     assert all(answers[p.cell].disposition != "Leave out" for p in judged.for_client)
+
+
+def test_without_a_review_nothing_is_answered():
+    judged = judge([problem("confirm"), problem("report")], None)
+    assert (len(judged.questions), len(judged.for_client), judged.left_out, judged.open) == (1, 1, (), ())

@@ -1,7 +1,8 @@
 """What may go to the client, and what still stands in the way.
 
-    judge(problems, answer_to)        a Judgment: what goes, what is left out, what is open
-    not_ready(survey, open)           the Unusable that lists everything that is open
+    judge(problems, review)       a Judgment: what goes, what is left out, what is open
+    open_of_sign_off(...)         what is open about the review workbook itself
+    not_ready(survey, open)       the Unusable that lists everything that is open
 
 What an answer in the review workbook comes to, by the class of the problem:
 
@@ -18,25 +19,22 @@ Not here: writing anything (deliver), the wording for the client (schedule).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
 from workbook_tools.errors import Unusable
 from workbook_tools.problems import Problem
+from workbook_tools.review import DISPOSITIONS, Review, fingerprint
+from workbook_tools.survey import Survey
 
-__all__ = ["Answer", "Judgment", "LeftOut", "judge", "not_ready"]
+__all__ = ["Judgment", "LeftOut", "judge", "not_ready", "open_of_sign_off"]
 
 MOST_LISTED = 60
 """Open things that are listed one by one; the rest is counted."""
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """What the reviewer answered to one problem; both blank where nothing was."""
-
-    disposition: str = ""
-    reason: str = ""
+_ANSWERS = frozenset(answer.casefold() for answer in DISPOSITIONS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,63 +50,97 @@ class Judgment:
     """What becomes of every problem, in sheet order. The delivery may go out when nothing is open.
 
     `for_client` holds what the client reads, `questions` what nobody answered, `left_out`
-    what stays in the firm's file, `open` what is to be done first, one sentence each.
+    what stays in the firm's file, `open` what is to be done first, one sentence each, and
+    `open_problems` the problems that these sentences are about.
     """
 
     for_client: tuple[Problem, ...] = ()
     questions: tuple[Problem, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
     open: tuple[str, ...] = ()
+    open_problems: tuple[Problem, ...] = ()
 
 
-def judge(problems: Iterable[Problem], answer_to: Callable[[Problem], Answer]) -> Judgment:
+def judge(problems: Iterable[Problem], review: Review | None) -> Judgment:
     """Decide for each problem by its class and the reviewer's answer.
 
     Parameters
     ----------
     problems : iterable of Problem
         Everything that the rules found in the survey as it is now.
-    answer_to : callable
-        Gives the reviewer's answer to a problem.
+    review : Review, optional
+        The reviewer's answers; without it nothing is answered.
 
     Examples
     --------
+    >>> from workbook_tools.review import Entry
     >>> found = Problem("sprinkler-above", "note", "", "Clearances", "J3", "MSB", "Items above",
     ...                 "Sprinkler only", "", "A sprinkler is above it.", "Nothing to do.", "NFPA 70 110.26(E)")
-    >>> judge([found], lambda problem: Answer("Leave out")).open[0]
+    >>> judge([found], Review(entries=[Entry(found, "Leave out")])).open[0]
     'Clearances!J3 (MSB, sprinkler-above) is left out without a reason: write it beside the answer.'
     """
     for_client: list[Problem] = []
     questions: list[Problem] = []
     left_out: list[LeftOut] = []
     still_open: list[str] = []
+    open_problems: list[Problem] = []
     for problem in problems:
-        answer = answer_to(problem)
-        chosen = answer.disposition.strip().casefold()
-        reason = answer.reason.strip()
-        if problem.class_ == "correct":
-            marked = ", marked Mended, is still there" if chosen == "mended" else ""
-            still_open.append(f"{_place(problem)}{marked}: {problem.message} {problem.action}".rstrip())
-        elif chosen == "leave out" and reason:
-            left_out.append(LeftOut(problem, reason))
+        answer = review.answer_to(problem) if review is not None else None
+        chosen = answer.disposition.strip().casefold() if answer is not None else ""
+        reason = answer.reason.strip() if answer is not None else ""
+        why_open = _why_open(problem, chosen, reason)
+        if why_open:
+            still_open.append(f"{_place(problem)}{why_open}")
+            open_problems.append(problem)
         elif chosen == "leave out":
-            still_open.append(f"{_place(problem)} is left out without a reason: write it beside the answer.")
-        elif chosen == "mended":
-            still_open.append(
-                f"{_place(problem)}, marked Mended, is still there: mend the survey, or answer otherwise."
-            )
-        elif chosen in ("include", "confirmed"):
-            for_client.append(problem)
-        elif chosen:
-            still_open.append(
-                f"{_place(problem)} is answered {answer.disposition.strip()!r}: "
-                "answer Mended, Include, Leave out or Confirmed."
-            )
-        elif problem.class_ == "confirm":
+            left_out.append(LeftOut(problem, reason))
+        elif problem.class_ == "confirm" and not chosen:
             questions.append(problem)
         else:
             for_client.append(problem)
-    return Judgment(tuple(for_client), tuple(questions), tuple(left_out), tuple(still_open))
+    return Judgment(
+        tuple(for_client), tuple(questions), tuple(left_out), tuple(still_open), tuple(open_problems)
+    )
+
+
+def _why_open(problem: Problem, chosen: str, reason: str) -> str:
+    """Return what is to be done about a problem before the survey can go out, or nothing."""
+    if problem.class_ == "correct":
+        marked = ", marked Mended, is still there" if chosen == "mended" else ""
+        return f"{marked}: {problem.message} {problem.action}".rstrip()
+    if chosen == "leave out" and not reason:
+        return " is left out without a reason: write it beside the answer."
+    if chosen == "mended":
+        return ", marked Mended, is still there: mend the survey, or answer otherwise."
+    if chosen and chosen not in _ANSWERS:
+        return f" is answered {chosen!r}: answer {', '.join(DISPOSITIONS[:-1])} or {DISPOSITIONS[-1]}."
+    return ""
+
+
+def open_of_sign_off(survey: Survey, review: Review | None) -> list[str]:
+    """Return what is open about the review workbook: none, not signed, or not of this survey."""
+    if review is None:
+        return [
+            "There is no review workbook: make it with check -o, answer and sign it, and name it with --review."
+        ]
+    name = review.path.name if review.path is not None else "the review workbook"
+    signed = review.sign_off
+    still_open = []
+    if signed.fingerprint != fingerprint(survey):
+        since = (
+            f"the sign-off ({signed.reviewer}, {signed.date})"
+            if signed.is_signed
+            else f"{name} was made from it"
+        )
+        still_open.append(
+            f"{survey.path.name} has changed since {since}: run check again with -o {name} "
+            "(the answers are carried over), look at what is new, and sign again."
+        )
+    if not signed.reviewer.strip():
+        still_open.append(f"The sign-off of {name} names no reviewer.")
+    if not signed.date.strip():
+        still_open.append(f"The sign-off of {name} has no date.")
+    return still_open
 
 
 def not_ready(survey: Path, still_open: Iterable[str]) -> Unusable:

@@ -1,0 +1,196 @@
+"""The client's folder: everything written aside, proved, and put in place in one step.
+
+    put_in_place(order)   writes the delivery and returns what to tell
+    Order                 what goes into it, decided
+    Delivered             the folder, its files, and the sentences for the terminal
+
+Not here: whether it may go out (gate).
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from workbook_tools.errors import Unusable
+from workbook_tools.output import whole_file, whole_folder
+from workbook_tools.problems import in_sheet_order
+
+if TYPE_CHECKING:
+    from workbook_tools.checking import Checked
+    from workbook_tools.delivery.gate import Judgment
+    from workbook_tools.delivery.photos import PhotoSet
+    from workbook_tools.review import Review
+    from workbook_tools.schedule import ClientSchedule
+
+__all__ = ["Delivered", "Order", "put_in_place"]
+
+SCHEDULE, PDF, JSON, DATA, PHOTOS = "schedule.xlsx", "schedule.pdf", "schedule.json", "data", "photos"
+"""The names in a delivery. None is made of anything that a person typed."""
+
+MOST_TOLD = 12
+"""Sentences of one kind that are told one by one; the record has them all."""
+
+
+@dataclass(frozen=True)
+class Delivered:
+    """What was delivered: the folder, its files, the firm's record, and sentences for the terminal."""
+
+    folder: Path
+    files: tuple[Path, ...]
+    record: Path
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Order:
+    """A delivery as decided: what goes in, what is open in a draft, where to, and how.
+
+    `signed` is False where the sign-off is missing or does not hold for this survey.
+    """
+
+    target: Path
+    checked: Checked
+    judgment: Judgment
+    review: Review | None
+    signed: bool
+    photos: PhotoSet
+    still_open: list[str]
+    draft: bool
+    force: bool
+    pdf: bool
+
+
+def put_in_place(order: Order) -> Delivered:
+    """Write everything beside its place, prove the workbook, then put folder and record in place.
+
+    Raises
+    ------
+    Unusable
+        The folder or the record stands there already, nothing can be written there, or the
+        written workbook is not what was meant.
+    """
+    from workbook_tools.delivery.for_the_file import record_path, write_record
+
+    record = record_path(order.target)
+    schedule = _schedule(order)
+    ours = (SCHEDULE, PDF, JSON, DATA, PHOTOS)
+    try:
+        with (
+            whole_file(record, force=order.force) as record_aside,
+            whole_folder(order.target, force=order.force, ours=ours) as folder,
+        ):
+            printed = _write_folder(folder, order, schedule)
+            signed = _signed(order)
+            write_record(
+                record_aside,
+                order.judgment,
+                signed=signed,
+                still_open=order.still_open,
+                photos=order.photos.said,
+            )
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise Unusable(
+            f"{order.target} cannot be written ({reason}): make room, or choose a place where you may write."
+        ) from None
+    files = tuple(
+        sorted(path for path in order.target.rglob("*") if path.relative_to(order.target).parts[0] in ours)
+    )
+    return Delivered(order.target, files, record, tuple(_lines(order, schedule, record, printed)))
+
+
+def _write_folder(folder: Path, order: Order, schedule: ClientSchedule) -> str:
+    """Write the client's files to a folder and return what is to be said about the PDF."""
+    from workbook_tools.delivery.data_package import write_data
+    from workbook_tools.delivery.proof import prove
+    from workbook_tools.delivery.schedule_data import schedule_json, schedule_tables
+    from workbook_tools.delivery.tables import survey_tables
+    from workbook_tools.schedule import write_schedule
+
+    prove(folder / SCHEDULE, write_schedule(schedule, folder / SCHEDULE))
+    if order.photos.photos:
+        (folder / PHOTOS).mkdir()
+    for photo in order.photos.photos:
+        (folder / PHOTOS / photo.file).write_bytes(photo.picture.jpeg)
+    checked = order.checked
+    title = f"Electrical survey of {schedule.property}"
+    about = {
+        "title": f"DRAFT: {title}" if order.draft else title,
+        "description": " ".join(schedule.cautions[:1]),
+        "created": datetime.datetime.now(datetime.UTC).isoformat(timespec="seconds"),
+    }
+    tables = [*survey_tables(checked.survey, checked.assessment), *schedule_tables(schedule)]
+    write_data(tables, folder / DATA, about)
+    (folder / JSON).write_text(schedule_json(schedule, about), encoding="utf-8")
+    if not order.pdf:
+        return ""
+    from workbook_tools.delivery.pdf import NO_OFFICE, print_pdf
+
+    return "" if print_pdf(folder / SCHEDULE) is not None else NO_OFFICE
+
+
+def _schedule(order: Order) -> ClientSchedule:
+    from workbook_tools.schedule import SignedBy, build_schedule
+
+    judgment = order.judgment
+    sign_off = order.review.sign_off if order.review is not None else None
+    # In a draft the client's reader sees what is open too: conditions as such, the rest as questions.
+    conditions = [p for p in judgment.open_problems if p.class_ in ("report", "note")]
+    questions = [p for p in judgment.open_problems if p.class_ in ("correct", "confirm")]
+    return build_schedule(
+        order.checked,
+        conditions=in_sheet_order([*judgment.for_client, *conditions]),
+        questions=in_sheet_order([*judgment.questions, *questions]),
+        left_out=[out.problem for out in judgment.left_out],
+        photos=order.photos,
+        sign_off=SignedBy(sign_off.reviewer, sign_off.date)
+        if sign_off is not None and order.signed
+        else None,
+        draft=order.draft,
+    )
+
+
+def _signed(order: Order) -> str:
+    """Return who signed what, as the firm's record has it."""
+    survey = order.checked.survey.path.name
+    if order.review is None or not order.signed:
+        return f"Draft of {survey}: not signed."
+    sign_off = order.review.sign_off
+    said = f" {sign_off.statement.strip()}" if sign_off.statement.strip() else ""
+    return f"{sign_off.reviewer}, {sign_off.date}: {survey}, content {sign_off.fingerprint}.{said}"
+
+
+def _lines(order: Order, schedule: ClientSchedule, record: Path, printed: str) -> Iterator[str]:
+    counts = ", ".join(f"{count} {name}" for name, count in schedule.counts if count) or "none"
+    draft = " as a DRAFT" if order.draft else ""
+    yield f"{order.target} holds the schedule of {schedule.property}{draft}."
+    yield (
+        f"{_so_many(len(order.checked.survey.equipment), 'piece')} of equipment, "
+        f"{_so_many(len(schedule.conditions), 'condition')} ({counts}), {_so_many(len(schedule.photos), 'photo')}."
+    )
+    if order.still_open:
+        yield f"{_so_many(len(order.still_open), 'thing')} open, which would stop it without --draft:"
+        yield from _listed(order.still_open, record)
+    if order.judgment.left_out:
+        yield f"{_so_many(len(order.judgment.left_out), 'problem')} left out with a reason: see {record.name}."
+    if order.judgment.questions:
+        number = _so_many(len(order.judgment.questions), "question")
+        yield f"{number} left open: the sheet Limits of the schedule lists what was not answered."
+    yield from _listed(order.photos.said, record)
+    if printed:
+        yield printed
+
+
+def _listed(sentences: Sequence[str], record: Path) -> Iterator[str]:
+    for sentence in sentences[:MOST_TOLD]:
+        yield f"  - {sentence}"
+    if len(sentences) > MOST_TOLD:
+        yield f"  - and {len(sentences) - MOST_TOLD} more: see {record.name}."
+
+
+def _so_many(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"

@@ -10,8 +10,9 @@ objects: a heading, a choice or a plausible range is written in a template file 
 Not here: thresholds of a code (electrical.code_profiles) and how a sheet looks.
 """
 
-from workbook_tools.definitions.loading import load_template
+from workbook_tools.definitions.loading import check_rule_names, load_template
 from workbook_tools.definitions.model import (
+    PRIORITIES,
     Choice,
     Column,
     FindingType,
@@ -26,6 +27,7 @@ from workbook_tools.definitions.model import (
 from workbook_tools.definitions.stock import stock_templates
 
 __all__ = [
+    "PRIORITIES",
     "Choice",
     "Column",
     "FindingType",
@@ -34,6 +36,7 @@ __all__ = [
     "Sheet",
     "Template",
     "Vocabulary",
+    "check_rule_names",
     "load_template",
     "plain",
     "spelling",

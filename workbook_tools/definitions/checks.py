@@ -135,7 +135,9 @@ class Checker(CheckedTables):
                 raise self.wrong("template", "sheet_order", f"names {key!r} twice")
         for key in entries:
             if key not in order and key not in IDENTITY:
-                raise self.wrong("template", "sheet_order", f"leaves out the sheet {key!r}")
+                raise self.wrong(
+                    "sheets", key, "is missing in [template] sheet_order; put it where it belongs"
+                )
         sheets = tuple(
             self._sheet(key, self.take(entries, "sheets", key, dict), vocabularies) for key in order
         )
@@ -178,17 +180,24 @@ class Checker(CheckedTables):
                 )
 
     def _distinct_names(self, sheets: tuple[Sheet, ...]) -> None:
-        seen: set[str] = set()
+        seen: dict[str, Sheet] = {}
+        chain = [path for path, _ in self.files]
         for sheet in sheets:
             name = sheet.name.casefold()
             # "History" is a name that one spreadsheet program keeps for itself.
-            if name in seen or len(sheet.name) > 31 or re.search(r"[\[\]:*?/\\]|^'|'$|^history$", name):
+            if len(sheet.name) > 31 or re.search(r"[\[\]:*?/\\]|^'|'$|^history$", name):
                 raise self.wrong(
                     f"sheets.{sheet.key}",
                     "name",
-                    f"is {sheet.name!r}; a sheet name is used once, has at most 31 characters and none of [ ] : * ? / \\",
+                    f"is {sheet.name!r}; at most 31 characters and none of [ ] : * ? / \\ were expected",
                 )
-            seen.add(name)
+            if name in seen:
+                # Of the two, the sheet that the later file of the chain named is the one to change.
+                tables = [f"sheets.{seen[name].key}", f"sheets.{sheet.key}"]
+                where = min(tables, key=lambda table: chain.index(self.home(table, "name")))
+                other = tables[1 - tables.index(where)]
+                raise self.wrong(where, "name", f"is {sheet.name!r}, which is the name of [{other}] too")
+            seen[name] = sheet
 
     def _vocabulary(self, name: str, table: Table) -> Vocabulary:
         where = f"vocabulary.{name}"

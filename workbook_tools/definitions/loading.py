@@ -8,9 +8,10 @@ Unusable says file, table and key in one sentence, whatever the file holds.
 How a template extends another: a table of the child is laid over the parent's, key by
 key. Columns, choices and findings are lists of tables; an entry with the same `field`,
 `name` or `code` is laid over the parent's entry, `remove = true` takes it away, and a new
-one is appended; `after` puts an entry, new or old, behind the one that it names. A vocabulary with
-`replace = true` takes nothing from the parent's. `include` lists files beside the
-template whose tables are taken in as if they stood in it.
+one is appended; `after` puts an entry, new or old, behind the one that it names. Spellings
+(`also_called`) are added to the parent's. A table or entry with `replace = true` takes
+nothing from the parent's. `include` lists files beside the template whose tables are taken
+in as if they stood in it.
 """
 
 from __future__ import annotations
@@ -198,8 +199,15 @@ def _lay_over(parent: Table, child: Table) -> Table:
         elif isinstance(value, dict):
             out[key] = _lay_over(old if isinstance(old, dict) else {}, value)
         else:
-            out[key] = value
+            out[key] = _added(old, value) if key == "also_called" else value
     return out
+
+
+def _added(old: Any, new: Any) -> Any:
+    """Return spellings behind those that are there; anything else as it is, for the check to refuse."""
+    if isinstance(old, list) and isinstance(new, list):
+        return [*old, *(spelling for spelling in new if spelling not in old)]
+    return new
 
 
 def _lay_list(parent: list[Any], child: list[Any], identity: str) -> list[Any]:
@@ -214,10 +222,9 @@ def _lay_list(parent: list[Any], child: list[Any], identity: str) -> list[Any]:
             del out[place]
             continue
         if place is not None and "after" not in entry:
-            out[place] = {**out[place], **entry}
+            out[place] = _lay_over(out[place], entry)
             continue
-        if place is not None:
-            entry = {**out.pop(place), **entry}
+        entry = _lay_over({} if place is None else out.pop(place), entry)
         behind = _place(out, identity, entry.get("after"))
         if behind is not None:
             del entry["after"]
@@ -233,6 +240,6 @@ def _entry(entry: Any, identity: str) -> Any:
 
 def _place(entries: list[Any], identity: str, wanted: Any) -> int | None:
     for i, entry in enumerate(entries):
-        if isinstance(entry, dict) and entry.get(identity) == wanted:
+        if isinstance(wanted, str) and isinstance(entry, dict) and entry.get(identity) == wanted:
             return i
     return None

@@ -1,0 +1,97 @@
+"""A firm's own template says only what differs; everything else is the parent's."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from workbook_tools.definitions import Template, check_rule_names, load_template
+from workbook_tools.rules import catalogue
+
+
+@pytest.fixture(scope="module")
+def firm() -> Template:
+    return load_template(Path(__file__).parent / "example_firm.toml")
+
+
+def test_the_head_and_the_firm_are_the_childs(firm: Template) -> None:
+    assert (firm.name, firm.code_profile, firm.dimension_unit) == ("example_firm", "nec-2017", "mm")
+    assert (firm.firm.name, firm.firm.colour, firm.firm.paper) == (
+        "Example Inspections (invented)",
+        "#204060",
+        "a4",
+    )
+    assert firm.outside_sources == ("Utility", "PV array", "Harbour grid")
+
+
+def test_a_spelling_is_added_to_the_parents(firm: Template) -> None:
+    kinds = firm.vocabularies["kind"]
+    for typed in ("fuse board", "PNL", "sub-panel"):
+        found = kinds.find(typed)
+        assert found is not None
+        assert found.name == "Panelboard"
+
+
+def test_a_choice_stands_after_the_one_named_and_another_is_gone(firm: Template) -> None:
+    names = firm.vocabularies["kind"].names
+    assert names[names.index("Panelboard") + 1] == "Shore power pedestal"
+    assert "Lift controller" not in names
+
+
+def test_columns_are_renamed_moved_added_and_removed(firm: Template) -> None:
+    places = firm.by_key["rooms"]
+    assert places.name == "Places"
+    assert "room list" in places.also_called
+    assert [c.field for c in places.typed] == ["room", "level", "remarks", "access", "entrances"]
+    assert places.by_field["room"].heading == "Place"
+    assert places.by_spelling["berth"].field == "room"
+    assert places.by_spelling["space"].field == "room"
+    equipment = [c.field for c in firm.by_key["equipment"]]
+    assert equipment[equipment.index("room") + 1] == "berth"
+
+
+def test_a_finding_is_changed_and_another_added(firm: Template) -> None:
+    knockout = firm.find_finding("missing knockout plug")
+    assert knockout is not None
+    assert (knockout.code, knockout.priority, knockout.one) == ("DEF-19", "Upkeep", "open knockout")
+    own = firm.find_finding("PEDESTAL leaning")
+    assert own is not None
+    assert (own.one, own.many) == ("pedestal leaning", "pedestal leaning")
+
+
+def test_rules_are_changed_with_their_reason(firm: Template) -> None:
+    assert firm.rules["finding-without-photo"].off
+    assert firm.rules["working-space-storage"].priority == "Act now"
+    assert firm.rules["working-space-storage"].reason == "The insurer asks for it."
+    check_rule_names(firm, catalogue())
+    assert set(firm.rules) <= set(catalogue())
+
+
+def test_a_table_that_replaces_takes_nothing_from_the_parent(tmp_path: Path) -> None:
+    path = tmp_path / "firm.toml"
+    path.write_text(
+        '[template]\nextends = "office"\ntitle = "x"\n'
+        '[vocabulary.building_use]\nreplace = true\nopen = true\nchoices = ["Lighthouse"]\n'
+        '[vocabulary.wires]\nchoices = [{ name = "4", replace = true, also_called = ["quad"] }]\n',
+        encoding="utf-8",
+    )
+    template = load_template(path)
+    assert template.vocabularies["building_use"].names == ("Lighthouse",)
+    assert template.vocabularies["wires"].find("4w") is None
+    assert template.vocabularies["wires"].find("quad") is not None
+
+
+def test_amendments_are_found_beside_the_file_that_names_them(tmp_path: Path) -> None:
+    (tmp_path / "house.toml").write_text(
+        '[template]\nextends = "office"\ntitle = "x"\namendments = "county.toml"\n', encoding="utf-8"
+    )
+    (tmp_path / "county.toml").write_text("", encoding="utf-8")
+    (tmp_path / "branch.toml").write_text('[template]\nextends = "house"\ntitle = "y"\n', encoding="utf-8")
+    assert load_template(tmp_path / "branch.toml").amendments == str(tmp_path / "county.toml")
+
+
+def test_a_file_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
+    path = tmp_path / "firm.toml"
+    path.write_bytes(b'\xef\xbb\xbf[template]\nextends = "office"\ntitle = "Marked"\n')
+    assert load_template(path).title == "Marked"

@@ -402,6 +402,16 @@ def test_live_cells_are_never_data(tmp_path: Path) -> None:
     assert "volts_to_ground" not in first.values
 
 
+def test_hidden_computing_columns_are_no_data(tmp_path: Path) -> None:
+    rows = [[*EQUIPMENT[0], "Workings fed from"], [*EQUIPMENT[1], '="utility" -> utility'], [""] * 9 + ["=1 -> 1"]]
+    rows[0][3] = "Comes out of"
+    survey = equipment(tmp_path, rows)
+    assert len(survey.equipment) == 1
+    assert survey.equipment[0].extra.keys() == {"Comes out of"}
+    assert all("Workings" not in heading.heading for heading in survey.headings)
+    assert survey.stray == []
+
+
 def test_a_picture_in_a_cell_is_said(tmp_path: Path) -> None:
     picture = BytesIO()
     Image.new("RGB", (2, 2)).save(picture, "PNG")

@@ -79,12 +79,11 @@ def workbooks(draw: st.DrawFn) -> Workbook:
 def read_or_refuse(workbook: Workbook) -> Survey | None:
     try:
         return survey_of(workbook, OFFICE)
-    except Unusable as refused:
-        assert "\n" not in str(refused)
+    except Unusable:
         return None
 
 
-SETTINGS = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+SETTINGS = settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 @SETTINGS
@@ -102,10 +101,23 @@ def test_everything_that_stands_in_a_cell_is_kept_with_its_place(workbook: Workb
         return
     kept = {(value.sheet, value.cell, value.typed) for value in values_of(survey)}
     headings = {(heading.sheet, heading.cell) for heading in survey.headings}
+    # What a live cell or a column of the firm computes was not typed.
+    live = {
+        (h.sheet, column_of(h.cell)) for h in survey.headings if h.field is None or h.field in LIVE[h.key]
+    }
     for sheet in workbook.sheets:
         for place, cell in sheet.cells.items():
-            if cell.text.strip() and (sheet.name, cell_name(*place)) not in headings:
-                assert (sheet.name, cell_name(*place), cell.text) in kept
+            name = cell_name(*place)
+            computed = cell.formula is not None and (sheet.name, column_of(name)) in live
+            if cell.text.strip() and not computed and (sheet.name, name) not in headings:
+                assert (sheet.name, name, cell.text) in kept
+
+
+LIVE = {sheet.key: {column.field for column in sheet.live} for sheet in OFFICE.sheets}
+
+
+def column_of(name: str) -> str:
+    return name.rstrip("0123456789")
 
 
 def values_of(survey: Survey) -> list[Value]:

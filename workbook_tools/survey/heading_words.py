@@ -2,6 +2,7 @@
 
     match_heading(text, sheet)    exactly: the column's own words or a synonym, unit stated or not
     near_heading(text, sheet)     nearly: a typing slip, or a heading with a word more or less
+    is_of_workings(text)          whether the heading is that of a hidden computing column
     Match                         the column and the unit that the heading states
     stated_unit(text)             ("Depth", "mm") from "Depth (mm)"
 
@@ -17,7 +18,10 @@ from typing import NamedTuple
 
 from workbook_tools.definitions import Column, Sheet, spelling
 
-__all__ = ["Match", "match_heading", "near_heading", "stated_unit"]
+__all__ = ["WORKINGS", "Match", "is_of_workings", "match_heading", "near_heading", "stated_unit"]
+
+WORKINGS = "Workings"
+"""How the heading of a hidden column begins in which live cells compute: it is no data."""
 
 _UNITS = {
     "A": ("a", "amp", "amps", "ampere", "amperes"),
@@ -55,6 +59,17 @@ class Match(NamedTuple):
 
     column: Column
     unit: str = ""
+
+
+def is_of_workings(text: str) -> bool:
+    """Whether a heading is that of a hidden computing column.
+
+    Examples
+    --------
+    >>> is_of_workings("Workings depth text"), is_of_workings("Working depth")
+    (True, False)
+    """
+    return text.split(" ", 1)[0] == WORKINGS
 
 
 @lru_cache(maxsize=16384)
@@ -122,6 +137,8 @@ def near_heading(text: str, sheet: Sheet) -> Match | None:
     >>> near_heading("Manufactuer", equipment).column.field, near_heading("Colour", equipment)
     ('maker', None)
     """
+    if is_of_workings(text):
+        return None
     words, unit = stated_unit(text)
     bare = words if unit else _bare(text)
     asked, letters = _tokens(bare), spelling(bare)

@@ -24,6 +24,7 @@ from workbook_tools.definitions import Sheet as Definition
 from workbook_tools.definitions import Template, plain
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Sheet, Workbook, cell_name, read_workbook
+from workbook_tools.survey.heading_words import is_of_workings
 from workbook_tools.survey.headings import HEADING_ROWS, Grid, SheetFound, find_sheets
 from workbook_tools.survey.labels import read_labels
 from workbook_tools.survey.model import HeadingTaken, Outcome, Row, Survey, Value
@@ -253,6 +254,8 @@ class _Reader:
 
     def _note_headings(self, found: SheetFound) -> None:
         for heading in found.headings:
+            if heading.field is None and is_of_workings(heading.text):
+                continue
             self.out.headings.append(
                 HeadingTaken(
                     found.name,

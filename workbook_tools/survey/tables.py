@@ -21,6 +21,7 @@ from workbook_tools.definitions import Column, Template, spelling
 from workbook_tools.definitions import Sheet as Definition
 from workbook_tools.spreadsheet import Cell, Sheet
 from workbook_tools.spreadsheet.cells import column_letters
+from workbook_tools.survey.heading_words import is_of_workings
 from workbook_tools.survey.headings import SheetFound
 from workbook_tools.survey.model import Outcome, Row, Value
 from workbook_tools.survey.values import ColumnReader
@@ -111,11 +112,14 @@ class _Table:
         self.typed: dict[int, ColumnReader] = {}
         self.live: dict[int, str] = {}
         self.extra: dict[int, str] = {}
+        self.workings: set[int] = set()
         self.headings: dict[int, str] = {}
         for heading in found.headings:
             self.headings[heading.column] = spelling(heading.text)
             column = definition.by_field.get(heading.field or "")
-            if column is None:
+            if column is None and is_of_workings(heading.text):
+                self.workings.add(heading.column)
+            elif column is None:
                 self.extra[heading.column] = self._own_name(heading.text, heading.column)
             elif column.live:
                 self.live[heading.column] = column.field
@@ -168,6 +172,8 @@ class _Table:
                     continue
                 elif column in live:
                     row.live[live[column]] = as_value(cell, name, f"{self.letters[column]}{number}")
+                elif column in self.workings:
+                    continue
                 elif column not in self.extra:
                     self._stray(number, column, cell)
                 elif cell.formula is None:
@@ -175,11 +181,11 @@ class _Table:
             if not plain_typed:
                 self._nothing_typed(number, cells, row, formulas)
             elif self._only_defaults(cells, plain_typed):
-                continue
+                self._keep_overtyped(row)
             elif self._repeats_headings(cells, plain_typed):
-                self._around(number, cells, self.out.titles)
+                self._around(row, cells, self.out.titles)
             elif self._is_no_entry(number, cells, plain_typed, number - last_entry > 1):
-                self._around(number, cells, self.out.stray)
+                self._around(row, cells, self.out.stray)
             else:
                 self._fill(row, number, cells)
                 self.out.rows.append(row)
@@ -209,7 +215,10 @@ class _Table:
         for column in formulas:
             if cells[column].text.strip():
                 self._stray(number, column, cells[column])
-        # A live cell that somebody typed into, on a row where nothing else stands.
+        self._keep_overtyped(row)
+
+    def _keep_overtyped(self, row: Row) -> None:
+        """Keep the live cells that somebody typed into, on a row that is no entry."""
         self.out.stray.extend(value for value in row.live.values() if not value.formula)
 
     def _above(self, number: int, cells: dict[int, Cell]) -> None:
@@ -217,10 +226,11 @@ class _Table:
             if cell.text.strip() and not (number == self.found.row and column in self.headings):
                 self._put(number, column, cell, self.out.titles)
 
-    def _around(self, number: int, cells: dict[int, Cell], where: list[Value]) -> None:
+    def _around(self, row: Row, cells: dict[int, Cell], where: list[Value]) -> None:
         for column, cell in cells.items():
             if cell.text.strip() and (column in self.typed or column in self.extra):
-                self._put(number, column, cell, where)
+                self._put(row.number, column, cell, where)
+        self._keep_overtyped(row)
 
     def _stray(self, number: int, column: int, cell: Cell) -> None:
         self._put(number, column, cell, self.out.stray)

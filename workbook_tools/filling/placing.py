@@ -200,8 +200,8 @@ def _is_outside(
     row: int, cells: dict[int, str], found: SheetFound, sheet: Sheet, merged: Collection[tuple[int, int]]
 ) -> bool:
     """Whether a row is a repeated heading, a total, or a title or note between the rows."""
-    headings = {h.column: h.text for h in found.headings}
-    if len(cells) > 1 and all(spelling(headings.get(c, "")) == spelling(text) for c, text in cells.items()):
+    headings = {h.column: {spelling(words) for words in (*h.wordings, *h.text.split(" "))} for h in found.headings}
+    if len(cells) > 1 and all(spelling(text) in headings.get(c, ()) for c, text in cells.items()):
         return True
     identity = sheet.columns[0]
     first = cells.get(found.columns.get(identity.field, 0), "")

@@ -100,7 +100,7 @@ def _from_workbook(path: Path) -> Source:
                 texts[place] = cell.text
             if cell.formula is not None:
                 computed.add(place)
-            elif cell.kind == "error" and cell.text:
+            if cell.kind == "error" and cell.text:
                 turned.append(f"{sheet.name}!{cell_name(*place)} reads {cell.text}")
         sheets.append(SourceSheet(Grid(sheet.name, texts, sheet.merged), f"sheet {sheet.name}", computed))
     remarks = [f"{damage.says}" for damage in workbook.damage]

@@ -40,18 +40,18 @@ PROBLEM_COLUMNS = (
     ReviewColumn("subject", "Subject", 11),
     ReviewColumn("field", "Field", 11),
     ReviewColumn("read", "Read", 13, ("what was read",)),
-    ReviewColumn("expected", "Expected", 22, ("what was expected",)),
-    ReviewColumn("message", "What is wrong", 38, ("message", "problem")),
-    ReviewColumn("action", "What to do", 36, ("action",)),
-    ReviewColumn("source", "Source", 15),
+    ReviewColumn("expected", "Expected", 20, ("what was expected",)),
+    ReviewColumn("message", "What is wrong", 34, ("message", "problem")),
+    ReviewColumn("action", "What to do", 32, ("action",)),
+    ReviewColumn("source", "Source", 14),
     ReviewColumn("disposition", "Disposition", 12, ("answer", "decision")),
-    ReviewColumn("reason", "Reason", 22, ("why",)),
-    ReviewColumn("remark", "Since last time", 20, ("remark",)),
+    ReviewColumn("reason", "Reason", 20, ("why",)),
+    ReviewColumn("remark", "Since last time", 18, ("remark",)),
     ReviewColumn("rule", "Rule", 24),
     ReviewColumn("first_seen", "First seen", 11),
 )
-PRINTED = 14
-"""So many columns go on paper; rule and date stay on the screen."""
+PRINTED = 13
+"""So many columns go on paper; what changed, rule and date stay on the screen."""
 
 CLOSED_ON = "Closed on"
 STATEMENT = (

@@ -129,7 +129,7 @@ def _entry(cells: Mapping[str, str], said: list[str], place: str = "") -> Entry:
             f"{place}: the disposition {typed!r} is none of {', '.join(DISPOSITIONS)}; it counts as no answer."
         )
     return Entry(
-        Problem(*(cells.get(name, "") for name in _OF_A_PROBLEM)),
+        Problem(*(cells.get(name, "") for name in _OF_A_PROBLEM)),  # type: ignore[arg-type]  # all of them text
         typed if answer is None else answer,
         cells.get("reason", ""),
         cells.get("first_seen", ""),

@@ -57,7 +57,7 @@ class _Look:
 
     def __init__(self, book: Any, firm: Firm) -> None:
         self._book = book
-        base = {"font_name": "Calibri", "font_size": 10, "valign": "top"}
+        base = {"font_name": "Calibri", "font_size": 11, "valign": "top"}
 
         def make(**more: Any) -> Any:
             return book.add_format({**base, **more})
@@ -70,14 +70,14 @@ class _Look:
             bold=True, font_size=12, font_color=firm.colour, bottom=1, bottom_color=firm.colour
         )
         self.text = make(text_wrap=True, num_format="@")
-        self.cell = make(text_wrap=True, num_format="@", bottom=1, bottom_color="#D0D0D0")
-        self.strong = make(text_wrap=True, num_format="@", bottom=1, bottom_color="#D0D0D0", bold=True)
+        self.cell = make(text_wrap=True, indent=1, num_format="@", bottom=1, bottom_color="#D0D0D0")
+        self.strong = make(text_wrap=True, indent=1, num_format="@", bottom=1, bottom_color="#D0D0D0", bold=True)
         self.link = make(font_color="#0B5394", underline=1, num_format="@", bottom=1, bottom_color="#D0D0D0")
         self.answer = make(
             text_wrap=True, num_format="@", border=1, border_color="#A0A0A0", bg_color="#FFFDF2"
         )
-        self.number = make(num_format="0", align="right")
         self.label = make(bold=True)
+        self.count = make(bold=True, align="left", num_format="0")
         self.classes = {
             name: make(bold=True, bg_color=fill, font_color=_INK[name], bottom=1, bottom_color="#D0D0D0")
             for name, fill in _CLASS_FILL.items()
@@ -202,12 +202,12 @@ def _rows(
         if not any(cells[:2]):
             sheet.merge_range(row, 0, row, 2, "", look.cell)
             sheet.write_string(row, 0, cells[2], look.cell)
-            sheet.set_row(row, 13.5 * (1 + len(cells[2]) // 125))
+            sheet.set_row(row, 15 * (1 + len(cells[2]) // 120))
         else:
             for column, text in enumerate(cells):
                 format_ = look.classes.get(text.split(",")[0], look.cell) if column == 0 else look.cell
                 sheet.write_string(row, column, text, format_)
-            sheet.set_row(row, 13.5 * max(1 + len(cells[2]) // 82, 1 + len(cells[0]) // 33))
+            sheet.set_row(row, 15 * max(1 + len(cells[2]) // 88, 1 + len(cells[0]) // 36))
         row += 1
     return row + 1
 
@@ -264,7 +264,7 @@ def _write_entry(sheet: Any, look: _Look, row: int, entry: Entry, link: str, *, 
         else:
             sheet.write_string(row, column, text, look.strong if definition.field == "subject" else look.cell)
     lines = _lines_needed([(cells[c.field], c.width) for c in PROBLEM_COLUMNS])
-    sheet.set_row(row, min(13.2 * lines + 3, 400))
+    sheet.set_row(row, min(15 * lines + 3, 400))
     return taken
 
 
@@ -343,7 +343,7 @@ def _write_sign_off(sheet: Any, look: _Look, checked: Checked, review: Review) -
         1,
         f'=COUNTIFS(Problems!$A$2:$A${last},"correct",Problems!${answer}$2:${answer}${last},"")'
         f'+COUNTIFS(Problems!$A$2:$A${last},"confirm",Problems!${answer}$2:${answer}${last},"")',
-        look.label,
+        look.count,
         waiting,
     )
     for line in (

@@ -78,11 +78,13 @@ def _odd_one_out(row: Row, field: str) -> str:
     if row.key == "transformers":
         agree_without_phase = read_transformer_side(text, None).reading.outcome != "conflict"
         return "phase" if phase is not None and agree_without_phase else field
-    without = {"wires": (phase, None), "phase": (None, wires)}
-    for name, beside in without.items():
-        if row.get(name) is not None and read_voltage(text, *beside).outcome != "conflict":
-            return name
-    return field
+    agreeing = {}
+    for name, beside in (("wires", (phase, None)), ("phase", (None, wires))):
+        reading = read_voltage(text, *beside)
+        if row.get(name) is not None and reading.outcome != "conflict":
+            # A system that needs no special mention is the likelier one: 480Y/277 with 4 wires has three phases.
+            agreeing[name] = any(not system.only_if for system in reading.candidates)
+    return max(agreeing, key=lambda name: agreeing[name], default=field)
 
 
 def high_leg_present(assessment: Assessment) -> Iterator[Problem | NotChecked]:

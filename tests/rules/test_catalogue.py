@@ -1,0 +1,111 @@
+"""The catalogue: every required rule with its class, priority, subject and basis, and every rule true to its card."""
+
+import csv
+import re
+from pathlib import Path
+
+import pytest
+
+from workbook_tools.definitions import load_template
+from workbook_tools.definitions.model import PRIORITIES
+from workbook_tools.errors import Unusable
+from workbook_tools.problems import CLASSES, NotChecked, Problem
+from workbook_tools.rules import by_subject, catalogue
+from workbook_tools.rules.catalogue_page import PAGE
+from workbook_tools.rules.explaining import catalogue_page, catalogue_text, explain
+from workbook_tools.rules.rule import Rule
+from workbook_tools.rules.typed import assessment_of
+
+REQUIRED = list(csv.DictReader((Path(__file__).parent / "required_rules.csv").read_text(encoding="utf-8").splitlines()))
+RULES = list(catalogue().values())
+
+
+@pytest.mark.parametrize("row", REQUIRED, ids=lambda row: row["rule"])
+def test_a_required_rule_has_its_class_priority_subject_and_basis(row: dict[str, str]):
+    rule = catalogue()[row["rule"]]
+    assert (rule.class_, rule.priority, rule.subject, rule.source) == (
+        row["class"],
+        row["priority"],
+        row["subject"],
+        row["basis"],
+    )
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
+def test_every_rule_lives_up_to_its_own_card(rule: Rule):
+    fires = list(rule.check(assessment_of(rule.fires)))
+    assert {problem.rule for problem in fires} == {rule.slug}
+    assert all(isinstance(problem, Problem) for problem in fires)
+    assert list(rule.check(assessment_of(rule.passes))) == []
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
+def test_a_problem_carries_everything_that_a_person_needs(rule: Rule):
+    for problem in rule.check(assessment_of(rule.fires)):
+        assert isinstance(problem, Problem)
+        assert problem.class_ == rule.class_ in CLASSES
+        assert problem.priority == rule.priority in ("", *PRIORITIES)
+        assert problem.sheet
+        assert problem.message.endswith(".")
+        assert problem.action.endswith(".")
+        assert problem.source == rule.source
+        assert re.fullmatch(r"[A-Z]+[0-9]+", problem.cell) or rule.slug == "photo-unused"
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
+def test_no_word_of_the_code_reaches_the_user(rule: Rule):
+    fields = {column.field for sheet in load_template("office").sheets for column in sheet if "_" in column.field}
+    for problem in rule.check(assessment_of(rule.fires)):
+        assert isinstance(problem, Problem)
+        said = f"{problem.message} {problem.action} {problem.expected} {problem.field}"
+        assert not [field for field in fields if field in said]
+        assert "None" not in problem.message.replace("None of", "").replace("reads None", "")
+        assert not re.search(r"[a-z]+\.[a-z]+\(|<[a-z]|\{|\}", said)
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
+def test_only_what_is_reported_has_a_priority(rule: Rule):
+    assert bool(rule.priority) == (rule.class_ == "report")
+
+
+@pytest.mark.parametrize("rule", [rule for rule in RULES if rule.class_ == "report"], ids=lambda rule: rule.slug)
+def test_every_need_of_a_rule_is_a_field_of_a_sheet(rule: Rule):
+    fields = {column.field for sheet in load_template("office").sheets for column in sheet}
+    assert set(rule.needs) <= fields
+
+
+def test_the_catalogue_page_is_what_the_rules_say():
+    written = PAGE.read_text(encoding="utf-8")
+    assert written == catalogue_page(), "run: python -m workbook_tools.rules.catalogue_page"
+    assert all(f"### {slug}\n" in written for slug in catalogue())
+
+
+def test_the_catalogue_lists_every_rule_under_its_subject():
+    text = catalogue_text()
+    assert [line.split()[0] for line in text.splitlines() if re.match(r"  [a-z]", line)] == list(catalogue())
+    assert all(subject in text.splitlines() for subject in by_subject())
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
+def test_explain_says_what_why_how_and_whence(rule: Rule):
+    text = " ".join(explain(rule.slug).split())
+    for part in (rule.what, rule.why, rule.mend, rule.source):
+        assert " ".join(part.split()) in text
+    assert "An example that it reports:" in text
+    assert " -> " in text
+
+
+def test_a_rule_that_does_not_exist_is_answered_with_the_nearest():
+    with pytest.raises(Unusable, match=r"working-depth-shrt.*Did you mean working-depth-short"):
+        explain("working-depth-shrt")
+
+
+def test_a_blank_voltage_is_not_checked():
+    from workbook_tools.rules.rule import as_typed
+
+    typed = as_typed(
+        equipment=[{"tag": "DP-1", "kind": "Panelboard"}],
+        clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "12"}],
+    )
+    found = list(catalogue()["working-depth-short"].check(assessment_of(typed)))
+    assert found == [NotChecked("working-depth-short", "DP-1", "Clearances", "A5", "Voltage of DP-1")]

@@ -36,7 +36,10 @@ def test_an_existing_file_is_refused_without_force(tmp_path):
 
 
 def test_a_missing_folder_is_named(tmp_path):
-    with pytest.raises(Unusable, match="does not exist: make it first"), whole_file(tmp_path / "no" / "a.xlsx"):
+    with (
+        pytest.raises(Unusable, match="does not exist: make it first"),
+        whole_file(tmp_path / "no" / "a.xlsx"),
+    ):
         pass
 
 
@@ -68,7 +71,10 @@ def test_a_forced_folder_replaces_ours_and_keeps_what_is_not_ours(tmp_path):
         pass
     with whole_folder(target, force=True) as staging:
         (staging / "schedule.xlsx").write_text("new")
-    assert {p.name: p.read_text() for p in target.iterdir()} == {"schedule.xlsx": "new", "my notes.txt": "mine"}
+    assert {p.name: p.read_text() for p in target.iterdir()} == {
+        "schedule.xlsx": "new",
+        "my notes.txt": "mine",
+    }
     assert os.listdir(tmp_path) == ["delivery"]
 
 
@@ -101,7 +107,9 @@ def test_a_killed_process_leaves_the_old_file(tmp_path):
             print("writing", flush=True)
             time.sleep(60)
     """)
-    with subprocess.Popen([sys.executable, "-c", program, target], stdout=subprocess.PIPE, text=True) as process:
+    with subprocess.Popen(
+        [sys.executable, "-c", program, target], stdout=subprocess.PIPE, text=True
+    ) as process:
         assert process.stdout is not None
         assert process.stdout.readline() == "writing\n"
         process.send_signal(signal.SIGKILL)

@@ -136,6 +136,7 @@ class Assessment:
         self._equipment: dict[int, EquipmentFacts] = {}
         self._transformers: dict[int, TransformerFacts] = {}
         self._clearances: dict[int, ClearanceFacts] = {}
+        self._sources: dict[int, tuple[Source, ...]] = {}
 
     @property
     def year_built(self) -> int | None:
@@ -178,10 +179,13 @@ class Assessment:
 
     def sources(self, row: Row) -> tuple[Source, ...]:
         """Return what Fed from names, in the order typed."""
-        return tuple(
-            Source(name, tuple(self.survey.tagged(name)), self.survey.is_outside_source(name))
-            for name in row.get("fed_from") or ()
-        )
+        named = self._sources.get(id(row))
+        if named is None:
+            named = self._sources[id(row)] = tuple(
+                Source(name, tuple(self.survey.tagged(name)), self.survey.is_outside_source(name))
+                for name in row.get("fed_from") or ()
+            )
+        return named
 
     @cached_property
     def _fed(self) -> dict[int, list[Row]]:

@@ -117,7 +117,9 @@ def _put_in_place(staging: Path, path: Path, ours: Collection[str]) -> None:
 
 def _refuse_what_stands_there(path: Path, force: bool) -> None:
     if path.exists() and not force:
-        raise Unusable(f"{path} exists already and was left as it is: choose another name, or add --force to replace it.")
+        raise Unusable(
+            f"{path} exists already and was left as it is: choose another name, or add --force to replace it."
+        )
 
 
 def _refuse_missing_parent(path: Path) -> None:

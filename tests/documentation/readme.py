@@ -21,7 +21,9 @@ def fenced(path: Path) -> list[str]:
 
 
 def commands(path: Path) -> list[str]:
-    return [line for block in fenced(path) for line in block.splitlines() if line and not line.startswith("#")]
+    return [
+        line for block in fenced(path) for line in block.splitlines() if line and not line.startswith("#")
+    ]
 
 
 if __name__ == "__main__":

@@ -75,10 +75,13 @@ def test_every_file_and_module_named_is_there(page):
     text = page.read_text(encoding="utf-8")
     named = set(re.findall(r"`((?:workbook_tools|tests|templates|\.ci)/[\w./]+)`", text))
     modules = {
-        "workbook_tools/" + m.replace(".", "/") for m in re.findall(r"python -m workbook_tools\.([\w.]+)", text)
+        "workbook_tools/" + m.replace(".", "/")
+        for m in re.findall(r"python -m workbook_tools\.([\w.]+)", text)
     }
     missing = [n for n in named if not (ROOT / n).exists()]
-    missing += [m for m in modules if not (ROOT / f"{m}.py").exists() and not (ROOT / m / "__main__.py").exists()]
+    missing += [
+        m for m in modules if not (ROOT / f"{m}.py").exists() and not (ROOT / m / "__main__.py").exists()
+    ]
     assert missing == []
 
 
@@ -89,7 +92,9 @@ def test_the_packages_of_the_house_are_those_described():
     package = ROOT / "workbook_tools"
     there = {p.name for p in package.iterdir() if (p / "__init__.py").exists()}
     assert there - described == set()
-    assert {d for d in described if not (package / d).is_dir() and not (package / f"{d}.py").is_file()} == set()
+    assert {
+        d for d in described if not (package / d).is_dir() and not (package / f"{d}.py").is_file()
+    } == set()
 
 
 def test_the_template_shown_to_developers_loads(tmp_path):

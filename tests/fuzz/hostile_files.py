@@ -1,6 +1,6 @@
 """Workbooks that are meant to harm: bombs, giants, loops, strange texts.
 
-    HOSTILE    {name: function(folder) -> path}
+HOSTILE    {name: function(folder) -> path}
 """
 
 from __future__ import annotations
@@ -78,7 +78,9 @@ def a_zip_bomb_of_spaces(folder: Path) -> Path:
 def every_column_filled(folder: Path) -> Path:
     path = equipment(folder, [panel("P-1")])
     cells = b"".join(b"<c><v>1</v></c>" for _ in range(16_384))
-    return changed(path, sheet_part(path, "Equipment"), b"</sheetData>", b"<row>" + cells + b"</row></sheetData>")
+    return changed(
+        path, sheet_part(path, "Equipment"), b"</sheetData>", b"<row>" + cells + b"</row></sheetData>"
+    )
 
 
 @hostile

@@ -1,8 +1,8 @@
 """Check one hostile workbook as the command line does, and measure it.
 
-    checked(path)       exit status, what was printed, seconds, peak megabytes, whether the file changed
-    in_a_process(path)  the same in a process of its own, for files that may exhaust memory
-    verdict(outcome)    None when it ended as it must, else what went wrong
+checked(path)       exit status, what was printed, seconds, peak megabytes, whether the file changed
+in_a_process(path)  the same in a process of its own, for files that may exhaust memory
+verdict(outcome)    None when it ended as it must, else what went wrong
 """
 
 from __future__ import annotations

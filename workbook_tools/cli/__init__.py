@@ -51,7 +51,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 2
     except MemoryError:
-        print("workbook-tools: this needs more memory than the machine has; no file was changed.", file=sys.stderr)
+        print(
+            "workbook-tools: this needs more memory than the machine has; no file was changed.",
+            file=sys.stderr,
+        )
         return 2
     except Exception as error:
         if os.environ.get("WORKBOOK_TOOLS_TRACEBACK"):

@@ -1,7 +1,7 @@
 """What can be said on the command line.
 
-    parse(arguments)      the parsed call; a wrong one raises Unusable with the nearest right word
-    build_parser()        the parser itself, for help and shell completion
+parse(arguments)      the parsed call; a wrong one raises Unusable with the nearest right word
+build_parser()        the parser itself, for help and shell completion
 """
 
 from __future__ import annotations
@@ -75,7 +75,13 @@ def _nearest(typed: str, choices: Sequence[str]) -> str:
     from difflib import get_close_matches
 
     near = get_close_matches(typed, choices, n=1, cutoff=0.5)
-    return f"; did you mean {near[0]}?" if near else f" (there are {', '.join(choices)})" if len(choices) < 12 else ""
+    return (
+        f"; did you mean {near[0]}?"
+        if near
+        else f" (there are {', '.join(choices)})"
+        if len(choices) < 12
+        else ""
+    )
 
 
 def parse(arguments: Sequence[str] | None = None) -> argparse.Namespace:
@@ -125,7 +131,9 @@ def build_parser() -> argparse.ArgumentParser:
         "  workbook-tools new --template office --job Property='Harbour House' -o survey.xlsx\n"
         "  workbook-tools new --fill last_year.xlsx -o survey.xlsx     carry over a list or an earlier survey",
     )
-    _template(new, "which workbook to make: a stock template (see: workbook-tools templates) or your own .toml file")
+    _template(
+        new, "which workbook to make: a stock template (see: workbook-tools templates) or your own .toml file"
+    )
     new.add_argument(
         "--fill",
         metavar="FOLDER|FILE",
@@ -139,7 +147,9 @@ def build_parser() -> argparse.ArgumentParser:
         default=[],
         help="an answer for the Job sheet, such as Property='Harbour House'; may be given again",
     )
-    new.add_argument("--rows", type=_rows, default=300, help="rows to prepare on each sheet (300 where left out)")
+    new.add_argument(
+        "--rows", type=_rows, default=300, help="rows to prepare on each sheet (300 where left out)"
+    )
     _output(new, "SURVEY.xlsx", "where to write the workbook")
 
     command(
@@ -157,7 +167,9 @@ def build_parser() -> argparse.ArgumentParser:
         "same -o, the answers given there are carried over.",
         "  workbook-tools check survey.xlsx -o review.xlsx --photos photos",
     )
-    check.add_argument("survey", metavar="SURVEY", help="the filled-in survey workbook (.xlsx, .xlsm or .ods)")
+    check.add_argument(
+        "survey", metavar="SURVEY", help="the filled-in survey workbook (.xlsx, .xlsm or .ods)"
+    )
     _template(check, "the template it was made from, where that is a file of your own", default=None)
     _photos(check)
     check.add_argument("-o", "--output", metavar="REVIEW.xlsx", help="write the review workbook here")
@@ -175,8 +187,12 @@ def build_parser() -> argparse.ArgumentParser:
     deliver.add_argument("--review", metavar="REVIEW.xlsx", help="the signed review workbook")
     _template(deliver, "the template it was made from, where that is a file of your own", default=None)
     _photos(deliver)
-    deliver.add_argument("--draft", action="store_true", help="deliver before the sign-off, marked DRAFT on every page")
-    deliver.add_argument("--pdf", action="store_true", help="print the schedule to PDF too (needs LibreOffice)")
+    deliver.add_argument(
+        "--draft", action="store_true", help="deliver before the sign-off, marked DRAFT on every page"
+    )
+    deliver.add_argument(
+        "--pdf", action="store_true", help="print the schedule to PDF too (needs LibreOffice)"
+    )
     _output(deliver, "FOLDER", "the folder to make for the client")
 
     explain = command(

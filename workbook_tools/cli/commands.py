@@ -1,6 +1,6 @@
 """What each command calls and prints.
 
-    run(call)   runs the command of a parsed call and returns the exit status
+run(call)   runs the command of a parsed call and returns the exit status
 """
 
 from __future__ import annotations

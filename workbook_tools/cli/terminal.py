@@ -1,7 +1,7 @@
 """How the terminal is spoken to.
 
-    Terminal            colours only where a person looks at them (never piped, never with NO_COLOR)
-    working(what)       says on standard error what is going on once it has taken two seconds
+Terminal            colours only where a person looks at them (never piped, never with NO_COLOR)
+working(what)       says on standard error what is going on once it has taken two seconds
 """
 
 from __future__ import annotations

@@ -1,0 +1,192 @@
+"""The conditions of the property: what the inspector found and what the rules found, said once.
+
+    conditions_of(checked, problems, photos)   Found, most urgent first, each with the row it speaks of
+    Found                                      a Condition, and the row of Equipment or Rooms it belongs to
+
+A finding and a rule that saw the same thing (the library says which: `disagrees_with`) become
+one condition, with the figures of the rule and the photos of the finding.
+
+Not here: how the phrases read (sentences, rule_phrases).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Protocol
+
+from workbook_tools.definitions import PRIORITIES, plain
+from workbook_tools.rules import catalogue
+from workbook_tools.schedule import rule_phrases
+from workbook_tools.schedule.equipment_texts import place
+from workbook_tools.schedule.model import Condition
+from workbook_tools.schedule.plain_english import sentence
+from workbook_tools.schedule.sentences import finding_headline, finding_phrase
+
+if TYPE_CHECKING:
+    from workbook_tools.checking import Checked
+    from workbook_tools.definitions import FindingType
+    from workbook_tools.problems import Problem
+    from workbook_tools.survey.model import Row, Survey
+
+__all__ = ["Found", "PhotoNumbers", "by_row", "conditions_of", "names_in"]
+
+_UNRANKED = "Correct soon"
+"""Priority of an inspector's own wording that has none: nobody has said that it can wait."""
+
+_OWN_ACTION = "Have a licensed electrician look at it."
+
+
+class PhotoNumbers(Protocol):
+    """The numbers of the photos of a row."""
+
+    def __call__(self, row: Row) -> tuple[int, ...]:
+        """Return the numbers, in order."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A condition, with the rows that it belongs to (none where its subject is not in the lists)."""
+
+    condition: Condition
+    rows: tuple[Row, ...]
+    cause: str = ""
+
+
+def conditions_of(checked: Checked, problems: Iterable[Problem], photos: PhotoNumbers) -> list[Found]:
+    """Return the conditions, most urgent first, then in the order of the sheets."""
+    survey = checked.survey
+    names = names_in(survey)
+    by_place = {(row.sheet, row.number): row for row in survey.rows()}
+    ruled = [
+        _from_rule(checked, problem, by_place[place_of], photos)
+        for problem in problems
+        if rule_phrases.kind_of(problem) == rule_phrases.CONDITION
+        and (place_of := (problem.sheet, _row_number(problem.cell))) in by_place
+    ]
+    taken: set[int] = set()
+    found: list[Found] = []
+    for row in survey.findings:
+        if not (row["finding"].answered or row["seen"].answered):
+            continue
+        entry = survey.template.find_finding(str(row.get("finding") or ""))
+        finding = _from_finding(survey, row, entry, names, photos)
+        same = _same_cause(entry, finding, ruled, taken)
+        found.append(finding if same is None else _merged(finding, same))
+    found += [rule for rule in ruled if id(rule) not in taken]
+    return sorted(found, key=lambda f: _rank(f.condition.priority))
+
+
+def names_in(survey: Survey) -> frozenset[str]:
+    """Return the words that keep their capital: makers, rooms, tags, in small letters."""
+    words: set[str] = set()
+    for row in survey.equipment:
+        for field in ("maker", "tag"):
+            words.update(row[field].typed.casefold().split()[:1])
+    return frozenset(words)
+
+
+def _rank(priority: str) -> int:
+    return PRIORITIES.index(priority) if priority in PRIORITIES else len(PRIORITIES)
+
+
+def _row_number(cell: str) -> int:
+    digits = cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+    return int(digits) if digits.isdigit() else 0
+
+
+def _from_finding(
+    survey: Survey, row: Row, entry: FindingType | None, names: frozenset[str], photos: PhotoNumbers
+) -> Found:
+    typed, seen = row["finding"].typed.strip(), row["seen"].typed.strip() if row.get("seen") else ""
+    count = row.get("count")
+    subject = row["subject"].typed.strip()
+    rows, where = _subject(survey, subject)
+    headline = finding_headline(entry, typed, count if isinstance(count, int) else None)
+    said = sentence(headline) + (f" {sentence(seen)}" if seen else "")
+    condition = Condition(
+        priority=row.get("priority") or (entry.priority if entry is not None else _UNRANKED),
+        subject=subject,
+        place=where,
+        phrase=finding_phrase(entry, typed, count if isinstance(count, int) else None, seen, names),
+        seen=said,
+        why=sentence(entry.why if entry is not None else ""),
+        action=sentence(str(row.get("action") or (entry.action if entry is not None else _OWN_ACTION))),
+        basis=entry.section if entry is not None and entry.section else "The inspector's observation",
+        photos=photos(row),
+    )
+    return Found(condition, rows)
+
+
+def _subject(survey: Survey, subject: str) -> tuple[tuple[Row, ...], str]:
+    tagged = survey.tagged(subject)
+    if tagged:
+        return tuple(tagged), place(tagged[0])
+    room = survey.room(subject)
+    if room is not None:
+        level = str(room.get("level") or "").strip()
+        return (room,), f"{room.subject} ({level})" if level else room.subject
+    return (), f"{subject} (not in the list of equipment)" if subject else "Place not recorded"
+
+
+def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumbers) -> Found:
+    survey, assessment = checked.survey, checked.assessment
+    rows: tuple[Row, ...]
+    if row.key in ("equipment", "rooms"):
+        rows, where = (row,), place(row) if row.key == "equipment" else row.subject
+    else:
+        rows, where = _subject(survey, row.subject)
+    phrase = rule_phrases.phrase(problem, row, assessment)
+    rule = catalogue().get(problem.rule)
+    remarks = row["remarks"].typed.strip() if row.get("remarks") else ""
+    condition = Condition(
+        priority=problem.priority or _UNRANKED,
+        subject=row.subject or problem.subject,
+        place=where,
+        phrase=phrase,
+        seen=sentence(phrase) + (f" {sentence(remarks)}" if remarks else ""),
+        why=sentence(rule.why if rule is not None else ""),
+        action=sentence(rule_phrases.action(problem, survey.template)),
+        basis=problem.source,
+        photos=photos(row),
+    )
+    return Found(condition, rows, problem.rule)
+
+
+def _same_cause(
+    entry: FindingType | None, finding: Found, ruled: Sequence[Found], taken: set[int]
+) -> Found | None:
+    if entry is None or not entry.disagrees_with:
+        return None
+    subject = plain(finding.condition.subject)
+    for rule in ruled:
+        about = plain(rule.condition.subject) == subject or any(row in finding.rows for row in rule.rows)
+        if id(rule) not in taken and rule.cause in entry.disagrees_with and about:
+            taken.add(id(rule))
+            return rule
+    return None
+
+
+def _merged(finding: Found, rule: Found) -> Found:
+    ours, theirs = finding.condition, rule.condition
+    urgent = min(ours.priority, theirs.priority, key=_rank)
+    merged = replace(
+        ours,
+        priority=urgent,
+        place=theirs.place,
+        phrase=theirs.phrase,
+        seen=f"{sentence(theirs.phrase)} {ours.seen}",
+        basis="; ".join(dict.fromkeys((theirs.basis, ours.basis))),
+        photos=tuple(dict.fromkeys((*ours.photos, *theirs.photos))),
+    )
+    return Found(merged, finding.rows or rule.rows, rule.cause)
+
+
+def by_row(found: Iterable[Found]) -> Mapping[int, list[Condition]]:
+    """Return the conditions of each row, by the row's identity."""
+    result: dict[int, list[Condition]] = {}
+    for one in found:
+        for row in one.rows:
+            result.setdefault(id(row), []).append(one.condition)
+    return result
+

@@ -1,0 +1,264 @@
+"""A checked and reviewed survey becomes the client schedule.
+
+    build_schedule(checked, ...)   a ClientSchedule: every text and figure, nothing written yet
+
+Pure: it reads the objects it is given and opens nothing. Electrical figures come from the
+Assessment, the words from sentences and rule_phrases. Not here: the sheets.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Protocol
+
+from workbook_tools.definitions import PRIORITIES
+from workbook_tools.rules.causes import is_entered, is_in_scope
+from workbook_tools.schedule import rule_phrases
+from workbook_tools.schedule.conditions import Found, by_row, conditions_of
+from workbook_tools.schedule.equipment_texts import fed_from, kind_of, maker, phase_wires, rating, room_of, voltage
+from workbook_tools.schedule.figures import clearance_rows, transformer_rows
+from workbook_tools.schedule.limits import in_short, limits_of
+from workbook_tools.schedule.model import ClientSchedule, Condition, PhotoEntry, ScheduleRow, SignedBy
+from workbook_tools.schedule.plain_english import listed, sentence
+from workbook_tools.schedule.sentences import issue_sentence
+from workbook_tools.schedule.services import other_sources, service_sentences
+from workbook_tools.schedule.tree import tree_nodes
+from workbook_tools.schedule.walking_order import walk
+from workbook_tools.schedule.words import words_used
+
+if TYPE_CHECKING:
+    from workbook_tools.checking import Checked
+    from workbook_tools.delivery.photos import PhotoSet
+    from workbook_tools.problems import Problem
+    from workbook_tools.survey.model import Row, Survey
+
+__all__ = ["CAUTION", "build_schedule"]
+
+CAUTION = (
+    "Visual survey only: no design and no ruling on code compliance. The local authority and licensed practice decide. "
+    "Nobody opens or works on equipment because of this schedule."
+)
+"""Stands on every page."""
+
+_FIRST = 3
+_NO_RANK = len(PRIORITIES)
+
+
+class Signed(Protocol):
+    """A sign-off: who reviewed, and when."""
+
+    reviewer: str
+    date: str
+
+
+def build_schedule(
+    checked: Checked,
+    *,
+    conditions: Iterable[Problem] | None = None,
+    questions: Iterable[Problem] = (),
+    left_out: Iterable[Problem] = (),
+    photos: PhotoSet | None = None,
+    sign_off: SignedBy | Signed | None = None,
+    draft: bool = False,
+) -> ClientSchedule:
+    """Put together everything that the client reads.
+
+    Parameters
+    ----------
+    checked : Checked
+        The survey, its assessment, and what the rules came to.
+    conditions : iterable of Problem, optional
+        The problems that go to the client. Left out: every problem of the class "report".
+    questions : iterable of Problem, optional
+        What nobody has answered; listed among the limits.
+    left_out : iterable of Problem, optional
+        Problems that the reviewer kept back; a limit among them is not listed.
+    photos : PhotoSet, optional
+        The numbered photos.
+    sign_off : object with reviewer and date, optional
+        Who reviewed it, and when.
+    draft : bool, optional
+        Whether DRAFT stands on every page.
+    """
+    survey, assessment = checked.survey, checked.assessment
+    chosen = [p for p in checked.problems if p.class_ == "report"] if conditions is None else list(conditions)
+
+    def numbers(row: Row) -> tuple[int, ...]:
+        return tuple(photo.number for photo in photos.of(row)) if photos is not None else ()
+
+    found = conditions_of(checked, chosen, numbers)
+    of_row = by_row(found)
+    steps = walk(assessment)
+    remarks = _remarks(checked, left_out)
+    rows = [
+        _equipment_row(checked, step.row, step.level, of_row, remarks.get(id(step.row), ""), numbers)
+        for step in steps
+    ]
+    rows += _other_rows(survey, found, of_row, numbers)
+    limits = limits_of(checked, questions, chosen, left_out)
+    ranked = _by_urgency(found, [step.row for step in steps])
+    signed = SignedBy(sign_off.reviewer, str(sign_off.date)) if sign_off is not None and sign_off.reviewer else None
+    return ClientSchedule(
+        firm=survey.template.firm,
+        property=_job(survey, "property") or "Property not named",
+        facts=_facts(checked, signed),
+        draft=draft,
+        signed=signed,
+        services=service_sentences(assessment),
+        other_sources=other_sources(assessment),
+        counts=tuple((name, sum(f.condition.priority == name for f in found)) for name in PRIORITIES),
+        first=tuple(f.condition for f in ranked[:_FIRST]),
+        not_looked_at=in_short(limits),
+        cautions=(CAUTION, *survey.template.cautions),
+        rows=tuple(rows),
+        conditions=tuple(f.condition for f in ranked),
+        clearances=clearance_rows(assessment),
+        clearance_note=_clearance_note(checked),
+        transformers=transformer_rows(assessment),
+        tree=tree_nodes(steps, assessment, {row: len(here) for row, here in of_row.items()}),
+        photos=_photo_entries(photos),
+        limits=tuple(limits),
+        words=words_used(_all_words(rows, ranked, bool(survey.clearances), bool(survey.transformers))),
+    )
+
+
+def _job(survey: Survey, field: str) -> str:
+    value = survey.job[field]
+    if isinstance(value.value, datetime.date):
+        return f"{value.value:%B} {value.value.day}, {value.value.year}"
+    return " ".join(value.typed.split())
+
+
+def _facts(checked: Checked, signed: SignedBy | None) -> tuple[tuple[str, str], ...]:
+    survey = checked.survey
+    labels = {column.field: column.heading for column in survey.template.by_key["job"].columns}
+    shown = ("address", "client", "report_no", "inspection_date", "inspector", "building_use", "year_built")
+    facts = [(labels.get(field, field), _job(survey, field)) for field in shown if survey.job[field].answered]
+    facts.append(("Clearances by", checked.assessment.profile.title))
+    if signed is not None:
+        facts.append(("Reviewed by", f"{signed.reviewer}, {signed.date}" if signed.date else signed.reviewer))
+    return tuple(facts)
+
+
+def _equipment_row(
+    checked: Checked, row: Row, level: int, of_row: Mapping[int, list[Condition]], remark: str, numbers: _Numbers
+) -> ScheduleRow:
+    assessment = checked.assessment
+    here = of_row.get(id(row), [])
+    issues = issue_sentence([condition.phrase for condition in here])
+    if not here:
+        if not is_in_scope(assessment, row):
+            issues = "Recorded, not inspected."
+        elif is_entered(assessment, row) is False:
+            issues = "Room not entered."
+    return ScheduleRow(
+        tag=row.subject or "(no tag)",
+        kind=kind_of(row),
+        room=room_of(row),
+        rating=rating(row, assessment),
+        voltage=voltage(row, assessment),
+        phase_wires=phase_wires(row, assessment),
+        maker=maker(row),
+        fed_from=fed_from(row),
+        issues=f"{issues} {remark}".strip(),
+        priority=_most_urgent(here),
+        photos=_photos_of(numbers(row), here),
+        level=level,
+    )
+
+
+def _other_rows(
+    survey: Survey, found: Sequence[Found], of_row: Mapping[int, list[Condition]], numbers: _Numbers
+) -> list[ScheduleRow]:
+    """Rooms with something wrong, then findings about what is not in the lists: nothing is lost."""
+    rows = []
+    for room in survey.rooms:
+        here = of_row.get(id(room), [])
+        if here:
+            rows.append(_other_row(room.subject, "Room", str(room.get("level") or ""), here, numbers(room)))
+    strangers: dict[str, list[Condition]] = {}
+    for one in found:
+        if not one.rows:
+            strangers.setdefault(one.condition.subject, []).append(one.condition)
+    rows += [_other_row(subject or "(blank)", "Not in the list of equipment", "", here, ()) for subject, here in strangers.items()]
+    return rows
+
+
+def _other_row(tag: str, kind: str, room: str, here: Sequence[Condition], photos: tuple[int, ...]) -> ScheduleRow:
+    issues = issue_sentence([condition.phrase for condition in here])
+    return ScheduleRow(tag, kind, room, "", "", "", "", "", issues, _most_urgent(here), _photos_of(photos, here))
+
+
+def _most_urgent(conditions: Sequence[Condition]) -> str:
+    return min((c.priority for c in conditions), key=_rank, default="")
+
+
+def _rank(priority: str) -> int:
+    return PRIORITIES.index(priority) if priority in PRIORITIES else _NO_RANK
+
+
+def _photos_of(own: tuple[int, ...], conditions: Sequence[Condition]) -> tuple[int, ...]:
+    return tuple(dict.fromkeys((*own, *(number for c in conditions for number in c.photos))))
+
+
+def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[int, str]:
+    """Return what notes say about single pieces of equipment, but for those that the reviewer kept back."""
+    kept_back = {(problem.rule, problem.sheet, problem.cell) for problem in left_out}
+    said: dict[int, list[str]] = {}
+    for problem in checked.problems:
+        if problem.rule in rule_phrases.REMARKS and (problem.rule, problem.sheet, problem.cell) not in kept_back:
+            for row in checked.survey.tagged(problem.subject):
+                said.setdefault(id(row), []).append(rule_phrases.remark(problem, row))
+    return {row: " ".join(dict.fromkeys(sentences)) for row, sentences in said.items()}
+
+
+def _by_urgency(found: Iterable[Found], walked: Sequence[Row]) -> list[Found]:
+    """Most urgent first; among equals what stands nearer to the service."""
+    order = {id(row): place for place, row in enumerate(walked)}
+    last = len(order)
+
+    def key(one: Found) -> tuple[int, int]:
+        return _rank(one.condition.priority), min((order.get(id(row), last) for row in one.rows), default=last)
+
+    return sorted(found, key=key)
+
+
+def _clearance_note(checked: Checked) -> str:
+    profile = checked.assessment.profile
+    amended = f" Local amendments: {' '.join(map(sentence, profile.amended))}" if profile.amended else ""
+    return (
+        f"Needed figures: {profile.title}, by the voltage to ground and what stands opposite. Measured figures are as "
+        f"written on site; a measuring tolerance of {profile.tolerance_in:g} in ({profile.tolerance_mm:g} mm) is "
+        f"allowed.{amended}"
+    )
+
+
+def _photo_entries(photos: PhotoSet | None) -> tuple[PhotoEntry, ...]:
+    return tuple(
+        PhotoEntry(
+            number=photo.number,
+            caption=sentence(photo.caption),
+            subject=listed(photo.subjects),
+            file=photo.file,
+            picture=photo.picture.thumbnail,
+            width=photo.picture.thumbnail_width,
+            height=photo.picture.thumbnail_height,
+        )
+        for photo in (photos.photos if photos is not None else ())
+    )
+
+
+def _all_words(rows: Sequence[ScheduleRow], found: Sequence[Found], clearances: bool, transformers: bool) -> str:
+    parts = [f"{row.kind} {row.phase_wires} {row.issues}" for row in rows]
+    parts += [f"{f.condition.seen} {f.condition.why} {f.condition.action}" for f in found]
+    parts.append("service disconnect motion of the hand")
+    if clearances:
+        parts.append("volts to ground opposite side working space")
+    if transformers:
+        parts.append("full load impedance fault current ratio step-down")
+    return " ".join(parts)
+
+
+class _Numbers(Protocol):
+    def __call__(self, row: Row) -> tuple[int, ...]: ...

@@ -1,0 +1,266 @@
+"""The sheets that are lists: everything, issues, clearances, transformers, limits, words.
+
+    write_everything, write_issues, write_clearances, write_transformers, write_limits, write_words
+        each takes the recorder and the ClientSchedule
+
+A sheet that would be empty is not written; Limits of this survey says what was not recorded.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from workbook_tools.schedule.plain_english import plural
+from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
+from workbook_tools.schedule.priorities import SHORT_STYLE, priority_style
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from workbook_tools.schedule.model import ClientSchedule, Measured
+    from workbook_tools.schedule.recorder import Recorder
+
+__all__ = [
+    "begin",
+    "photo_numbers",
+    "write_clearances",
+    "write_everything",
+    "write_issues",
+    "write_limits",
+    "write_transformers",
+    "write_words",
+]
+
+_BOLD = {"bold": True}
+_CENTER = {"align": "center"}
+_RIGHT = {"align": "right"}
+
+
+def begin(
+    recorder: Recorder, schedule: ClientSchedule, name: str, title: str, explanation: str, widths: Sequence[int]
+) -> PrintedPage:
+    """Begin a sheet of the schedule."""
+    return PrintedPage(
+        recorder, name, title, explanation, widths=widths, property_name=schedule.property, caution=schedule.cautions[0],
+        draft=schedule.draft,
+    )  # fmt: skip
+
+
+def _table(
+    recorder: Recorder, schedule: ClientSchedule, name: str, title: str, explanation: str, columns: Sequence[Column]
+) -> PrintedPage:
+    page = begin(recorder, schedule, name, title, explanation, [column.width for column in columns])
+    page.headings(columns)
+    return page
+
+
+def photo_numbers(numbers: Sequence[int]) -> str:
+    """Return photo numbers as printed, runs drawn together: "1, 4-6"."""
+    runs: list[list[int]] = []
+    for number in sorted(set(numbers)):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{r[0]}-{r[-1]}" if len(r) > 2 else ", ".join(map(str, r)) for r in runs)
+
+
+_EVERYTHING = (
+    Column("Tag", 68, _BOLD),
+    Column("Kind", 92),
+    Column("Room", 96),
+    Column("Rating", 62),
+    Column("Voltage", 82),
+    Column("Phase, wires", 56),
+    Column("Maker", 66),
+    Column("Fed from", 68),
+    Column("Most urgent", 72, _CENTER),
+    Column("Issues", 218),
+    Column("Photos", 52, _CENTER),
+)
+
+
+def write_everything(recorder: Recorder, schedule: ClientSchedule) -> None:
+    """Write the sheet Schedule: every piece of equipment in one list."""
+    page = _table(
+        recorder, schedule, "Schedule", "Schedule of equipment",
+        f"{plural(len(schedule.rows), 'line').capitalize()} in the order in which the power flows: the service first, then "
+        "what it feeds. Issues are told in full on the sheet Issues; numbers under Photos are those of the sheet Photos.",
+        _EVERYTHING,
+    )  # fmt: skip
+    top = page.row - 1
+    for row in schedule.rows:
+        page.cells(
+            _EVERYTHING,
+            (
+                row.tag, row.kind, row.room, row.rating, row.voltage, row.phase_wires.replace(", ", "\n"), row.maker,
+                row.fed_from, Cell(row.priority, priority_style(row.priority)), row.issues, photo_numbers(row.photos),
+            ),
+        )  # fmt: skip
+    if schedule.rows:
+        page.sheet.worksheet.autofilter(top, 0, page.row - 1, page.last)
+    else:
+        page.paragraph("No equipment was recorded.")
+    page.end()
+
+
+_ISSUES = (
+    Column("No.", 30, _CENTER),
+    Column("Where", 128, _BOLD),
+    Column("What was seen", 212),
+    Column("Why it matters", 152),
+    Column("What to do", 200),
+    Column("Basis", 152),
+    Column("Photos", 58, _CENTER),
+)
+
+
+def write_issues(recorder: Recorder, schedule: ClientSchedule) -> None:
+    """Write the sheet Issues: grouped by priority, most urgent first."""
+    page = _table(
+        recorder, schedule, "Issues", "Issues, most urgent first",
+        "Basis names sections to look up; it is no ruling. Whether a section applies to this building is for the local "
+        "authority.",
+        _ISSUES,
+    )  # fmt: skip
+    number = 0
+    shown = ""
+    for condition in schedule.conditions:
+        if condition.priority != shown:
+            shown = condition.priority
+            count = sum(other.priority == shown for other in schedule.conditions)
+            page.band(f"{shown} ({count})", keep=90, style={**priority_style(shown), "bottom": 0, "font_size": 10})
+        number += 1
+        page.cells(
+            _ISSUES,
+            (number, condition.place, condition.seen, condition.why, condition.action, condition.basis,
+             photo_numbers(condition.photos)),
+        )  # fmt: skip
+    if not number:
+        page.paragraph("No issues were seen.")
+    page.end()
+
+
+_CLEARANCES = (
+    Column("Tag", 66, _BOLD),
+    Column("Room", 100),
+    Column("Volts to ground", 52, _CENTER),
+    Column("Opposite side", 66),
+    Column("Depth measured", 76),
+    Column("Depth needed", 60),
+    Column("Width measured", 76),
+    Column("Width needed", 60),
+    Column("Height measured", 76),
+    Column("Height needed", 60),
+    Column("Front projection", 66),
+    Column("Above", 68),
+    Column("Result and remarks", 106),
+)
+
+
+def write_clearances(recorder: Recorder, schedule: ClientSchedule) -> None:
+    """Write the sheet Clearances: measured beside needed."""
+    if not schedule.clearances:
+        return
+    page = _table(
+        recorder, schedule, "Clearances", "Clearances: measured beside needed",
+        f"{schedule.clearance_note} \u25bc marks a figure that falls short; Result says it in words.",
+        _CLEARANCES,
+    )  # fmt: skip
+    for row in schedule.clearances:
+        volts = row.volts_to_ground
+        page.cells(
+            _CLEARANCES,
+            (
+                row.tag, row.room, Cell(volts, {"num_format": "0"} if isinstance(volts, (int, float)) else {}),
+                row.opposite, *_pair(row.depth), *_pair(row.width), *_pair(row.height), _pair(row.projection)[0],
+                row.above, Cell(" ".join(filter(None, (row.result, row.remarks))), _BOLD if row.short else {}),
+            ),
+        )  # fmt: skip
+    page.end()
+
+
+def _pair(measured: Measured) -> tuple[Cell, Cell]:
+    if measured.enough is False:
+        return Cell(f"\u25bc {measured.measured}", SHORT_STYLE), Cell(measured.needed, SHORT_STYLE)
+    return Cell(measured.measured), Cell(measured.needed)
+
+
+_TRANSFORMERS = (
+    Column("Tag", 72, _BOLD),
+    Column("Room", 110),
+    Column("kVA", 52, {**_RIGHT, "num_format": "0.##"}),
+    Column("Phase", 46, _CENTER),
+    Column("Primary (V)", 76),
+    Column("Secondary (V)", 80),
+    Column("Direction", 76),
+    Column("Ratio", 62, {**_RIGHT, "num_format": '0.00" : 1"'}),
+    Column("Primary at full load (A)", 70, {**_RIGHT, "num_format": "0.0"}),
+    Column("Secondary at full load (A)", 74, {**_RIGHT, "num_format": "0.0"}),
+    Column("Impedance (%)", 72, {**_RIGHT, "num_format": "0.0#"}),
+    Column("Upper bound of fault current (kA)", 78, {**_RIGHT, "num_format": "0.0"}),
+    Column("Remarks", 64),
+)
+
+
+def write_transformers(recorder: Recorder, schedule: ClientSchedule) -> None:
+    """Write the sheet Transformers: direction, ratio, currents."""
+    if not schedule.transformers:
+        return
+    page = _table(
+        recorder, schedule, "Transformers", "Transformers",
+        "Computed from the nameplates. The upper bound of the fault current is what can flow at the secondary terminals at "
+        "most, through this transformer alone, with the lowest impedance its plate allows and nothing ahead of it counted. "
+        "It is not the available fault current that is posted at the service, and no value to design with.",
+        _TRANSFORMERS,
+    )  # fmt: skip
+    for row in schedule.transformers:
+        page.cells(
+            _TRANSFORMERS,
+            (
+                row.tag, row.room, _figure(row.kva, "0.###"), row.phase, row.primary, row.secondary, row.direction,
+                row.ratio, row.primary_amps, row.secondary_amps, row.impedance, row.highest_fault_ka, row.remarks,
+            ),
+        )  # fmt: skip
+    page.end()
+
+
+def _figure(value: Any, number_format: str) -> Cell:
+    """A number without a trailing point where it is whole."""
+    whole = isinstance(value, float) and value.is_integer()
+    return Cell(value, {"num_format": "0" if whole else number_format})
+
+
+_LIMITS = (
+    Column("What", 330, _BOLD),
+    Column("Why, and what follows", 430),
+    Column("Who could look", 172),
+)
+
+
+def write_limits(recorder: Recorder, schedule: ClientSchedule) -> None:
+    """Write the sheet Limits of this survey."""
+    page = _table(
+        recorder, schedule, "Limits of this survey", "Limits of this survey",
+        "What was not entered, not seen, not recorded or not compared. Where nothing is said about a thing, nothing is known "
+        "about it.",
+        _LIMITS,
+    )  # fmt: skip
+    group = ""
+    for line in schedule.limits:
+        if line.group != group:
+            group = line.group
+            page.band(group, keep=30, style={"font_size": 10})
+        page.cells(_LIMITS, (line.what, line.reason, line.who))
+    page.end()
+
+
+_WORDS = (Column("Word", 190, _BOLD), Column("What it means here", 742))
+
+
+def write_words(recorder: Recorder, schedule: ClientSchedule) -> None:
+    """Write the sheet Words used."""
+    page = _table(recorder, schedule, "Words used", "Words used", "", _WORDS)
+    for word, meaning in schedule.words:
+        page.cells(_WORDS, (word, meaning))
+    page.end()

@@ -1,0 +1,219 @@
+"""One sheet as it is printed: paper, header and footer, row heights, where pages end.
+
+    PrintedPage(recorder, name, title, ...)   a sheet that is set up and begun
+        .table(columns, rows)                 headings that repeat, rows that are never cut
+        .band(text), .paragraph(text)         lines over the whole width
+        .keep(points)                         begins a new page when that much would not fit
+
+Heights are set for every row, since programs do not agree on fitting them by themselves; so
+it is known where each page ends, and a heading is never left alone at the foot of one.
+
+Not here: what stands in the cells.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from workbook_tools.schedule.recorder import FONT, RecordedSheet, Recorder, printable
+from workbook_tools.schedule.text_width import shortened, wrapped
+
+__all__ = ["WIDTH", "Cell", "Column", "PrintedPage"]
+
+WIDTH = 932
+"""Width of every sheet [pixels at 96 to the inch]: a little less than letter paper between its margins, so that
+a program whose columns come out wider still needs no smaller print."""
+
+_PAPER = {"letter": (1, 792.0, 612.0), "a4": (9, 841.9, 595.3)}
+_TOP, _BOTTOM, _SIDE = 0.75, 0.8, 0.5
+_LINE = 12.0
+_PADDING = 3.5
+_TALLEST = 26
+"""Lines of one row; what is longer goes on in the next row."""
+
+_FOOTER_MOST = 255
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column of a table: heading, width [pixels], and the style of its cells."""
+
+    heading: str
+    width: int
+    style: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One cell with a style of its own, laid over that of its column."""
+
+    value: str | float | None
+    style: dict[str, Any] = field(default_factory=dict)
+
+
+class PrintedPage:
+    """One sheet being written, row by row."""
+
+    def __init__(
+        self,
+        recorder: Recorder,
+        name: str,
+        title: str,
+        explanation: str,
+        *,
+        widths: Sequence[int],
+        property_name: str,
+        caution: str,
+        draft: bool,
+    ) -> None:
+        self.sheet: RecordedSheet = recorder.sheet(name)
+        self.recorder = recorder
+        self.widths = tuple(widths)
+        self.last = len(self.widths) - 1
+        self.row = 0
+        self.colour = recorder.firm.colour
+        _number, _long, short = _PAPER.get(recorder.firm.paper, _PAPER["letter"])
+        self._page = short - (_TOP + _BOTTOM) * 72
+        self._used = 0.0
+        self._repeated = 0.0
+        self._breaks: list[int] = []
+        self._set_up(name, property_name, caution, draft)
+        if title:
+            self.line(title, {"bold": True, "font_size": 15, "font_color": self.colour}, height=22)
+        if explanation:
+            self.paragraph(explanation, {"font_color": "#404040"})
+
+    def _set_up(self, name: str, property_name: str, caution: str, draft: bool) -> None:
+        sheet = self.sheet.worksheet
+        for column, width in enumerate(self.widths):
+            sheet.set_column_pixels(column, column, width)
+        paper, _long, _short = _PAPER.get(self.recorder.firm.paper, _PAPER["letter"])
+        sheet.set_landscape()
+        sheet.set_paper(paper)
+        sheet.set_margins(_SIDE, _SIDE, _TOP, _BOTTOM)
+        sheet.fit_to_pages(1, 0)
+        sheet.hide_gridlines(2)
+        header = f'&L&"{FONT}"&8 {_in_header(property_name, 70)}: {name}'
+        header += f'&C&"{FONT},Bold"&14DRAFT' if draft else ""
+        sheet.set_header(f'{header}&R&"{FONT}"&8Page &P of &N', {"margin": 0.35})
+        sheet.set_footer(f'&C&"{FONT}"&8 {_in_header(caution, _FOOTER_MOST - 14)}', {"margin": 0.35})
+
+    def keep(self, points: float) -> None:
+        """Begin a new page where less than that is left on this one."""
+        if self._used > self._repeated and self._used + points > self._page:
+            self.new_page()
+
+    def new_page(self) -> None:
+        """Begin a new page at the next row."""
+        if self.row and (not self._breaks or self._breaks[-1] != self.row):
+            self._breaks.append(self.row)
+        self._used = self._repeated
+
+    def end(self) -> None:
+        """Set what is known only when all rows stand."""
+        self.sheet.worksheet.set_h_pagebreaks(self._breaks)
+        self.sheet.worksheet.print_area(0, 0, max(self.row - 1, 0), self.last)
+
+    def advance(self, height: float, **options: Any) -> None:
+        """Give the current row its height and go to the next."""
+        if self._used + height > self._page and self._used > self._repeated:
+            self.new_page()
+        self.sheet.worksheet.set_row(self.row, height, None, options)
+        self._used += height
+        self.row += 1
+
+    def line(self, text: str, style: dict[str, Any], *, height: float) -> None:
+        """Write one line over the whole width."""
+        size = style.get("font_size", 9)
+        self.sheet.merged(
+            self.row,
+            0,
+            self.last,
+            shortened(printable(text), sum(self.widths) - 8, size, bool(style.get("bold"))),
+            {"valign": "vcenter", **style},
+        )
+        self.advance(height)
+
+    def paragraph(self, text: str, style: dict[str, Any] | None = None, *, first: int = 0, last: int | None = None) -> None:
+        """Write a text over the whole width, in as many lines as it takes."""
+        last = self.last if last is None else last
+        style = {"text_wrap": True, "valign": "top", **(style or {})}
+        size = style.get("font_size", 9)
+        lines = wrapped(printable(text), self.width_of(first, last), size, bool(style.get("bold")))
+        for start in range(0, len(lines), _TALLEST):
+            part = lines[start : start + _TALLEST]
+            whole = len(lines) <= _TALLEST
+            self.keep(_height(len(part), size))
+            self.sheet.merged(self.row, first, last, text if whole else " ".join(part), style)
+            self.advance(_height(len(part), size))
+
+    def width_of(self, first: int, last: int) -> float:
+        """Return the room for text in these columns. [pixels]"""
+        return sum(self.widths[first : last + 1]) - 7
+
+    def band(self, text: str, *, keep: float = 60, style: dict[str, Any] | None = None) -> None:
+        """Write a heading over the whole width that stays with what follows it."""
+        self.keep(20 + keep)
+        shown = {"bold": True, "font_size": 11, "font_color": self.colour, "bottom": 2, "bottom_color": self.colour}
+        self.line(text, {**shown, **(style or {})}, height=20)
+
+    def space(self, points: float = 6) -> None:
+        """Leave some room."""
+        self.advance(points)
+
+    def headings(self, columns: Sequence[Column]) -> int:
+        """Write the headings of a table, which repeat on every page; return their row."""
+        style = {
+            "bold": True, "font_color": "#FFFFFF", "bg_color": self.colour, "text_wrap": True, "valign": "vcenter",
+            "border": 1, "border_color": self.colour,
+        }  # fmt: skip
+        lines = 1
+        for place, column in enumerate(columns):
+            self.sheet.text(self.row, place, column.heading, style)
+            lines = max(lines, len(wrapped(column.heading, column.width - 7, 9, True)))
+        height = _height(lines, 9)
+        self.sheet.worksheet.repeat_rows(self.row)
+        self.sheet.worksheet.freeze_panes(self.row + 1, 0)
+        self.advance(height)
+        self._repeated = height
+        return self.row - 1
+
+    def cells(self, columns: Sequence[Column], values: Sequence[Any], **options: Any) -> None:
+        """Write one row of a table; a text too long for one row goes on in the next."""
+        made = [value if isinstance(value, Cell) else Cell(value) for value in values]
+        texts = [printable(cell.value) if isinstance(cell.value, str) else "" for cell in made]
+        broken: list[list[str]] = []
+        tallest = 1
+        for cell, column, text in zip(made, columns, texts, strict=True):
+            style = cell.style or column.style
+            lines = wrapped(text, column.width - 7 - 9 * style.get("indent", 0), 9, "bold" in style) if text else [""]
+            broken.append(lines)
+            tallest = max(tallest, len(lines))
+        for start in range(0, tallest, _TALLEST):
+            shown = min(tallest - start, _TALLEST)
+            height = _height(shown, 9)
+            self.keep(height)
+            for place, (cell, column) in enumerate(zip(made, columns, strict=True)):
+                style = {**_CELL, **column.style, **cell.style}
+                if isinstance(cell.value, (int, float)):
+                    if start == 0:
+                        self.sheet.number(self.row, place, cell.value, style)
+                    continue
+                part = texts[place] if tallest <= _TALLEST else " ".join(broken[place][start : start + _TALLEST])
+                self.sheet.text(self.row, place, part, style)
+            self.advance(height, **options)
+
+
+_CELL = {"text_wrap": True, "valign": "top", "bottom": 1, "bottom_color": "#B9C2C6"}
+
+
+def _height(lines: int, points: float) -> float:
+    return lines * _LINE * points / 9 + _PADDING
+
+
+def _in_header(text: str, most: int) -> str:
+    """Return a text for a header: the sign that begins a code doubled, not too long."""
+    text = " ".join(printable(text).split()).replace("&", "&&")
+    return text if len(text) <= most else f"{text[: most - 3].rstrip('& ')}..."

@@ -1,0 +1,130 @@
+"""Writing that remembers: what each cell was meant to hold, for the proof after writing.
+
+    Recorder(path, firm)      the workbook, its formats, and what was meant
+    RecordedSheet             one sheet; text, number, blank, merged cells
+    printable(text)           a text as a workbook can hold it
+
+Nothing that a person typed can become a formula or a link: texts are written as texts, and
+one that begins like a formula is marked as quoted, so that it stays one when it is edited.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from pathlib import Path
+from types import TracebackType
+from typing import TYPE_CHECKING, Any
+
+from workbook_tools.definitions.model import Firm
+
+if TYPE_CHECKING:
+    from xlsxwriter.format import Format
+    from xlsxwriter.worksheet import Worksheet
+
+__all__ = ["Meant", "RecordedSheet", "Recorder", "printable"]
+
+Meant = dict[str, dict[tuple[int, int], Any]]
+"""Sheet -> (row, column) from 0 -> the value that stands there."""
+
+FONT = "Arial"
+_NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
+_LIKE_A_FORMULA = ("=", "+", "-", "@", "\t", "'")
+
+
+def printable(text: str) -> str:
+    r"""Return the text without what no workbook can hold: control characters, half characters.
+
+    Examples
+    --------
+    >>> printable("a\x07b\r\nc\td\ud800")
+    'ab\nc d'
+    """
+    if text.isprintable():
+        return text
+    text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
+    return _NOT_IN_XML.sub("", text)
+
+
+class Recorder:
+    """A workbook being written, and what was meant by it.
+
+    Use it as a context manager; the file is complete when the block ends.
+    """
+
+    def __init__(self, path: Path, firm: Firm) -> None:
+        import xlsxwriter
+
+        self.firm = firm
+        self.meant: Meant = {}
+        self.workbook = xlsxwriter.Workbook(
+            str(path),
+            {
+                "strings_to_formulas": False,
+                "strings_to_urls": False,
+                "strings_to_numbers": False,
+                "default_format_properties": {"font_name": FONT, "font_size": 9},
+            },
+        )
+        self._formats: dict[tuple[tuple[str, Any], ...], Format] = {}
+
+    def sheet(self, name: str) -> RecordedSheet:
+        """Add a sheet."""
+        self.meant[name] = {}
+        return RecordedSheet(self, name, self.workbook.add_worksheet(name), self.meant[name])
+
+    def format(self, properties: Mapping[str, Any]) -> Format:
+        """Return the format with these properties; each is made once."""
+        key = tuple(sorted(properties.items()))
+        made = self._formats.get(key)
+        if made is None:
+            made = self._formats[key] = self.workbook.add_format({"font_name": FONT, "font_size": 9, **properties})
+        return made
+
+    def __enter__(self) -> Recorder:
+        """Begin writing."""
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        """Write the file, unless something went wrong."""
+        if kind is None:
+            self.workbook.close()
+
+
+class RecordedSheet:
+    """One sheet. Every write goes through here and is remembered."""
+
+    def __init__(
+        self, recorder: Recorder, name: str, worksheet: Worksheet, meant: dict[tuple[int, int], Any]
+    ) -> None:
+        self.recorder = recorder
+        self.name = name
+        self.worksheet = worksheet
+        self._meant = meant
+
+    def text(self, row: int, column: int, text: str, style: Mapping[str, Any]) -> None:
+        """Write a text, or a blank cell of that style where it is empty."""
+        if not text:
+            self.worksheet.write_blank(row, column, None, self.recorder.format(style))
+            return
+        text = printable(text)
+        if text.startswith(_LIKE_A_FORMULA) and len(text) > 1:
+            style = {**style, "quote_prefix": True}
+        refused = self.worksheet.write_string(row, column, text, self.recorder.format(style))
+        if refused:
+            raise ValueError(f"{self.name}: a text of {len(text)} characters does not fit into a cell")
+        self._meant[row, column] = text
+
+    def number(self, row: int, column: int, number: float, style: Mapping[str, Any]) -> None:
+        """Write a number; the style holds its number format."""
+        self.worksheet.write_number(row, column, number, self.recorder.format(style))
+        self._meant[row, column] = number
+
+    def merged(self, row: int, first: int, last: int, text: str, style: Mapping[str, Any]) -> None:
+        """Write a text over several columns of one row."""
+        made = self.recorder.format(style)
+        if last > first:
+            self.worksheet.merge_range(row, first, row, last, "", made)
+        self.text(row, first, text, style)

@@ -1,0 +1,186 @@
+"""How the client reads what a rule found.
+
+    phrase(problem, row, assessment)   "depth in front 38 in where 42 in is needed"
+    action(problem, template)          what to do, addressed to the owner
+    remark(problem, row)               a note about one piece: "A sprinkler is above it: ..."
+    kind_of(problem)                   CONDITION, LIMIT or PAPERWORK
+
+What the rules say themselves is addressed to the inspector ("measure again"). A rule that has
+no phrase here is told by its own message.
+
+Not here: findings (sentences); whether a problem goes out at all (delivery).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from workbook_tools.rules.causes import either, length_as_read, needed_figure
+from workbook_tools.schedule.plain_english import in_words, inside, sentence
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment, Comparison
+    from workbook_tools.definitions import Template
+    from workbook_tools.problems import Problem
+    from workbook_tools.survey.model import Row
+
+__all__ = ["CONDITION", "LIMIT", "PAPERWORK", "PHRASES", "REMARKS", "action", "kind_of", "phrase", "remark"]
+
+CONDITION, LIMIT, PAPERWORK = "condition", "limit", "paperwork"
+
+_LIMITS = (
+    "not-visible", "room-not-entered", "outside-scope-item", "touch-test-not-recorded", "no-clearance-record",
+    "ground-fault-protection-not-recorded", "impedance-not-recorded", "photo-missing",
+)  # fmt: skip
+"""What these found was not looked at, or not recorded: it stands among the limits of the survey."""
+
+_PAPERWORK = (
+    "finding-without-photo", "finding-disagrees", "finding-not-in-library", "nameplate-photo-missing", "photo-unused",
+    "implausible-value", "unit-suspect", "formula-overtyped", "sprinkler-above", "isolation-transformer",
+    "high-leg-present", "condition-without-finding", "serves-disagrees",
+)  # fmt: skip
+"""An answered question about the workbook, or a remark that stands beside the figures: no condition of the property."""
+
+REMARKS = ("high-leg-present", "isolation-transformer", "sprinkler-above", "condition-without-finding")
+"""Notes that stand beside the equipment, after its issues."""
+
+_ELECTRICIAN = "Have a licensed electrician look at it and say what is there."
+
+_ACTIONS = {
+    "short-circuit-rating-low": "Keep the covers closed and people away; have a licensed electrical engineer study the "
+    "fault current and the rating.",
+    "second-entrance-check": "Have a licensed electrical engineer and the local authority look at the ways out.",
+    "secondary-protection-check": "Have a licensed electrician compare the protection with the transformer's nameplate.",
+    "voltage-differs-from-source": _ELECTRICIAN,
+    "phase-exceeds-source": _ELECTRICIAN,
+    "neutral-not-supplied": _ELECTRICIAN,
+    "transformer-primary-mismatch": "Have a licensed electrician compare nameplate, taps and supply.",
+    "transformer-secondary-mismatch": "Have a licensed electrician compare nameplate, taps and loads.",
+    "pv-disconnect-not-recorded": "Ask the photovoltaic installer where the array is disconnected, and have it marked.",
+    "no-service-disconnect": "Ask the utility or a licensed electrician where the building is switched off, and have it "
+    "marked.",
+}
+
+
+def remark(problem: Problem, row: Row) -> str:
+    """Return what a note says about the equipment of a row."""
+    if problem.rule == "condition-without-finding":
+        return sentence(f"circuit directory recorded as {str(row.get('circuit_directory') or '').lower()}")
+    return sentence(problem.message)
+
+
+def kind_of(problem: Problem) -> str:
+    """Return whether a problem is a condition of the property, a limit of the survey, or neither."""
+    if problem.class_ == "report":
+        return CONDITION
+    if problem.rule in _LIMITS:
+        return LIMIT
+    return PAPERWORK if problem.rule in _PAPERWORK or problem.class_ in ("correct", "note") else CONDITION
+
+
+def action(problem: Problem, template: Template) -> str:
+    """Return what the owner is to do: the library's action for the same cause, or the rule's own."""
+    for entry in template.findings:
+        if problem.rule in entry.disagrees_with:
+            return entry.action
+    return _ACTIONS.get(problem.rule, _ELECTRICIAN)
+
+
+def phrase(problem: Problem, row: Row, assessment: Assessment) -> str:
+    """Return what a problem says inside a sentence, without a full stop.
+
+    `row` is the row of the survey that the problem stands in.
+    """
+    words = PHRASES.get(problem.rule)
+    return (words(problem, row, assessment) if words is not None else "") or _own_words(problem)
+
+
+def _own_words(problem: Problem) -> str:
+    """Return the rule's message without its section in brackets."""
+    return inside(re.sub(r"\s*\([^()]*\d{3}\.\d+(?:\([^()]*\))*[^()]*\)", "", problem.message), {problem.subject.casefold()})
+
+
+def _compared(name: str, field: str, words: str) -> Callable[[Problem, Row, Assessment], str]:
+    def say(_problem: Problem, row: Row, assessment: Assessment) -> str:
+        found: Comparison | None = getattr(assessment.clearance(row), name)
+        if found is None:
+            return ""
+        needed = needed_figure(found.needed, found.measured)
+        if found.needed.own:
+            own = length_as_read(row, "equipment_width")
+            return f"{words} {length_as_read(row, field)} where the equipment itself is {own} wide"
+        return f"{words} {length_as_read(row, field)} where {needed} is needed"
+
+    return say
+
+
+def _door(_problem: Problem, _row: Row, assessment: Assessment) -> str:
+    return f"door does not open {assessment.profile.door_opening_degrees:g} degrees"
+
+
+def _projection(_problem: Problem, row: Row, assessment: Assessment) -> str:
+    found = assessment.clearance(row).projection
+    if found is None:
+        return ""
+    most = needed_figure(found.needed, found.measured)
+    return f"something above or below stands {length_as_read(row, 'front_projection')} out past the front where {most} is the most"
+
+
+def _items(row: Row, field: str, leave: tuple[str, ...], instead: str) -> str:
+    items = [item for item in row.get(field) or () if item not in leave]
+    return either([item.lower() if item[1:].islower() else item for item in items], "and") if items else instead
+
+
+def _above(_problem: Problem, row: Row, _assessment: Assessment) -> str:
+    return f"{_items(row, 'items_above', ('None', 'Sprinkler only'), 'something foreign')} in the dedicated space above"
+
+
+def _storage(_problem: Problem, row: Row, _assessment: Assessment) -> str:
+    return f"{_items(row, 'items_in_space', ('None',), 'storage')} in the working space"
+
+
+def _motions(problem: Problem, _row: Row, assessment: Assessment) -> str:
+    count = in_words(int(problem.read)) if problem.read.isdigit() else problem.read
+    return f"{count} motions of the hand to shut off the service where {in_words(assessment.profile.hand_motions)} is the most"
+
+
+def _rating_low(_problem: Problem, row: Row, assessment: Assessment) -> str:
+    marked = row.get("short_circuit_rating_ka")
+    behind = [(source.rows[0], assessment.plate(source.rows[0])) for source in assessment.sources(row) if source.rows]
+    for transformer, plate in behind:
+        highest = assessment.transformer(plate).highest_fault_ka if plate is not None else None
+        if highest is not None and marked is not None and highest > marked:
+            return (
+                f"short-circuit rating of {marked:g} kA where up to {highest:.1f} kA can flow from {transformer.subject}"
+            )
+    return ""
+
+
+def _entrances(_problem: Problem, _row: Row, _assessment: Assessment) -> str:
+    return "only one way out of the room recorded for equipment this large"
+
+
+def _protection(problem: Problem, _row: Row, _assessment: Assessment) -> str:
+    return f"first main on the secondary is {problem.read} where the table gives {problem.expected}"
+
+
+def _alerted(_problem: Problem, _row: Row, _assessment: Assessment) -> str:
+    return "non-contact voltage tester alerted on the enclosure, whose metal may be live"
+
+
+PHRASES: dict[str, Callable[[Problem, Row, Assessment], str]] = {
+    "working-depth-short": _compared("depth", "depth", "depth in front"),
+    "working-width-short": _compared("width", "width", "width in front"),
+    "working-height-short": _compared("height", "height", "headroom"),
+    "door-swing-limited": _door,
+    "front-projection-over": _projection,
+    "dedicated-space-obstructed": _above,
+    "working-space-storage": _storage,
+    "hand-motions-over-six": _motions,
+    "short-circuit-rating-low": _rating_low,
+    "touch-test-alerted": _alerted,
+    "second-entrance-check": _entrances,
+    "secondary-protection-check": _protection,
+}

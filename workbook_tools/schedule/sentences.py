@@ -1,0 +1,109 @@
+"""What is wrong, said the way a person writes it.
+
+    finding_phrase(entry, typed, count, seen)   "two missing cover screws", or what was seen
+    finding_headline(entry, typed, count)       the same without what was seen
+    issue_sentence(phrases)                     one sentence out of several phrases
+
+Not here: what rules found (rule_phrases), the service (services), grammar (plain_english).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Sequence
+from typing import TYPE_CHECKING
+
+from workbook_tools.schedule.plain_english import capital, in_words, inside, sentence
+
+if TYPE_CHECKING:
+    from workbook_tools.definitions import FindingType
+
+__all__ = ["NOTHING_SEEN", "finding_headline", "finding_phrase", "issue_sentence"]
+
+NOTHING_SEEN = "No issue seen."
+
+
+def finding_headline(entry: FindingType | None, typed: str, count: int | None) -> str:
+    """Return the finding with its count: "two open knockouts", "circuit directory missing".
+
+    Parameters
+    ----------
+    entry : FindingType or None
+        The library entry; None for the inspector's own wording.
+    typed : str
+        The finding as typed.
+    count : int or None
+        How many, where it was counted.
+    """
+    if entry is None or not entry.one:
+        own = inside(typed)
+        return f"{own} ({in_words(count)})" if count is not None and count > 1 else own
+    if count is None or count < 1:
+        return entry.one
+    if count == 1:
+        return f"one {entry.one}" if _countable(entry) else entry.one
+    return f"{in_words(count)} {entry.many or entry.one}"
+
+
+def _countable(entry: FindingType) -> bool:
+    """Whether one of it can be said: the plural begins with the same noun or adjective as the singular."""
+    first = re.split(r"[\s,]", entry.one, maxsplit=1)[0]
+    if first in ("no", "too", "more", "several", "two", "signs", "service"):
+        return False
+    stem = first[:-1] if first.endswith("y") else first
+    return entry.many.startswith(stem)
+
+
+def finding_phrase(
+    entry: FindingType | None, typed: str, count: int | None, seen: str, names: Collection[str] = ()
+) -> str:
+    """Return what a finding says inside a sentence.
+
+    What the inspector wrote stands alone where it names the thing itself ("two of eight trim
+    screws gone"); otherwise the library's words come first, so that the reader knows what
+    "half the spaces are blank" is about.
+
+    Parameters
+    ----------
+    entry : FindingType or None
+        The library entry; None for the inspector's own wording.
+    typed : str
+        The finding as typed.
+    count : int or None
+        How many, where it was counted.
+    seen : str
+        What was seen, as typed; blank where nothing was written.
+    names : collection of str
+        Names that keep their capital inside a sentence (makers, rooms), in small letters.
+    """
+    said = inside(seen, names)
+    headline = finding_headline(entry, typed, count)
+    if not said:
+        return headline
+    known = _stems(f"{typed} {entry.name} {entry.one} {entry.many}" if entry is not None else typed)
+    if known & _stems(said):
+        return said
+    return f"{headline} ({said})"
+
+
+_COMMON = frozenset("equip enclo place where there their with works space room".split())
+
+
+def _stems(text: str) -> set[str]:
+    """The beginnings of the telling words of a text: "screws" and "screw" are one."""
+    words = re.findall(r"[^\W\d_]{4,}", text.casefold())
+    return {word[:5].rstrip("s") for word in words} - _COMMON
+
+
+def issue_sentence(phrases: Sequence[str]) -> str:
+    """Return one sentence out of several phrases, most urgent first as given.
+
+    Examples
+    --------
+    >>> issue_sentence(["two of eight trim screws missing", "depth in front 38 in where 42 in is needed"])
+    'Two of eight trim screws missing; depth in front 38 in where 42 in is needed.'
+    >>> issue_sentence([])
+    'No issue seen.'
+    """
+    said = list(dict.fromkeys(phrase for phrase in phrases if phrase))
+    return sentence(capital("; ".join(said))) if said else NOTHING_SEEN

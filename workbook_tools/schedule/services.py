@@ -1,0 +1,103 @@
+"""Where the building is switched off, in one plain sentence for each service.
+
+    service_sentences(assessment)   "Switch off at SD-1, the fused switch in the main electrical room, ..."
+    other_sources(assessment)       what may stay live when the service is off
+
+What was not recorded is said to be so; nothing is guessed.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from workbook_tools.schedule.equipment_texts import in_the_room, rating, room_of, system_text
+from workbook_tools.schedule.plain_english import capital, in_words, listed, plural
+from workbook_tools.supply_paths import services
+from workbook_tools.survey.model import Outcome
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment
+    from workbook_tools.survey.model import Row
+
+__all__ = ["other_sources", "service_sentences"]
+
+_OTHER_KINDS = {
+    "Generator": ("generator", "generators"),
+    "PV inverter": ("photovoltaic inverter", "photovoltaic inverters"),
+    "Battery system": ("battery system", "battery systems"),
+}
+_DEVICES = {
+    "Main breaker": "main breaker",
+    "Fused switch": "fused switch",
+    "Switch without fuses": "switch without fuses",
+}
+
+
+def service_sentences(assessment: Assessment) -> tuple[str, ...]:
+    """Return one sentence for each service of the building."""
+    found = services(assessment)
+    sentences = []
+    for name, rows in found.items():
+        which = "" if len(found) == 1 else (f"Service {name}: " if name else "Service from a source that is not known: ")
+        sentences.append(capital(which + (_one(rows[0], assessment) if len(rows) == 1 else _several(rows, assessment))))
+    return tuple(sentences) or (
+        "No service disconnect was found: ask the utility or a licensed electrician where the building is switched off.",
+    )
+
+
+def _one(row: Row, assessment: Assessment) -> str:
+    device = _DEVICES.get(row.get("main_device") or "", "service disconnect")
+    return (
+        f"switch off at {row.subject}, the {device} {in_the_room(row, assessment)}, with {_motions([row])}; "
+        f"the service is {_ratings([row], assessment)}."
+    )
+
+
+def _several(rows: list[Row], assessment: Assessment) -> str:
+    rooms: dict[str, list[str]] = {}
+    for row in rows:
+        rooms.setdefault(in_the_room(row, assessment), []).append(row.subject)
+    where = listed([f"{listed(tags)} {room}" for room, tags in rooms.items()])
+    return (
+        f"switch off at {in_words(len(rows))} service disconnects, {where}, with {_motions(rows)} in all; "
+        f"they are {_ratings(rows, assessment)}."
+    )
+
+
+def _motions(rows: list[Row]) -> str:
+    counts = [row.get("hand_motions") for row in rows]
+    known = [count for count in counts if isinstance(count, int)]
+    if len(known) == len(rows):
+        return plural(sum(known), "motion of the hand", "motions of the hand")
+    if known:
+        return f"at least {plural(sum(known), 'motion of the hand', 'motions of the hand')} (not counted at every one)"
+    return "a number of hand motions that was not recorded"
+
+
+def _ratings(rows: list[Row], assessment: Assessment) -> str:
+    amps = [rating(row, assessment) for row in rows]
+    if any(row["rating_a"].outcome is not Outcome.VALUE for row in rows):
+        amps = [text if row.get("rating_a") is not None else "a rating that was not recorded" for row, text in zip(rows, amps, strict=True)]
+    systems = list(dict.fromkeys(system_text(row, assessment) for row in rows))
+    known = [text for text in systems if text]
+    voltage = listed(known) if known and len(known) == len(systems) else "a voltage that was not recorded"
+    return f"{listed(list(dict.fromkeys(amps)) if len(set(amps)) == 1 else amps)}, {voltage}"
+
+
+def other_sources(assessment: Assessment) -> str:
+    """Return what may keep parts of the building live, or "" where none was seen."""
+    groups = []
+    for kind, (one, many) in _OTHER_KINDS.items():
+        rows = [row for row in assessment.survey.equipment if row.kind == kind]
+        if rows:
+            rooms = list(dict.fromkeys(room_of(row) for row in rows if room_of(row)))
+            where = f" ({listed(rooms)})" if rooms else ""
+            groups.append(f"the {one if len(rows) == 1 else many} {listed([row.subject for row in rows])}{where}")
+    if not groups:
+        return ""
+    text = f"Parts of the building may stay live from other sources: {listed(groups)}."
+    array = [row for row in assessment.survey.equipment if row.kind == "PV disconnect"]
+    if array:
+        places = listed([f"{row.subject} {in_the_room(row, assessment)}" for row in array])
+        text += f" The photovoltaic array is disconnected at {places}."
+    return text

@@ -1,0 +1,165 @@
+"""The first page: where to switch off, what to do first, what was not looked at, how much there is.
+
+    write_summary(recorder, schedule)
+
+Everything that an owner must not miss stands within the first two pages.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from workbook_tools.schedule.plain_english import capital, plural
+from workbook_tools.schedule.printed_page import PrintedPage
+from workbook_tools.schedule.priorities import priority_style
+from workbook_tools.schedule.text_width import wrapped
+from workbook_tools.schedule.words import PRIORITY_MEANINGS
+
+if TYPE_CHECKING:
+    from workbook_tools.schedule.model import ClientSchedule, Condition
+    from workbook_tools.schedule.recorder import Recorder
+
+__all__ = ["write_summary"]
+
+_WIDTHS = (104, 124, 124, 114, 104, 124, 124, 114)
+_CHART_ROWS = 5
+_CHART_ROW = 24.0
+_LABEL = {"font_color": "#5A6468", "valign": "top"}
+_FACT = {"text_wrap": True, "valign": "top"}
+
+
+def write_summary(recorder: Recorder, schedule: ClientSchedule) -> None:
+    """Write the sheet Summary."""
+    page = PrintedPage(
+        recorder, "Summary", "", "", widths=_WIDTHS, property_name=schedule.property, caution=schedule.cautions[0],
+        draft=schedule.draft,
+    )  # fmt: skip
+    _head(page, schedule)
+    _switch_off(page, schedule)
+    _first(page, schedule)
+    page.space(5)
+    page.band("What was not looked at")
+    for line in schedule.not_looked_at:
+        page.paragraph(line)
+    page.space(5)
+    _counts(page, schedule)
+    page.space(5)
+    page.band("Cautions")
+    for caution in schedule.cautions:
+        page.paragraph(caution)
+    page.end()
+
+
+def _head(page: PrintedPage, schedule: ClientSchedule) -> None:
+    firm = schedule.firm
+    title = {"bold": True, "font_size": 17, "font_color": "#FFFFFF", "bg_color": firm.colour}
+    page.line(f" Electrical schedule: {schedule.property}", title, height=30)
+    by = " \u00b7 ".join((firm.name, *firm.lines))
+    page.line(f" {by}", {"font_color": "#FFFFFF", "bg_color": firm.colour, "font_size": 10}, height=17)
+    if schedule.draft:
+        page.line(
+            "DRAFT: not released; what stands here may still change.",
+            {"bold": True, "font_size": 11, "font_color": firm.accent, "border": 2, "border_color": firm.accent,
+             "align": "center"},
+            height=20,
+        )  # fmt: skip
+    page.space(4)
+    facts = schedule.facts
+    half = (len(facts) + 1) // 2
+    for left in range(half):
+        pairs = [facts[left], *(facts[left + half : left + half + 1])]
+        lines = 1
+        for side, (label, text) in enumerate(pairs):
+            column = 4 * side
+            page.sheet.text(page.row, column, label, _LABEL)
+            page.sheet.merged(page.row, column + 1, column + 3, text, _FACT)
+            lines = max(lines, len(wrapped(text, page.width_of(column + 1, column + 3), 9)))
+        page.advance(lines * 12 + 2)
+    page.space(5)
+
+
+def _switch_off(page: PrintedPage, schedule: ClientSchedule) -> None:
+    page.band("Where to switch off the building")
+    for text in schedule.services:
+        page.paragraph(text, {"font_size": 12, "bold": True})
+    if schedule.other_sources:
+        page.paragraph(schedule.other_sources, {"font_size": 10})
+    page.space(5)
+
+
+def _first(page: PrintedPage, schedule: ClientSchedule) -> None:
+    page.band("What to do first")
+    if not schedule.first:
+        page.paragraph("No issues were seen. Keep this schedule with the papers of the building.")
+        return
+    for place, condition in enumerate(schedule.first, 1):
+        _one_of_the_first(page, place, condition)
+    rest = len(schedule.conditions) - len(schedule.first)
+    if rest > 0:
+        page.paragraph(
+            f"{capital(plural(rest, 'more issue'))} {'stands' if rest == 1 else 'stand'} on the sheet Issues, most urgent "
+            "first.",
+            {"font_color": "#404040"},
+        )
+
+
+def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> None:
+    seen = f"{place}. {condition.place}: {condition.seen}"
+    texts = ((1, 4, seen, {}), (5, 7, condition.action, {"bold": True}))
+    rule = {"bottom": 1, "bottom_color": "#B9C2C6"}
+    height = max(
+        len(wrapped(text, page.width_of(first, last), 10, bool(style.get("bold")))) for first, last, text, style in texts
+    )
+    points = min(height, 24) * 13.4 + 4
+    page.keep(points)
+    page.sheet.text(page.row, 0, condition.priority, {**priority_style(condition.priority), **rule, "align": "center"})
+    for first, last, text, style in texts:
+        room = page.width_of(first, last)
+        lines = wrapped(text, room, 10, bool(style.get("bold")))
+        shown = text if len(lines) <= 24 else " ".join(lines[:24])[:-3] + "..."
+        page.sheet.merged(page.row, first, last, shown, {"text_wrap": True, "valign": "top", "font_size": 10, **style, **rule})
+    page.advance(points)
+
+
+def _counts(page: PrintedPage, schedule: ClientSchedule) -> None:
+    """Counts as a table, and the same cells as a chart beside it."""
+    page.band("Issues by priority", keep=_CHART_ROWS * _CHART_ROW + 20)
+    heading: dict[str, Any] = {"bold": True, "font_color": "#FFFFFF", "bg_color": page.colour, "valign": "vcenter"}
+    page.sheet.text(page.row, 0, "Priority", heading)
+    page.sheet.text(page.row, 1, "Number of issues", {**heading, "align": "center"})
+    page.sheet.merged(page.row, 2, 4, "What it means", heading)
+    top = page.row
+    page.advance(16)
+    meanings = dict(PRIORITY_MEANINGS)
+    cell = {"valign": "vcenter", "bottom": 1, "bottom_color": "#B9C2C6"}
+    for priority, count in schedule.counts:
+        page.sheet.text(page.row, 0, priority, {**priority_style(priority), **cell, "align": "center"})
+        page.sheet.number(page.row, 1, count, {**cell, "align": "center", "font_size": 11, "bold": True, "num_format": "0"})
+        page.sheet.merged(page.row, 2, 4, meanings.get(priority, ""), {**cell, "text_wrap": True})
+        page.advance(28)
+    _chart(page, schedule, top)
+
+
+def _chart(page: PrintedPage, schedule: ClientSchedule, top: int) -> None:
+    name, first, last = "Summary", top + 1, top + len(schedule.counts)
+    chart = page.recorder.workbook.add_chart({"type": "bar"})
+    chart.add_series(
+        {
+            "name": "Number of issues",
+            "categories": [name, first, 0, last, 0],
+            "values": [name, first, 1, last, 1],
+            "points": [{"fill": {"color": priority_style(p)["bg_color"]}, "border": {"color": "#606060"}}
+                       for p, _ in schedule.counts],
+            "data_labels": {"value": True, "font": {"size": 9}},
+            "gap": 40,
+        }
+    )  # fmt: skip
+    chart.set_legend({"none": True})
+    chart.set_title({"none": True})
+    chart.set_y_axis({"reverse": True, "num_font": {"size": 9}, "line": {"none": True}, "major_tick_mark": "none"})
+    chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}, "min": 0})
+    chart.set_chartarea({"border": {"none": True}})
+    chart.set_size({"width": sum(_WIDTHS[5:]) - 6, "height": int((16 + 28 * len(schedule.counts)) * 96 / 72)})
+    page.sheet.worksheet.insert_chart(
+        top, 5, chart, {"object_position": 1, "x_offset": 4, "description": "Number of issues by priority, as in the table"}
+    )

@@ -1,0 +1,77 @@
+"""The supply tree as lines to print: what feeds what.
+
+    tree_nodes(steps, assessment, issues)   TreeNodes, depth first, with a line for each outside source
+
+Not here: the order (walking_order), the picture (supply_picture).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from workbook_tools.schedule.equipment_texts import kind_of, rating, room_of, voltage
+from workbook_tools.schedule.model import TreeNode
+from workbook_tools.schedule.plain_english import listed
+from workbook_tools.schedule.walking_order import NO_SOURCE, UNKNOWN, Step
+
+if TYPE_CHECKING:
+    from workbook_tools.assessment import Assessment
+
+__all__ = ["tree_nodes"]
+
+
+def tree_nodes(steps: Sequence[Step], assessment: Assessment, issues: Mapping[int, int]) -> tuple[TreeNode, ...]:
+    """Return the lines of the tree.
+
+    Parameters
+    ----------
+    steps : sequence of Step
+        The walking order.
+    assessment : Assessment
+        Voltages and ratings.
+    issues : mapping
+        Number of conditions of each row of Equipment, by the row's identity.
+    """
+    nodes: list[TreeNode] = []
+    position: dict[int, int] = {}
+    source: str | None = None
+    at = 0
+    for place, step in enumerate(steps):
+        own_root = step.root == NO_SOURCE
+        if step.parent is None and (step.root != source or own_root):
+            source = step.root
+            if not own_root:
+                at = len(nodes)
+                nodes.append(TreeNode(0, None, step.root, "", "", "", source=True))
+        parent = position[step.parent] if step.parent is not None else None if own_root else at
+        position[place] = len(nodes)
+        level = nodes[parent].level + 1 if parent is not None else 0
+        row = step.row
+        nodes.append(
+            TreeNode(
+                level=level,
+                parent=parent,
+                tag=row.subject or "(no tag)",
+                kind=kind_of(row),
+                room=room_of(row),
+                short=", ".join(t for t in (rating(row, assessment), voltage(row, assessment)) if t[:1].isdigit()),
+                note=_note(step),
+                issues=issues.get(id(row), 0),
+            )
+        )
+    return tuple(nodes)
+
+
+def _note(step: Step) -> str:
+    notes = []
+    if step.also:
+        notes.append(f"also fed from {listed(step.also)}")
+    if step.strays:
+        notes.append(f"{listed(step.strays)} is not in the list")
+    if step.loop:
+        names = [str(name) for name in step.row.get("fed_from") or ()]
+        notes.append(f"fed from itself through {listed(names)}")
+    elif step.root == UNKNOWN and step.parent is None and not step.strays and step.row["fed_from"].answered:
+        notes.append(f"source typed as {step.row['fed_from'].typed.strip()}")
+    return "; ".join(notes)

@@ -1,0 +1,98 @@
+"""The supply tree on paper: an indented list that folds, and the same tree as a picture.
+
+    write_tree(recorder, schedule)      the sheet Supply tree
+    write_picture(recorder, schedule)   the sheet Supply picture
+
+Not here: the tree itself (tree), drawing (supply_picture).
+"""
+
+from __future__ import annotations
+
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+from workbook_tools.schedule.list_sheets import begin
+from workbook_tools.schedule.plain_english import plural
+from workbook_tools.schedule.printed_page import WIDTH, Cell, Column
+from workbook_tools.schedule.supply_picture import draw, frames
+
+if TYPE_CHECKING:
+    from workbook_tools.schedule.model import ClientSchedule
+    from workbook_tools.schedule.recorder import Recorder
+
+__all__ = ["write_picture", "write_tree"]
+
+_DEEPEST_INDENT, _DEEPEST_OUTLINE = 12, 7
+
+_COLUMNS = (
+    Column("What feeds what", 286),
+    Column("Kind", 138),
+    Column("Room", 150),
+    Column("Rating and voltage", 138),
+    Column("Issues", 60, {"align": "center"}),
+    Column("Remark", 160),
+)
+
+
+def write_tree(recorder: Recorder, schedule: ClientSchedule) -> None:
+    """Write the sheet Supply tree: one line for each piece, under what feeds it."""
+    if not schedule.tree:
+        return
+    columns = _COLUMNS
+    page = begin(
+        recorder, schedule, "Supply tree", "Supply tree: what feeds what",
+        "Each line is fed from the one above it that stands further left. The lines fold with the buttons beside the rows; the "
+        "next sheet shows the same as a picture.",
+        [column.width for column in columns],
+    )  # fmt: skip
+    page.headings(columns)
+    page.sheet.worksheet.outline_settings(True, False, True, False)
+    for node in schedule.tree:
+        style = {"indent": min(node.level, _DEEPEST_INDENT), "bold": True}
+        if node.source:
+            style["bg_color"] = "#E3E8EA"
+        depth = f"({node.level}) " if node.level > _DEEPEST_INDENT else ""
+        page.cells(
+            columns,
+            (
+                Cell(f"{depth}{node.tag}", style), node.kind, node.room, node.short,
+                Cell(node.issues or None, {"num_format": "0"}), node.note,
+            ),
+            **({"level": min(node.level, _DEEPEST_OUTLINE)} if node.level else {}),
+        )  # fmt: skip
+    page.end()
+
+
+def write_picture(recorder: Recorder, schedule: ClientSchedule) -> None:
+    """Write the sheet Supply picture: one picture to a page."""
+    if not any(not node.source for node in schedule.tree):
+        return
+    shown, complete = frames(schedule.tree)
+    page = begin(recorder, schedule, "Supply picture", "Supply picture: what feeds what", "", (WIDTH,))
+    if not complete:
+        page.paragraph("The pictures show the upper part of the tree; the sheet Supply tree has every line.")
+    for number, frame in enumerate(shown, 1):
+        picture, width, height = draw(schedule.tree, frame, recorder.firm.colour)
+        if number > 1:
+            page.new_page()
+        if len(shown) > 1:
+            page.line(f"Picture {number} of {len(shown)}: {frame.title}", {"bold": True}, height=16)
+        page.sheet.worksheet.insert_image(
+            page.row,
+            0,
+            f"supply-{number}.png",
+            {
+                "image_data": BytesIO(picture),
+                "x_scale": 0.5,
+                "y_scale": 0.5,
+                "object_position": 1,
+                "description": f"The supply tree as a picture, {plural(len(frame.nodes), 'box', 'boxes')}; the same stands as a "
+                "list on the sheet Supply tree",
+            },
+        )
+        # The picture stands over several rows, since no row may be as high as a page.
+        left = height / 2 * 72 / 96
+        while left > 0:
+            page.advance(min(left, 120))
+            left -= 120
+    page.end()

@@ -6,9 +6,12 @@ from pathlib import Path
 from typing import Any
 
 import xlsxwriter
+from openpyxl import load_workbook
 from PIL import Image
 
-__all__ = ["SHEETS", "picture", "write_survey"]
+from workbook_tools.checking import check
+
+__all__ = ["SHEETS", "picture", "review_and_sign", "write_survey"]
 
 SHEETS: dict[str, list[list[str]]] = {
     "Job": [["Property", "Harbour House (invented)"], ["Inspection date", "2026-09-16"],
@@ -65,3 +68,35 @@ def write_survey(
             insert = written[name].insert_image if how == "floating" else written[name].embed_image
             insert(row, column, "picture.jpg", options)
     return path
+
+
+def review_and_sign(
+    survey: Path,
+    review: Path,
+    answers: Mapping[str, tuple[str, str]] | None = None,
+    *,
+    reviewer: str = "R. Reviewer (invented)",
+    date: str = "2026-09-20",
+    photos: Path | None = None,
+) -> Path:
+    """Check a survey, answer by rule ("*" for the rest) and sign, as a reviewer does in a spreadsheet program."""
+    check(survey, output=review, photos=photos)
+    workbook = load_workbook(review)
+    headings, rows = _table(workbook["Problems"])
+    for row in rows:
+        rule = row[headings["Rule"]].value
+        disposition, reason = (answers or {}).get(rule, (answers or {}).get("*", ("", "")))
+        row[headings["Disposition"]].value = disposition
+        row[headings["Reason"]].value = reason
+    for row in workbook["Sign-off"].iter_rows():
+        for label, answer in (("Reviewer", reviewer), ("Date", date)):
+            if row[0].value == label:
+                row[1].value = answer
+    workbook.save(review)
+    return review
+
+
+def _table(sheet: Any) -> tuple[dict[str, int], list[Any]]:
+    rows = list(sheet.iter_rows())
+    first = next(n for n, row in enumerate(rows) if any(cell.value == "Disposition" for cell in row))
+    return {cell.value: n for n, cell in enumerate(rows[first]) if cell.value}, rows[first + 1 :]

@@ -77,7 +77,6 @@ def deliver(
     """
     from workbook_tools.checking import check_survey
     from workbook_tools.delivery.gate import judge, not_ready, open_of_sign_off
-    from workbook_tools.delivery.photos import gather_photos
     from workbook_tools.photo_folder import list_photos
     from workbook_tools.review import read_review
     from workbook_tools.survey import read_survey
@@ -99,7 +98,7 @@ def deliver(
         judgment=judgment,
         review=answered,
         signed=not unsigned,
-        photos=gather_photos(survey, listed),
+        photo_folder=listed,
         still_open=still_open,
         draft=draft,
         force=force,

@@ -59,4 +59,4 @@ def write_csv(rows: Iterable[Sequence[str | int | float | None]]) -> bytes:
     writer = csv.writer(file, quoting=csv.QUOTE_NONNUMERIC)
     for row in rows:
         writer.writerow([guarded(cell) if isinstance(cell, str) else cell for cell in row])
-    return file.getvalue().encode("utf-8")
+    return file.getvalue().encode("utf-8", "backslashreplace")

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from workbook_tools.checking import Checked
     from workbook_tools.delivery.gate import Judgment
     from workbook_tools.delivery.photos import PhotoSet
+    from workbook_tools.photo_folder import PhotoFolder
     from workbook_tools.review import Review
     from workbook_tools.schedule import ClientSchedule
 
@@ -57,7 +58,7 @@ class Order:
     judgment: Judgment
     review: Review | None
     signed: bool
-    photos: PhotoSet
+    photo_folder: PhotoFolder | None
     still_open: list[str]
     draft: bool
     force: bool
@@ -74,36 +75,42 @@ def put_in_place(order: Order) -> Delivered:
         written workbook is not what was meant.
     """
     from workbook_tools.delivery.for_the_file import record_path, write_record
+    from workbook_tools.delivery.photos import gather_photos
 
     record = record_path(order.target)
-    schedule = _schedule(order)
     ours = (SCHEDULE, PDF, JSON, DATA, PHOTOS)
     try:
+        # What stands in the way is said here, before the photos take their time.
         with (
             whole_file(record, force=order.force) as record_aside,
             whole_folder(order.target, force=order.force, ours=ours) as folder,
         ):
-            printed = _write_folder(folder, order, schedule)
-            signed = _signed(order)
+            photos = gather_photos(order.checked.survey, order.photo_folder)
+            schedule = _schedule(order, photos)
+            printed = _write_folder(folder, order, schedule, photos)
             write_record(
                 record_aside,
                 order.judgment,
-                signed=signed,
+                signed=_signed(order),
                 still_open=order.still_open,
-                photos=order.photos.said,
+                photos=photos.said,
             )
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise Unusable(
             f"{order.target} cannot be written ({reason}): make room, or choose a place where you may write."
         ) from None
-    files = tuple(
-        sorted(path for path in order.target.rglob("*") if path.relative_to(order.target).parts[0] in ours)
+    files = sorted(
+        path
+        for name in ours
+        for path in (order.target / name, *(order.target / name).rglob("*"))
+        if path.is_file()
     )
-    return Delivered(order.target, files, record, tuple(_lines(order, schedule, record, printed)))
+    lines = _lines(order, schedule, photos, record.name)
+    return Delivered(order.target, tuple(files), record, tuple(filter(None, (*lines, printed))))
 
 
-def _write_folder(folder: Path, order: Order, schedule: ClientSchedule) -> str:
+def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: PhotoSet) -> str:
     """Write the client's files to a folder and return what is to be said about the PDF."""
     from workbook_tools.delivery.data_package import write_data
     from workbook_tools.delivery.proof import prove
@@ -112,9 +119,9 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule) -> str:
     from workbook_tools.schedule import write_schedule
 
     prove(folder / SCHEDULE, write_schedule(schedule, folder / SCHEDULE))
-    if order.photos.photos:
+    if photos.photos:
         (folder / PHOTOS).mkdir()
-    for photo in order.photos.photos:
+    for photo in photos.photos:
         (folder / PHOTOS / photo.file).write_bytes(photo.picture.jpeg)
     checked = order.checked
     title = f"Electrical survey of {schedule.property}"
@@ -125,7 +132,7 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule) -> str:
     }
     tables = [*survey_tables(checked.survey, checked.assessment), *schedule_tables(schedule)]
     write_data(tables, folder / DATA, about)
-    (folder / JSON).write_text(schedule_json(schedule, about), encoding="utf-8")
+    (folder / JSON).write_text(schedule_json(schedule, about), encoding="utf-8", errors="backslashreplace")
     if not order.pdf:
         return ""
     from workbook_tools.delivery.pdf import NO_OFFICE, print_pdf
@@ -133,7 +140,7 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule) -> str:
     return "" if print_pdf(folder / SCHEDULE) is not None else NO_OFFICE
 
 
-def _schedule(order: Order) -> ClientSchedule:
+def _schedule(order: Order, photos: PhotoSet) -> ClientSchedule:
     from workbook_tools.schedule import SignedBy, build_schedule
 
     judgment = order.judgment
@@ -146,7 +153,7 @@ def _schedule(order: Order) -> ClientSchedule:
         conditions=in_sheet_order([*judgment.for_client, *conditions]),
         questions=in_sheet_order([*judgment.questions, *questions]),
         left_out=[out.problem for out in judgment.left_out],
-        photos=order.photos,
+        photos=photos,
         sign_off=SignedBy(sign_off.reviewer, sign_off.date)
         if sign_off is not None and order.signed
         else None,
@@ -164,7 +171,7 @@ def _signed(order: Order) -> str:
     return f"{sign_off.reviewer}, {sign_off.date}: {survey}, content {sign_off.fingerprint}.{said}"
 
 
-def _lines(order: Order, schedule: ClientSchedule, record: Path, printed: str) -> Iterator[str]:
+def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str) -> Iterator[str]:
     counts = ", ".join(f"{count} {name}" for name, count in schedule.counts if count) or "none"
     draft = " as a DRAFT" if order.draft else ""
     yield f"{order.target} holds the schedule of {schedule.property}{draft}."
@@ -176,20 +183,18 @@ def _lines(order: Order, schedule: ClientSchedule, record: Path, printed: str) -
         yield f"{_so_many(len(order.still_open), 'thing')} open, which would stop it without --draft:"
         yield from _listed(order.still_open, record)
     if order.judgment.left_out:
-        yield f"{_so_many(len(order.judgment.left_out), 'problem')} left out with a reason: see {record.name}."
+        yield f"{_so_many(len(order.judgment.left_out), 'problem')} left out with a reason: see {record}."
     if order.judgment.questions:
         number = _so_many(len(order.judgment.questions), "question")
         yield f"{number} left open: the sheet Limits of the schedule lists what was not answered."
-    yield from _listed(order.photos.said, record)
-    if printed:
-        yield printed
+    yield from _listed(photos.said, record)
 
 
-def _listed(sentences: Sequence[str], record: Path) -> Iterator[str]:
+def _listed(sentences: Sequence[str], record: str) -> Iterator[str]:
     for sentence in sentences[:MOST_TOLD]:
         yield f"  - {sentence}"
     if len(sentences) > MOST_TOLD:
-        yield f"  - and {len(sentences) - MOST_TOLD} more: see {record.name}."
+        yield f"  - and {len(sentences) - MOST_TOLD} more: see {record}."
 
 
 def _so_many(count: int, what: str) -> str:

@@ -1,0 +1,318 @@
+"""A delivery from end to end: what is refused, what the client gets, what the firm keeps."""
+
+import csv
+import json
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+import frictionless
+import pytest
+from openpyxl import load_workbook
+
+from tests.delivery.injection_payloads import PAYLOADS
+from tests.delivery.made_surveys import SHEETS, picture, review_and_sign, write_survey
+from workbook_tools.delivery import deliver
+from workbook_tools.errors import Unusable
+
+READY: dict[str, Any] = SHEETS | {
+    "Clearances": [
+        SHEETS["Clearances"][0],
+        SHEETS["Clearances"][1],
+        ["RP-1", "Clear", "36", "1.07 m", "N/V", "20"],
+    ]
+}
+"""The same job with nothing left to correct."""
+
+FILES = {"schedule.xlsx", "schedule.json", "data/datapackage.json", "data/equipment.csv", "data/issues.csv"}
+
+
+@pytest.fixture
+def survey(tmp_path) -> Path:
+    return write_survey(tmp_path / "survey.xlsx", READY)
+
+
+@pytest.fixture
+def review(tmp_path, survey) -> Path:
+    return review_and_sign(survey, tmp_path / "review.xlsx")
+
+
+def names_in(folder: Path) -> set[str]:
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+def texts_of(workbook: Path, *sheets: str) -> list[str]:
+    book = load_workbook(workbook)
+    return [
+        str(cell.value)
+        for sheet in book.worksheets
+        if not sheets or sheet.title in sheets
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.value is not None
+    ]
+
+
+def rows_of(path: Path) -> list[dict[str, str]]:
+    return list(csv.DictReader(StringIO(path.read_bytes().decode("utf-8-sig"), newline="")))
+
+
+def test_a_signed_review_is_delivered_whole(tmp_path, survey, review):
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    assert names_in(made.folder) >= FILES
+    assert {path.relative_to(made.folder).as_posix() for path in made.files} == names_in(made.folder)
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        "delivery", "delivery - for the file.csv", "review.xlsx", "survey.xlsx",
+    ]  # fmt: skip
+    assert made.lines[0] == f"{tmp_path / 'delivery'} holds the schedule of Harbour House (invented)."
+    report = frictionless.validate(str(made.folder / "data" / "datapackage.json"))
+    assert report.flatten(["type", "message"]) == []
+
+
+def test_the_survey_and_the_review_are_left_as_they_were(tmp_path, survey, review):
+    before = survey.read_bytes(), review.read_bytes()
+    deliver(survey, output=tmp_path / "delivery", review=review)
+    assert (survey.read_bytes(), review.read_bytes()) == before
+
+
+def test_the_json_holds_what_the_workbook_says(tmp_path, survey, review):
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    said = json.loads((made.folder / "schedule.json").read_text(encoding="utf-8"))
+    assert said["schema"] == "client schedule 1"
+    assert said["signed"] == {"reviewer": "R. Reviewer (invented)", "date": "2026-09-20"}
+    assert said["draft"] is False
+    texts = texts_of(made.folder / "schedule.xlsx")
+    for condition in said["conditions"]:
+        assert condition["seen"] in texts
+    assert str(survey.parent) not in json.dumps(said)
+
+
+def test_without_a_review_it_stops_and_says_how(tmp_path, survey):
+    with pytest.raises(Unusable, match=r"There is no review workbook: make it with check -o"):
+        deliver(survey, output=tmp_path / "delivery")
+    assert not (tmp_path / "delivery").exists()
+
+
+@pytest.mark.parametrize(
+    ("reviewer", "date", "says"), [("", "2026-09-20", "names no reviewer"), ("R.", " ", "has no date")]
+)
+def test_a_sign_off_needs_a_name_and_a_date(tmp_path, survey, reviewer, date, says):
+    review = review_and_sign(survey, tmp_path / "review.xlsx", reviewer=reviewer, date=date)
+    with pytest.raises(Unusable, match=says):
+        deliver(survey, output=tmp_path / "delivery", review=review)
+
+
+def test_a_survey_changed_after_the_sign_off_is_refused(tmp_path, survey, review):
+    changed = READY | {"Rooms": [*READY["Rooms"], ["Yard", "Entered"]]}
+    write_survey(survey, changed)
+    with pytest.raises(Unusable, match=r"survey\.xlsx has changed since the sign-off \(R\. Reviewer"):
+        deliver(survey, output=tmp_path / "delivery", review=review)
+    made = deliver(survey, output=tmp_path / "draft", review=review, draft=True)
+    assert "R. Reviewer" not in " ".join(texts_of(made.folder / "schedule.xlsx"))
+
+
+def test_the_same_survey_saved_again_is_not_refused(tmp_path, survey, review):
+    load_workbook(survey).save(survey)
+    assert deliver(survey, output=tmp_path / "delivery", review=review).folder.is_dir()
+
+
+def test_what_is_to_be_corrected_stops_it_with_a_list(tmp_path):
+    survey = write_survey(tmp_path / "survey.xlsx", SHEETS)
+    review = review_and_sign(survey, tmp_path / "review.xlsx", {"*": ("Mended", "")}, reviewer="")
+    with pytest.raises(Unusable) as refused:
+        deliver(survey, output=tmp_path / "delivery", review=review)
+    lines = str(refused.value).splitlines()
+    assert lines[0].startswith("survey.xlsx was not delivered.")
+    assert any("names no reviewer" in line for line in lines)
+    assert any(
+        line.startswith("  - Clearances!C3 (RP-1, unreadable-value), marked Mended, is still there")
+        for line in lines
+    )
+    assert not (tmp_path / "delivery").exists()
+
+
+def test_what_is_left_out_is_kept_for_the_file_and_not_for_the_client(tmp_path, survey):
+    answers = {"working-depth-short": ("Leave out", "measured again on 21 September: 42 in")}
+    review = review_and_sign(survey, tmp_path / "review.xlsx", answers)
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    issues = rows_of(made.folder / "data" / "issues.csv")
+    assert not [row for row in issues if "42 in" in row["seen"]]
+    kept = [row for row in rows_of(made.record) if row["What"] == "Left out"]
+    assert [(row["Rule"], row["Cell"], row["Reason"]) for row in kept] == [
+        ("working-depth-short", "C2", "measured again on 21 September: 42 in")
+    ]
+    everything = (
+        " ".join(texts_of(made.folder / "schedule.xlsx")) + (made.folder / "schedule.json").read_text()
+    )
+    assert "measured again on 21 September" not in everything
+    assert any("1 problem left out with a reason" in line for line in made.lines)
+
+
+def test_what_is_included_or_not_answered_reaches_the_client(tmp_path, survey, review):
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    issues = rows_of(made.folder / "data" / "issues.csv")
+    assert [row for row in issues if row["subject"] == "DP-1" and "42 in" in row["seen"]]
+
+
+def test_questions_that_nobody_answered_stand_among_the_limits(tmp_path, survey, review):
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    limits = " ".join(row["what"] + row["reason"] for row in rows_of(made.folder / "data" / "limits.csv"))
+    assert "No row of Equipment is a service disconnect" in limits
+    assert any("questions left open" in line for line in made.lines)
+    answered = review_and_sign(survey, tmp_path / "answered.xlsx", {"*": ("Confirmed", "")})
+    again = deliver(survey, output=tmp_path / "again", review=answered)
+    assert not any("left open" in line for line in again.lines)
+
+
+def test_a_draft_is_marked_on_every_page_and_lists_what_is_open(tmp_path):
+    survey = write_survey(tmp_path / "survey.xlsx", SHEETS)
+    made = deliver(survey, output=tmp_path / "draft", draft=True)
+    book = load_workbook(made.folder / "schedule.xlsx")
+    for sheet in book.worksheets:
+        page = sheet.oddHeader.left.text, sheet.oddHeader.center.text, sheet.oddHeader.right.text
+        foot = sheet.oddFooter.left.text, sheet.oddFooter.center.text, sheet.oddFooter.right.text
+        assert "DRAFT" in " ".join(text or "" for text in (*page, *foot)), sheet.title
+    assert json.loads((made.folder / "schedule.json").read_text())["title"].startswith("DRAFT: ")
+    assert "as a DRAFT" in made.lines[0]
+    assert any("knee high" in line for line in made.lines)
+    assert any("There is no review workbook" in line for line in made.lines)
+    limits = " ".join(row["reason"] for row in rows_of(made.folder / "data" / "limits.csv"))
+    assert "knee high" in limits
+
+
+def test_a_delivery_is_marked_nowhere_as_a_draft(tmp_path, survey, review):
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    for sheet in load_workbook(made.folder / "schedule.xlsx").worksheets:
+        parts = (sheet.oddHeader.left, sheet.oddHeader.center, sheet.oddHeader.right, sheet.oddFooter.left,
+                 sheet.oddFooter.center, sheet.oddFooter.right)  # fmt: skip
+        assert "DRAFT" not in " ".join(part.text or "" for part in parts)
+    assert not [text for text in texts_of(made.folder / "schedule.xlsx") if "DRAFT" in text]
+
+
+def test_photos_are_delivered_by_number_and_the_rest_is_said(tmp_path, survey):
+    photos = tmp_path / "photos"
+    photos.mkdir()
+    for name in ("QS_0104.jpg", "qs_0107.JPG", "QS_0108.jpg", "QS_0109.jpg", "QS_0110.jpg", "QS_0777.jpg"):
+        (photos / name).write_bytes(picture(size=(300, 200)) + name.encode())
+    review = review_and_sign(survey, tmp_path / "review.xlsx", photos=photos)
+    made = deliver(survey, output=tmp_path / "delivery", review=review, photos=photos)
+    assert sorted(path.name for path in (made.folder / "photos").iterdir()) == [
+        f"photo-{n:03}.jpg" for n in range(1, 6)
+    ]
+    listed = rows_of(made.folder / "data" / "delivered_photos.csv")
+    assert [(row["number"], row["file"]) for row in listed][:2] == [
+        ("1", "photos/photo-001.jpg"),
+        ("2", "photos/photo-002.jpg"),
+    ]
+    assert any("QS_0777.jpg in the folder is named nowhere" in line for line in made.lines)
+    book = load_workbook(made.folder / "schedule.xlsx")
+    assert sum(len(sheet._images) for sheet in book.worksheets) >= 5
+
+
+def test_a_missing_photo_stops_it_and_is_named(tmp_path, survey):
+    (tmp_path / "photos").mkdir()
+    review = review_and_sign(survey, tmp_path / "review.xlsx", photos=tmp_path / "photos")
+    with pytest.raises(Unusable, match=r"photo-missing.*QS_0104"):
+        deliver(survey, output=tmp_path / "delivery", review=review, photos=tmp_path / "photos")
+
+
+def test_nothing_is_overwritten_without_force(tmp_path, survey, review):
+    (tmp_path / "delivery").mkdir()
+    (tmp_path / "delivery" / "notes.txt").write_text("the firm's")
+    with pytest.raises(Unusable, match="exists already and was left as it is"):
+        deliver(survey, output=tmp_path / "delivery", review=review)
+    assert names_in(tmp_path / "delivery") == {"notes.txt"}
+    made = deliver(survey, output=tmp_path / "delivery", review=review, force=True)
+    assert names_in(made.folder) >= {*FILES, "notes.txt"}
+
+
+def test_the_firms_record_is_not_overwritten_without_force(tmp_path, survey, review):
+    (tmp_path / "delivery - for the file.csv").write_text("of last year")
+    with pytest.raises(Unusable, match=r"for the file\.csv exists already"):
+        deliver(survey, output=tmp_path / "delivery", review=review)
+    assert not (tmp_path / "delivery").exists()
+    assert (tmp_path / "delivery - for the file.csv").read_text() == "of last year"
+
+
+def test_a_forced_delivery_leaves_no_pdf_or_photo_of_the_one_before(tmp_path, survey, review):
+    (tmp_path / "delivery" / "photos").mkdir(parents=True)
+    (tmp_path / "delivery" / "photos" / "photo-009.jpg").write_bytes(b"old")
+    (tmp_path / "delivery" / "schedule.pdf").write_bytes(b"old")
+    made = deliver(survey, output=tmp_path / "delivery", review=review, force=True)
+    assert not names_in(made.folder) & {"schedule.pdf", "photos/photo-009.jpg"}
+
+
+@pytest.mark.parametrize("output", [".", "..", "sub/.."])
+def test_a_folder_that_holds_the_survey_is_no_place_to_deliver_to(
+    tmp_path, survey, review, output, monkeypatch
+):
+    (tmp_path / "sub").mkdir()
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(Unusable, match="which the delivery is made from"):
+        deliver(survey, output=output, review=review, force=True)
+    assert survey.is_file()
+
+
+PLACES = {
+    "Job": [1, 2, 3], "Rooms": [], "Equipment": [8, 10], "Findings": [3], "Photos": [2], "Not inspected": [0, 1, 2],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("start", range(0, len(PAYLOADS), 6))
+def test_no_published_payload_runs_or_links_in_the_clients_workbook(tmp_path, start):
+    payloads = iter([*PAYLOADS[start : start + 6]] * 4)
+    sheets = {name: [list(row) for row in rows] for name, rows in READY.items()}
+    sheets["Job"][0][1] = PAYLOADS[start]
+    for name, columns in PLACES.items():
+        for row in sheets[name][1:] if name != "Job" else []:
+            for column in columns:
+                row[column] = next(payloads, row[column])
+    survey = write_survey(tmp_path / "survey.xlsx", sheets)
+    made = deliver(survey, output=tmp_path / "draft", draft=True)
+    book = load_workbook(made.folder / "schedule.xlsx")
+    cells = [cell for sheet in book.worksheets for row in sheet.iter_rows() for cell in row]
+    assert [cell.coordinate for cell in cells if cell.data_type == "f"] == []
+    assert [
+        cell.hyperlink.target for cell in cells if cell.hyperlink is not None and cell.hyperlink.target
+    ] == []
+    assert any(
+        str(cell.value).strip() == PAYLOADS[start].strip() or PAYLOADS[start].split()[0] in str(cell.value)
+        for cell in cells
+    )
+    assert frictionless.validate(str(made.folder / "data" / "datapackage.json")).valid
+    for table in (made.folder / "data").glob("*.csv"):
+        for row in csv.reader(StringIO(table.read_text(encoding="utf-8"), newline="")):
+            assert not [text for text in row if text.startswith(("=", "+", "@", "\t", "\r", "\n"))]
+    assert {path.name for path in made.folder.iterdir()} == {"schedule.xlsx", "schedule.json", "data"}
+
+
+@pytest.mark.office
+def test_the_schedule_is_printed_where_libreoffice_is(office, tmp_path, survey, review):
+    office.program("soffice")
+    made = deliver(survey, output=tmp_path / "delivery", review=review, pdf=True)
+    assert (made.folder / "schedule.pdf").read_bytes()[:5] == b"%PDF-"
+
+
+def test_without_libreoffice_a_sentence_says_so(tmp_path, survey, review, monkeypatch):
+    monkeypatch.setattr("workbook_tools.delivery.pdf.find_office", lambda: None)
+    made = deliver(survey, output=tmp_path / "delivery", review=review, pdf=True)
+    assert made.lines[-1].startswith("No PDF was made: LibreOffice is not installed")
+    assert not (made.folder / "schedule.pdf").exists()
+
+
+def test_a_workbook_that_is_not_as_meant_is_not_delivered(tmp_path, survey, review, monkeypatch):
+    from workbook_tools import schedule
+
+    write = schedule.write_schedule
+
+    def wrong(finished: Any, path: Path) -> Any:
+        meant = write(finished, path)
+        book = load_workbook(path)
+        book.worksheets[1]["A1"].value = "something else"
+        book.save(path)
+        return meant
+
+    monkeypatch.setattr(schedule, "write_schedule", wrong)
+    with pytest.raises(Unusable, match=r"is not what was meant: .*A1"):
+        deliver(survey, output=tmp_path / "delivery", review=review)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["review.xlsx", "survey.xlsx"]

@@ -188,6 +188,7 @@ FAULTS = (
     typed("missing-value", "equipment", "DP-1", "maker", ""),
     typed("unreadable-value", "clearances", "DP-1", "depth", "knee high"),
     typed("unknown-choice", "equipment", "MCC-1", "touch_test", "beeped twice"),
+    typed("read-with-doubt", "equipment", "MSB", "rating_a", "1600A MLO"),
     typed("implausible-value", "clearances", "DP-1", "depth", "40 ft"),
     typed("unit-suspect", "clearances", "DP-1", "depth", "914"),
     typed("formula-overtyped", "equipment", "DP-1", "volts_to_ground", "480"),

@@ -217,6 +217,9 @@ def test_notes_and_totals_are_kept_with_their_place(tmp_path: Path) -> None:
     assert kept["ask the owner"] == ("Equipment", "T4")
     assert {"Total", "9,400", "31", "12", "Note: roof equipment was seen from the hatch"} <= set(kept)
     assert kept["measured with the doors shut"][0] == "Clearances"
+    said = " ".join(survey.notes)
+    assert "T4 'ask the owner'" in said
+    assert "'measured with the doors shut'" in said
 
 
 def test_the_places_are_the_files_own(tmp_path: Path) -> None:

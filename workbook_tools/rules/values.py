@@ -3,6 +3,7 @@
     missing-value       a required field is blank
     unreadable-value    a text that cannot be read as what the field holds
     unknown-choice      a text that is no choice of its list
+    read-with-doubt     a text that was read, and could have been meant otherwise
     implausible-value   outside the range that the trade meets
     unit-suspect        a bare length that only makes sense in another unit
 
@@ -161,6 +162,15 @@ def unknown_choice(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             )
 
 
+def read_with_doubt(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for cells that were read although something in them was left aside or could mean two things."""
+    for row in assessment.survey.rows():
+        for field, value in row.values.items():
+            if value.note:
+                says = value.note.rstrip(".")
+                yield READ_WITH_DOUBT.problem(assessment, row, field, f"{says[0].upper()}{says[1:]}.")
+
+
 def implausible_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for numbers outside the range of their column, and for years after the visit."""
     survey = assessment.survey
@@ -269,6 +279,20 @@ UNKNOWN_CHOICE = Rule(
     passes=as_typed(equipment=[{"tag": "DP-1", "kind": "pnl"}]),
 )
 
+READ_WITH_DOUBT = Rule(
+    slug="read-with-doubt",
+    class_="confirm",
+    subject="any cell",
+    what="The cell was read, but it could mean two things (5/6/2026), holds more than what was read (225A MLO, "
+    "Panelboard?), or is computed by a formula that somebody put there.",
+    why="A reading that nobody looked at again is a guess.",
+    mend="Write the one answer alone, the rest in Remarks; or confirm the reading.",
+    source="common practice",
+    check=read_with_doubt,
+    fires=as_typed(equipment=[{"tag": "DP-1", "rating_a": "225A MLO"}]),
+    passes=as_typed(equipment=[{"tag": "DP-1", "rating_a": "225A"}]),
+)
+
 IMPLAUSIBLE_VALUE = Rule(
     slug="implausible-value",
     class_="confirm",
@@ -299,6 +323,7 @@ RULES = (
     MISSING_VALUE,
     UNREADABLE_VALUE,
     UNKNOWN_CHOICE,
+    READ_WITH_DOUBT,
     IMPLAUSIBLE_VALUE,
     UNIT_SUSPECT,
 )

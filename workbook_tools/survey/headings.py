@@ -424,8 +424,8 @@ def _with_unknown_labels(
     for row, texts in sorted(rows.items()):
         for column in sorted(columns & texts.keys()):
             at = _value_beside(grid, texts, row, column)
-            if (row, column) in places or not grid.texts.get(at, "").strip():
-                continue
+            if (row, column) in places or grid.texts.get(at, "").strip() in ("", sheet.ask):
+                continue  # nothing beside it, or the line that the workbook itself prints on top
             text = _one_line(texts[column]).rstrip(": ")
             near = near_heading(text, sheet) if len(text) <= _LONGEST_HEADING else None
             name = near.column.field if near is not None and near.column.field in free else None

@@ -36,6 +36,7 @@ __all__ = ["read_survey", "survey_of"]
 
 _ROWS_FOR_HEADINGS = HEADING_ROWS + 60
 _FEWEST_FIELDS = 3
+_STRAY_SHOWN = 6
 
 
 def read_survey(path: str | os.PathLike[str], template: str | Path | Template | None = None) -> Survey:
@@ -131,6 +132,7 @@ class _Reader:
             if definition.layout in ("table", "labels") and definition.key not in by_key
         ]
         self._keep_other_sheets(by_key)
+        self._say_what_is_stray()
         return survey
 
     def _sheets_by_key(self) -> dict[str, list[int]]:
@@ -267,6 +269,18 @@ class _Reader:
                 )
             )
 
+    def _say_what_is_stray(self) -> None:
+        """Say what was taken for a note or a total, so that an entry among them is missed by nobody."""
+        by_sheet: dict[str, list[Value]] = {}
+        for value in self.out.stray:
+            by_sheet.setdefault(value.sheet, []).append(value)
+        for sheet, values in by_sheet.items():
+            shown = ", ".join(f"{value.cell} {_short(value.typed)!r}" for value in values[:_STRAY_SHOWN])
+            more = f" and {len(values) - _STRAY_SHOWN} more" if len(values) > _STRAY_SHOWN else ""
+            self.out.notes.append(
+                f"Kept as notes beside or below the table {sheet}, not as entries of it: {shown}{more}."
+            )
+
     def _keep_other_sheets(self, by_key: dict[str, list[int]]) -> None:
         read = {i for places in by_key.values() for i in places}
         for i, sheet in enumerate(self.workbook.sheets):
@@ -286,6 +300,11 @@ class _Reader:
                 self.out.notes.append(
                     f"The sheet {sheet.name} is none of the survey's tables; its {len(values)} cells were kept, not read."
                 )
+
+
+def _short(text: str) -> str:
+    text = " ".join(text.split())
+    return text if len(text) <= 40 else f"{text[:39]}…"
 
 
 def _grid(sheet: Sheet) -> Grid:

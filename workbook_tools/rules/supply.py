@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
+from weakref import WeakKeyDictionary
 
 from workbook_tools.electrical import Feeding, can_feed
 from workbook_tools.problems import NotChecked, Problem
@@ -84,12 +85,21 @@ class Supplied(NamedTuple):
     fed_otherwise: bool = False
 
 
-def supplied(assessment: Assessment) -> Iterator[Supplied]:
-    """Yield each piece of equipment that has a voltage of its own beside each source that is a row.
+_SUPPLIED: WeakKeyDictionary[Assessment, list[Supplied]] = WeakKeyDictionary()
+
+
+def supplied(assessment: Assessment) -> list[Supplied]:
+    """Return each piece of equipment that has a voltage of its own beside each source that is a row.
 
     Transformers are left out as loads: their sides are compared by the rules on transformers.
     Of a source whose text can mean two systems the one that fits counts.
     """
+    if assessment not in _SUPPLIED:
+        _SUPPLIED[assessment] = list(_supplied(assessment))
+    return _SUPPLIED[assessment]
+
+
+def _supplied(assessment: Assessment) -> Iterator[Supplied]:
     for row in assessment.survey.equipment:
         facts = assessment.equipment(row)
         if row.kind == "Transformer" or row["voltage"].outcome is Outcome.NOT_APPLICABLE:

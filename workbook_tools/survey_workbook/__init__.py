@@ -1,0 +1,120 @@
+"""The survey workbook: what the inspector fills in.
+
+    new_workbook(output, template=..., fill=...)   write a survey workbook, blank or prefilled
+    write_survey_workbook(path, template, ...)     the same from finished texts
+    NewWorkbook                                    what was written, and what the filling says
+
+Live cells are formulas made from the template, the code profiles and the electrical tables;
+`live_results` gives the same results in Python.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from workbook_tools.errors import Unusable
+
+if TYPE_CHECKING:
+    from workbook_tools.definitions import Template
+    from workbook_tools.filling import FillReport
+    from workbook_tools.survey_workbook.writing import write_survey_workbook
+
+__all__ = ["NewWorkbook", "new_workbook", "write_survey_workbook"]
+
+MOST_ROWS = 5000
+
+
+@dataclass(frozen=True, slots=True)
+class NewWorkbook:
+    """A survey workbook that was written; `filled` is the filling's report, None where nothing was filled in."""
+
+    path: Path
+    template: str
+    filled: FillReport | None = None
+
+
+def new_workbook(
+    output: str | os.PathLike[str],
+    *,
+    template: str | Path | Template = "office",
+    fill: str | os.PathLike[str] | None = None,
+    job: Mapping[str, str] | None = None,
+    rows: int = 300,
+    force: bool = False,
+) -> NewWorkbook:
+    """Write a survey workbook.
+
+    Parameters
+    ----------
+    output : str or path
+        The .xlsx file to write.
+    template : str, Path or Template, optional
+        A stock template by name, a firm's by its file, or a loaded one.
+    fill : str or path, optional
+        A folder of CSV files, one CSV file, or another workbook to take rows from.
+    job : mapping, optional
+        Answers for the Job sheet: field, heading or synonym to text.
+    rows : int, optional
+        Rows with live cells on every table, 1 to 5000. [-]
+    force : bool, optional
+        Replace a file that stands at `output`.
+
+    Returns
+    -------
+    made : NewWorkbook
+        Where it lies, from which template, and what the filling did.
+
+    Raises
+    ------
+    Unusable
+        No such template, a broken one, a source that cannot be read, a file that exists, or
+        a place where nothing can be written. Nothing is left half-written.
+
+    Examples
+    --------
+    >>> made = new_workbook(getfixture("tmp_path") / "survey.xlsx", template="retail", rows=20)
+    >>> made.path.name, made.template
+    ('survey.xlsx', 'retail')
+    """
+    from workbook_tools.definitions import Template, load_template
+    from workbook_tools.output import whole_file
+
+    path = Path(output)
+    if path.suffix.casefold() != ".xlsx":
+        raise Unusable(f"A survey workbook is written as .xlsx: name it {path.with_suffix('.xlsx').name}.")
+    if not 1 <= rows <= MOST_ROWS:
+        raise Unusable(f"rows is {rows}; a table can have 1 to {MOST_ROWS} rows.")
+    with whole_file(path, force=force) as temporary:
+        chosen = template if isinstance(template, Template) else load_template(template)
+        from workbook_tools.survey_workbook.writing import write_survey_workbook
+
+        if fill is None and not job:
+            write_survey_workbook(temporary, chosen, rows=rows)
+            return NewWorkbook(path, chosen.name)
+        from workbook_tools.filling import read_fill
+
+        filling = read_fill(fill, chosen, job=job)
+        write_survey_workbook(
+            temporary,
+            chosen,
+            filling.tables,
+            filling.job,
+            filling.extra_columns,
+            rows,
+            extra_job=filling.extra_job,
+            extra_sheets=filling.extra_sheets,
+        )
+        return NewWorkbook(path, chosen.name, filling.report)
+
+
+def __getattr__(name: str) -> object:
+    # xlsxwriter comes with the writer; whoever only asks for names does without.
+    if name == "write_survey_workbook":
+        from workbook_tools.survey_workbook import writing
+
+        return writing.write_survey_workbook
+    raise AttributeError(name)

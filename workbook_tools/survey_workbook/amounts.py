@@ -1,0 +1,74 @@
+"""Numbers and lengths out of typed text, step by step in hidden columns.
+
+    amount_steps(workings, name, cell, form)   one number; returns the reference to it
+    length_steps(workings, field, cell)        a length: "FIELD length" in inches or mm, "FIELD metric" 1 or 0
+
+A number is put together from its digits alone: what VALUE makes of "1.07" or "1/2" depends
+on where the device thinks it is.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from workbook_tools.survey_workbook.lists import NONE
+from workbook_tools.survey_workbook.profile_in_use import UNREADABLE
+from workbook_tools.survey_workbook.typed_forms import LENGTH, Form, quoted, shape_formula
+
+if TYPE_CHECKING:
+    from workbook_tools.survey_workbook.workings import Workings
+
+__all__ = ["amount_steps", "length_steps"]
+
+Q = quoted(UNREADABLE)
+INCH_SIGN = quoted('"')
+
+
+def amount_steps(w: Workings, name: str, cell: str, form: Form) -> str:
+    """Add the steps that read one number; return the reference: a number, "" or "?"."""
+    text = w.add(f"{name} form", form.formula(cell))
+    kind = w.add(f"{name} shape", f'IF({text}="","",{_shape(w, text, "amounts")})')
+    amount = _amount(w, name, text)
+    return w.add(name, f'IF(OR({kind}="",{kind}={quoted(NONE)}),"",IF({kind}={Q},{Q},IFERROR({amount},{Q})))')
+
+
+def length_steps(w: Workings, field: str, cell: str) -> None:
+    """Add the steps that read a length: its form, its unit, the number in it, and what it comes to."""
+    text = w.add(f"{field} form", LENGTH.formula(cell))
+    shape = f'IF({text}="","",{_shape(w, text, "lengths")})'
+    what = w.add(f"{field} shape", shape)
+    unit = w.add(
+        f"{field} unit", f'IF({what}="job",{w.lists.cell("unit")},IF({what}={quoted(NONE)},"",{what}))'
+    )
+    mark = f"""FIND("'",{text})"""
+    millimetres = f'OR({unit}="mm",{unit}="cm")'
+    end = f'IF({what}="job",0,IF({millimetres},2,1))'
+    inches = f'SUBSTITUTE(MID({text},{mark}+1,40),{INCH_SIGN},"")'
+    both = f'{unit}="feet and inches"'
+    number = w.add(f"{field} number", f"IF({both},{inches},TRIM(LEFT({text},MAX(LEN({text})-{end},0))))")
+    w.add(f"{field} metric", f'IF(OR({millimetres},{unit}="m"),1,0)')
+    factor = f'IF({unit}="ft",12,IF({unit}="cm",10,IF({unit}="m",1000,1)))'
+    feet = f"IF({both},VALUE(LEFT({text},{mark}-1))*12,0)"
+    length = f"IFERROR({_amount(w, field, number)}*{factor}+{feet},{Q})"
+    w.add(f"{field} length", f'IF({unit}="","",IF({unit}={Q},{Q},{length}))')
+
+
+def _shape(w: Workings, text: str, block: str) -> str:
+    """What the shape of a text says, by a block of Lists; unreadable where it is not there."""
+    place = f'MATCH("k"&{shape_formula(text)},{w.lists.range(block)},0)'
+    return f"IFERROR(INDEX({w.lists.range(block, 1)},{place}),{Q})"
+
+
+def _amount(w: Workings, name: str, text: str) -> str:
+    """The number of a text whose shape is known: 42, 1.07, .5, 1/2, 36 1/2, 36-1/2."""
+    gap = w.add(f"{name} gap", f'IFERROR(FIND(" ",{text}),IFERROR(FIND("-",{text}),0))')
+    slash, point = f'FIND("/",{text})', f'FIND(".",{text})'
+    whole = f'VALUE("0"&LEFT({text},MAX({gap}-1,0)))'
+    top = f"VALUE(MID({text},{gap}+1,{slash}-{gap}-1))"
+    bottom = f"VALUE(MID({text},{slash}+1,20))"
+    # 6 3/2 is no way to write a length: an error, which becomes "read at the check".
+    fraction = f'IF(AND({gap}>0,{top}>={bottom}),VALUE("?"),{whole}+{top}/{bottom})'
+    decimal = (
+        f'VALUE("0"&LEFT({text},{point}-1))+VALUE("0"&MID({text},{point}+1,20))/POWER(10,LEN({text})-{point})'
+    )
+    return f"IF(ISNUMBER({slash}),{fraction},IF(ISNUMBER({point}),{decimal},VALUE({text})))"

@@ -1,0 +1,213 @@
+"""The sheets around the tables: Start here, Job and Lists.
+
+write_start(sheet, look, lists, filled, identity)   cautions, the steps, live progress
+write_job(sheet, look, lists, filled, extra)        one answer beside each label
+write_lists(sheet, look, lists)                     choices and look-up tables
+progress_formulas(lists)                            {name: formula} of the progress lines
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from workbook_tools.definitions import PRIORITIES
+from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW
+from workbook_tools.survey_workbook.lists import Lists
+from workbook_tools.survey_workbook.look import Look
+from workbook_tools.survey_workbook.prefilled import Prefilled
+from workbook_tools.survey_workbook.typed_forms import quoted
+
+if TYPE_CHECKING:
+    from workbook_tools.survey_workbook.layout import Table
+
+__all__ = ["progress_formulas", "write_job", "write_lists", "write_start"]
+
+HOW_TO_ANSWER = (
+    "Amber cells are still to be filled in. Row check, at the end of a row, says what is missing.",
+    "N/V: could not be seen. N/A: there is none. Both are answers; a blank is not.",
+    "Several tags or photos in one cell: part them with ;",
+    "Choose from the lists, or type something else if nothing fits.",
+    "Columns with a pale heading compute themselves; leave them alone.",
+    "Keep photos as files, and write their names here.",
+)
+
+
+def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, identity: str) -> None:
+    """Write the sheet that guides through the others."""
+    template = lists.template
+    sheet.hide_gridlines(2)
+    sheet.set_column(0, 0, 4)
+    sheet.set_column(1, 1, 46)
+    line = _Lines(sheet)
+    line.both(template.firm.name, look.firm_name)
+    line.both(template.title, look.title, 34)
+    line.skip()
+    line.both("Before you touch anything", look.caution_head, 24)
+    for caution in template.cautions:
+        line.both(caution, look.caution, _height(caution, 46))
+    line.skip()
+    line.both("Fill in, in this order", look.section, 26)
+    progress = progress_formulas(lists)
+    for number, definition in enumerate((s for s in template.sheets if s.layout in ("labels", "table")), 1):
+        sheet.write_number(line.row, 0, number, look.number)
+        sheet.write_url(line.row, 1, f"internal:'{definition.name}'!A{FIRST_ROW}", look.link, definition.name)
+        line.next(28)
+        sheet.write_string(line.row, 1, definition.ask, look.text)
+        line.next(_height(definition.ask, 46))
+        sheet.write_formula(
+            line.row, 1, progress[definition.key], look.progress, filled.progress(lists, definition.key)
+        )
+        line.next(_height("x" * 60, 46))
+    line.skip()
+    if "findings" in lists.layout.tables:
+        line.both("Findings so far", look.section, 26)
+        for priority in PRIORITIES:
+            sheet.write_formula(
+                line.row, 1, progress[priority], look.progress, filled.progress(lists, priority)
+            )
+            line.next(22)
+        line.skip()
+    line.both("How to answer", look.section, 26)
+    for text in HOW_TO_ANSWER:
+        sheet.write_string(line.row, 1, text, look.text)
+        line.next(_height(text, 46))
+    line.skip()
+    sheet.write_string(line.row, 1, identity, look.small)
+    sheet.repeat_rows(0, 1)
+    sheet.freeze_panes(2, 0)
+    look.print_setup(sheet, template.by_key["start"].name, landscape=False)
+
+
+class _Lines:
+    """The row that is written next."""
+
+    def __init__(self, sheet: Any) -> None:
+        self.sheet = sheet
+        self.row = 0
+
+    def both(self, text: str, style: Any, height: float = 20) -> None:
+        self.sheet.merge_range(self.row, 0, self.row, 1, text, style)
+        self.next(height)
+
+    def next(self, height: float) -> None:
+        self.sheet.set_row(self.row, height)
+        self.row += 1
+
+    def skip(self) -> None:
+        self.next(8)
+
+
+def _height(text: str, width: int) -> float:
+    """Points that a wrapped text of 12-point letters needs in a column of that width."""
+    return 18.0 * (1 + (len(text) - 1) // max(width - 4, 1)) + 3
+
+
+def progress_formulas(lists: Lists) -> dict[str, str]:
+    """Return the progress line of each sheet to fill in, by key, and of each priority."""
+    found = {key: _table_progress(table) for key, table in lists.layout.tables.items()}
+    found["job"] = _job_progress(lists)
+    findings = lists.layout.tables.get("findings")
+    for priority in PRIORITIES:
+        count = f"COUNTIF({findings.range('priority counted')},{quoted(priority)})" if findings else "0"
+        found[priority] = f"={quoted(f'{priority}: ')}&{count}"
+    return found
+
+
+def _table_progress(table: Table) -> str:
+    used = f'COUNTIF({table.range("entries")},">0")'
+    name = table.sheet.name
+    checks = next((column.field for column in table.columns if column.live == "row_check"), "")
+    text = f'{quoted(f"{name}: ")}&{used}&IF({used}=1," row"," rows")'
+    if checks:
+        gaps = f'({used}-COUNTIF({table.range(checks)},"OK"))'
+        text += f'&IF({gaps}=0,", complete",", "&{gaps}&" with gaps")'
+    result = next((column.field for column in table.columns if column.live == "clearance_result"), "")
+    if result:
+        short = f'COUNTIF({table.range(result)},"*short*")'
+        text += f'&IF({short}=0,"",", "&{short}&" short")'
+    return f"=IF({used}=0,{quoted(f'{name}: nothing yet')},{text})"
+
+
+def _job_progress(lists: Lists) -> str:
+    job = lists.layout.job
+    parts = [
+        f'IF(TRIM({lists.layout.job_cell(column.field)})="",{quoted(f", {column.heading}")},"")'
+        for column in job.columns
+        if column.required
+    ]
+    missing = "&".join(parts) or '""'
+    complete = quoted(f"{job.name}: complete")
+    return f'=IF({missing}="",{complete},{quoted(f"{job.name}: fill in ")}&MID({missing},3,200))'
+
+
+def write_job(
+    sheet: Any, look: Look, lists: Lists, filled: Prefilled, extra: Sequence[tuple[str, str]]
+) -> None:
+    """Write the sheet with one answer beside each label."""
+    from workbook_tools.survey_workbook.writing import validation
+
+    job = lists.layout.job
+    start = next((s.name for s in lists.template.sheets if s.layout == "guide"), "")
+    sheet.hide_gridlines(2)
+    sheet.set_column(0, 0, 19)
+    sheet.set_column(1, 1, 32)
+    sheet.set_column(2, 2, 60)
+    sheet.write_url(0, 0, f"internal:'{start}'!A1", look.back, start)
+    sheet.write_string(0, 1, job.ask, look.ask)
+    sheet.set_row(0, 22)
+    row = FIRST_ROW - 1
+    for column in job.columns:
+        sheet.set_row(row, 36)
+        sheet.write_string(row, 0, column.heading, look.label)
+        style = look.date if column.holds == "date" else look.typed_wide
+        text = filled.job_text(column.field)
+        if text:
+            sheet.write_string(row, 1, text, style)
+        else:
+            sheet.write_blank(row, 1, None, style)
+        sheet.write_string(row, 2, column.ask, look.hint)
+        sheet.data_validation(row, 1, row, 1, validation(lists, column))
+        if column.required:
+            blank = f'=TRIM($B{row + 1})=""'
+            sheet.conditional_format(
+                row, 1, row, 1, {"type": "formula", "criteria": blank, "format": look.gap}
+            )
+        row += 1
+    for label, text in extra:
+        sheet.set_row(row, 36)
+        sheet.write_string(row, 0, label, look.label)
+        sheet.write_string(row, 1, text, look.typed_wide)
+        row += 1
+    sheet.freeze_panes(HEADING_ROW, 1)
+    sheet.ignore_errors({"number_stored_as_text": f"B{FIRST_ROW}:B{row}"})
+    sheet.repeat_rows(0)
+    look.print_setup(sheet, job.name, landscape=False)
+
+
+def write_lists(sheet: Any, look: Look, lists: Lists) -> None:
+    """Write the choices and the look-up tables side by side; what only formulas read is hidden."""
+    sheet.freeze_panes(HEADING_ROW, 0)
+    sheet.set_row(HEADING_ROW - 1, 34)
+    for block in lists.blocks.values():
+        first = block.first_column - 1
+        sheet.write_string(0, first, block.title, look.section)
+        for number, heading in enumerate(block.headings):
+            sheet.write_string(HEADING_ROW - 1, first + number, heading, look.heading)
+        last = first + len(block.headings)
+        sheet.set_column(
+            first, last - 1, 24 if block.visible else 14, None, {} if block.visible else {"hidden": True}
+        )
+        sheet.set_column(last, last, 2, None, {} if block.visible else {"hidden": True})
+        for index, entries in enumerate(block.rows):
+            for number, entry in enumerate(entries):
+                formula = block.formulas.get((index, number))
+                row, column = FIRST_ROW - 1 + index, first + number
+                if formula is not None:
+                    sheet.write_formula(row, column, formula, look.figure, entry)
+                elif isinstance(entry, str):
+                    sheet.write_string(row, column, entry, look.listed)
+                elif entry is not None:
+                    sheet.write_number(row, column, entry, look.figure)
+    sheet.repeat_rows(0, HEADING_ROW - 1)
+    look.print_setup(sheet, lists.template.by_key["lists"].name, landscape=True)

@@ -1,0 +1,116 @@
+"""Where every sheet and column of a survey workbook stands.
+
+    Layout(template, extra_columns, rows)   all tables of one workbook
+    Table                                   one sheet: letters of its columns, first and last row
+    letters(n), WORKINGS
+
+A table sheet has a line about itself in row 1, the headings in row 2 and the first entry in
+row 3. Columns stand in the order of the template; extra columns follow, and behind them the
+hidden columns in which live cells compute, headed WORKINGS and a name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import cache
+
+from workbook_tools.definitions import Column, Sheet, Template
+
+__all__ = ["FIRST_ROW", "HEADING_ROW", "WORKINGS", "Layout", "Table", "letters"]
+
+HEADING_ROW = 2
+FIRST_ROW = 3
+WORKINGS = "Workings"
+"""How the heading of a hidden computing column begins; the reader leaves such columns out."""
+
+
+@cache
+def letters(column: int) -> str:
+    """Return the letters of a column counted from 1.
+
+    Examples
+    --------
+    >>> letters(1), letters(27), letters(703)
+    ('A', 'AA', 'AAA')
+    """
+    text = ""
+    while column:
+        column, rest = divmod(column - 1, 26)
+        text = chr(65 + rest) + text
+    return text
+
+
+class Table:
+    """One table sheet: which column holds what."""
+
+    def __init__(self, sheet: Sheet, extra: Sequence[str], last_row: int) -> None:
+        self.sheet = sheet
+        self.extra = tuple(extra)
+        self.last_row = last_row
+        self.columns: tuple[Column, ...] = sheet.columns
+        self.letters = {column.field: letters(number) for number, column in enumerate(sheet.columns, 1)}
+        self.extra_letters = {
+            heading: letters(number) for number, heading in enumerate(extra, len(sheet.columns) + 1)
+        }
+        self.workings: dict[str, str] = {}
+
+    @property
+    def quoted_name(self) -> str:
+        """The sheet's name as a formula writes it."""
+        return "'" + self.sheet.name.replace("'", "''") + "'"
+
+    def add_working(self, name: str) -> str:
+        """Give a hidden column the next free letters and return them."""
+        self.workings[name] = letters(len(self.columns) + len(self.extra) + len(self.workings) + 1)
+        return self.workings[name]
+
+    def cell(self, field: str) -> str:
+        """Return the reference to a field (or a working) of the same row, with {r} for its number.
+
+        A field that the template does not have is a blank text.
+        """
+        found = self.letters.get(field) or self.workings.get(field)
+        return f"${found}{{r}}" if found else '""'
+
+    def range(self, field: str) -> str:
+        """Return the absolute reference to all rows of a field or a working, with the sheet's name."""
+        found = self.letters.get(field) or self.workings[field]
+        return f"{self.quoted_name}!${found}${FIRST_ROW}:${found}${self.last_row}"
+
+    def typed_runs(self) -> list[tuple[str, str]]:
+        """Return the stretches of columns that a person types in, live cells left out."""
+        runs: list[list[str]] = []
+        joined = False
+        typed = [(self.letters[c.field], not c.live) for c in self.columns]
+        typed += [(place, True) for place in self.extra_letters.values()]
+        for place, is_typed in typed:
+            if is_typed and joined:
+                runs[-1][1] = place
+            elif is_typed:
+                runs.append([place, place])
+            joined = is_typed
+        return [(first, last) for first, last in runs]
+
+
+class Layout:
+    """The tables of one workbook, and the cells of its Job sheet."""
+
+    def __init__(
+        self, template: Template, extra_columns: Mapping[str, Sequence[str]], rows: Mapping[str, int]
+    ) -> None:
+        self.template = template
+        self.tables = {
+            sheet.key: Table(sheet, extra_columns.get(sheet.key, ()), FIRST_ROW + rows[sheet.key] - 1)
+            for sheet in template.sheets
+            if sheet.layout == "table"
+        }
+        self.job = template.by_key["job"]
+        self.lists_name = "'" + template.by_key["lists"].name.replace("'", "''") + "'"
+
+    def job_cell(self, field: str) -> str:
+        """Return the absolute reference to an answer of the Job sheet; a blank text where there is none."""
+        for number, column in enumerate(self.job.columns):
+            if column.field == field:
+                name = self.job.name.replace("'", "''")
+                return f"'{name}'!$B${FIRST_ROW + number}"
+        return '""'

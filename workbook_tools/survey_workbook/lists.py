@@ -1,0 +1,356 @@
+"""What stands on the sheet Lists: the choices, and the tables that live cells look up.
+
+    Lists(layout)        every block with its place
+    .choices(name)       the range of a vocabulary's choices, for a drop-down
+    .range(block, column)   the range of one column of a block
+    .cell(name)          one cell of the block "In use": the code profile chosen on the Job sheet
+
+Blocks stand side by side from row 3, each under a title (row 1) and headings (row 2). A
+block's title says where its content is from. All texts; numbers only where they are looked up.
+
+Not here: formulas of other sheets, and how the sheet looks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from workbook_tools.definitions import Template, spelling
+from workbook_tools.electrical import (
+    CONDITIONS, PROFILE_NAMES, SYSTEMS, CodeProfile, load_profile, read_phases, read_wires,
+)  # fmt: skip
+from workbook_tools.survey.typed_text import is_not_applicable, is_not_visible
+from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout, letters
+from workbook_tools.survey_workbook.typed_forms import AMOUNT_SHAPES, LENGTH_SHAPES, SPELLING, TAG, VOLTAGE
+from workbook_tools.survey_workbook.voltage_table import PHASES, WIRES, source_dependent, voltage_rows
+
+__all__ = [
+    "ABSENT",
+    "ANSWERS",
+    "BEYOND",
+    "NONE",
+    "NO_AMOUNT",
+    "Block",
+    "Lists",
+    "number_spellings",
+    "profiles",
+]
+
+ANSWERS = ("N/V", "not visible", "not seen", "unknown", "illegible", "N/A", "not applicable")
+"""Answers that there is no value, as live cells know them; the tool knows more spellings."""
+
+NO_AMOUNT = (
+    "n/v",
+    "nv",
+    "n.v.",
+    "not visible",
+    "not seen",
+    "unknown",
+    "illegible",
+    "n/a",
+    "na",
+    "n.a.",
+    "not applicable",
+)
+"""The same where a number is asked for."""
+
+NONE = "none"
+
+BEYOND = 1e12
+"""A voltage that no row of a depth table ends at: for rows without an upper end."""
+
+Entry = str | float | None
+
+ABSENT = "-"
+"""What stands where no figure is printed: a blank cell counts as 0 in some programs."""
+
+
+@dataclass
+class Block:
+    """One block of Lists: a title, headings, and rows of texts, numbers and blanks."""
+
+    name: str
+    title: str
+    headings: tuple[str, ...]
+    rows: list[Sequence[Entry]]
+    visible: bool = False
+    first_column: int = 0
+    formulas: dict[tuple[int, int], str] = field(default_factory=dict)
+
+
+def profiles(template: Template) -> dict[str, CodeProfile]:
+    """Return every code profile that the template's list offers, local amendments applied.
+
+    One to which the amendments do not apply is left out: it cannot be used with this template.
+    """
+    found = {}
+    vocabulary = template.vocabularies.get("code_profile")
+    names = [*PROFILE_NAMES, *(vocabulary.names if vocabulary else ()), template.code_profile]
+    for name in dict.fromkeys(names):
+        try:
+            found[name] = load_profile(name, template.amendments or None)
+        except ValueError:
+            continue
+    return found
+
+
+class Lists:
+    """The blocks of one workbook's Lists sheet, placed."""
+
+    def __init__(self, layout: Layout, profile: CodeProfile, year_built: int | None, unit: str) -> None:
+        self.layout = layout
+        self.template = layout.template
+        self.blocks: dict[str, Block] = {}
+        self.next_column = 1
+        for name, vocabulary in self.template.vocabularies.items():
+            rows: list[Sequence[Entry]] = [(choice.name,) for choice in vocabulary.choices]
+            self._add(Block(f"choices {name}", _words(name), ("Choice",), rows, visible=True))
+        findings: list[Sequence[Entry]] = [
+            (entry.name, entry.category, entry.priority, entry.action, entry.section)
+            for entry in self.template.findings
+        ]
+        headings = ("Finding", "Category", "Usual priority", "Usual action", "Related section")
+        self._add(Block("findings", "Finding library of this template", headings, findings, visible=True))
+        self._add_names("fed", self.template.outside_sources, ("equipment",))
+        self._add_names("subjects", (), ("rooms", "equipment"))
+        self._add_spellings()
+        self.profiles = profiles(self.template)
+        self._add_profiles()
+        self._add_in_use(profile, year_built, unit)
+        self._add_voltages()
+
+    # -- where things are
+
+    def range(self, block: str, column: int = 0, columns: int = 1) -> str:
+        """Return the absolute range of one or more columns of a block."""
+        found = self.blocks[block]
+        first, last = letters(found.first_column + column), letters(found.first_column + column + columns - 1)
+        return (
+            f"{self.layout.lists_name}!${first}${FIRST_ROW}:${last}${FIRST_ROW + max(len(found.rows), 1) - 1}"
+        )
+
+    def choices(self, vocabulary: str) -> str:
+        """Return the range of a vocabulary's choices."""
+        return self.range(f"choices {vocabulary}")
+
+    def cell(self, name: str) -> str:
+        """Return the cell of a figure of the code profile in use."""
+        row = [entry[0] for entry in self.blocks["in use"].rows].index(name)
+        return (
+            f"{self.layout.lists_name}!${letters(self.blocks['in use'].first_column + 1)}${FIRST_ROW + row}"
+        )
+
+    def _add(self, block: Block) -> Block:
+        block.first_column = self.next_column
+        self.next_column += len(block.headings) + 1
+        self.blocks[block.name] = block
+        return block
+
+    # -- names typed on other sheets, for drop-downs
+
+    def _add_names(self, name: str, fixed: Sequence[str], keys: Sequence[str]) -> None:
+        """List fixed names and then what was typed as the first column of tables, without gaps between."""
+        tables = [self.layout.tables[key] for key in keys if key in self.layout.tables]
+        size = len(fixed) + sum(table.last_row - FIRST_ROW + 1 for table in tables)
+        title = " and ".join(
+            ["outside sources"] * bool(fixed) + [f"names typed in {t.sheet.name}" for t in tables]
+        )
+        block = self._add(Block(name, title[:1].upper() + title[1:], ("Name",), [(text,) for text in fixed]))
+        block.rows += [("",)] * (size - len(fixed))
+        for number in range(len(fixed), size):
+            before = str(len(fixed))
+            expression = '""'
+            steps = []
+            for table in tables:
+                names = table.range(table.columns[0].field)
+                steps.append((names, before))
+                before += f'+COUNTIF({names},"?*")'
+            for names, before in reversed(steps):
+                at = f"{number + 1}-({before})" if "+" in before else str(number + 1 - int(before))
+                count = f'COUNTIF({names},"?*")'
+                expression = f'IF({at}<={count},INDEX({names},{at})&"",{expression})'
+            block.formulas[number, 0] = f"={expression}"
+
+    # -- code profiles
+
+    def _add_profiles(self) -> None:
+        sides = tuple(CONDITIONS)
+        headings = (
+            "Profile", "Above volts to ground", *(f"{side} (in)" for side in sides), *(f"{side} (mm)" for side in sides),
+            "Built before", *(f"{side} (in), older" for side in sides), *(f"{side} (mm), older" for side in sides), "Section",
+        )  # fmt: skip
+        rows: list[Sequence[Entry]] = []
+        self.depth_rows = max(len(profile.depth) for profile in self.profiles.values()) + 1
+        for profile in self.profiles.values():
+            above = -1.0
+            for row in profile.depth:
+                figures = (row.clear, row.grounded, row.live_parts)
+                older = [
+                    next(
+                        (a for a in profile.older if a.what == "depth" and (side, row.volts_max) in a.cells),
+                        None,
+                    )
+                    for side in sides
+                ]
+                year: Entry = next((float(a.before.year) for a in older if a is not None), ABSENT)
+                earlier = [a.figure if a else f for a, f in zip(older, figures, strict=True)]
+                rows.append((
+                    profile.name, above, *(f.inches for f in figures), *(_or_absent(f.millimetres) for f in figures), year,
+                    *(f.inches for f in earlier), *(_or_absent(f.millimetres) for f in earlier), row.clear.section,
+                ))  # fmt: skip
+                above = min(row.volts_max, BEYOND)
+            for _ in range(self.depth_rows - len(profile.depth)):
+                rows.append((profile.name, above, *(ABSENT,) * 14))
+                above += BEYOND
+        self._add(Block("depths", "Depth of the working space, all code profiles", headings, rows))
+        headings = (
+            "Profile", "Title", "Width (in)", "Width (mm)", "Height (in)", "Height (mm)", "Built before",
+            "Height (in), older", "Height (mm), older", "Tolerance (in)", "Tolerance (mm)", "Has older allowances",
+        )  # fmt: skip
+        rows = []
+        for profile in self.profiles.values():
+            older = next((a for a in profile.older if a.what == "height"), None)
+            before = older.figure if older else profile.height
+            rows.append((
+                profile.name, profile.title, profile.width.inches, _or_absent(profile.width.millimetres),
+                profile.height.inches, _or_absent(profile.height.millimetres),
+                float(older.before.year) if older else ABSENT, before.inches, _or_absent(before.millimetres),
+                profile.tolerance_in, profile.tolerance_mm, 1.0 if profile.older else 0.0,
+            ))  # fmt: skip
+        self._add(
+            Block("profiles", "Width, height and measuring tolerance, all code profiles", headings, rows)
+        )
+
+    def _add_in_use(self, profile: CodeProfile, year_built: int | None, unit: str) -> None:
+        from workbook_tools.survey_workbook.profile_in_use import depth_block, figures_block
+
+        self._add(figures_block(self, profile, year_built, unit))
+        self._add(depth_block(self, profile, year_built))
+
+    # -- voltages
+
+    def _add_voltages(self) -> None:
+        combinations = [f"{p or '-'} phase {w or '-'} wire" for p in PHASES for w in WIRES]
+        headings = (
+            "Voltage as compared", *(f"System: {c}" for c in combinations), *(f"Line volts: {c}" for c in combinations),
+            *(f"To ground: {c}" for c in combinations),
+        )  # fmt: skip
+        rows: list[Sequence[Entry]] = [
+            (f"k{form}", *row.systems, *map(_or_absent, row.lines), *map(_or_absent, row.grounds))
+            for form, row in voltage_rows().items()
+        ]
+        self._add(Block("voltages", "Voltages as people write them", headings, rows))
+        none = dict.fromkeys(VOLTAGE.of(text) for text in NO_AMOUNT)
+        self._add(
+            Block("no voltage", "Answers in place of a voltage", ("As compared",), [(form,) for form in none])
+        )
+        systems: list[Sequence[Entry]] = [
+            (
+                float(number),
+                system.description,
+                system.volts_to_ground,
+                float(_depends(number)),
+                system.source,
+            )
+            for number, system in enumerate(SYSTEMS.values(), 1)
+        ]
+        headings = ("No.", "Nominal system", "Volts to ground", "Changed by the source", "Source")
+        self._add(Block("systems", "Nominal voltage systems", headings, systems))
+        pairs: list[Sequence[Entry]] = [
+            (f"k{source}>{load}", volts) for (source, load), volts in source_dependent().items()
+        ]
+        headings = ("Source > load", "Volts to ground")
+        self._add(Block("pairs", "Where the system above changes the volts to ground", headings, pairs))
+
+    # -- spellings
+
+    def _add_spellings(self) -> None:
+        for name, vocabulary in self.template.vocabularies.items():
+            if name in ("kind", "opposite_side", "dimension_unit", "code_profile", "priority"):
+                known = {
+                    spelling(text): choice.name
+                    for choice in vocabulary.choices
+                    for text in (*choice.also_called, choice.name)
+                }
+                rows: list[Sequence[Entry]] = [(f"k{text}", choice) for text, choice in known.items() if text]
+                self._add(
+                    Block(
+                        f"spellings {name}",
+                        f"Spellings of {_words(name).lower()}",
+                        ("Spelling", "Choice"),
+                        rows,
+                    )
+                )
+        for name, read in (("phase", read_phases), ("wires", read_wires)):
+            counts: list[Sequence[Entry]] = list(number_spellings(self.template, name, read))
+            self._add(Block(f"spellings {name}", f"Spellings of {name}", ("Spelling", "Number"), counts))
+        template = self.template
+        findings = {spelling(t): e for e in template.findings for t in (*e.also_called, e.name)}
+        numbers = {entry.code: float(number) for number, entry in enumerate(template.findings, 1)}
+        rows = [(f"k{text}", numbers[entry.code]) for text, entry in findings.items() if text]
+        self._add(
+            Block("spellings findings", "Spellings of findings", ("Spelling", "Row of the library"), rows)
+        )
+        outside = [
+            TAG.of(f"{source}{dash}{number}")
+            for source in template.outside_sources
+            for dash in ("", "-")
+            for number in ("", *range(21))
+        ]
+        self._add(
+            Block(
+                "outside",
+                "Outside sources, numbered ones too",
+                ("Name as compared",),
+                [(t,) for t in dict.fromkeys(outside)],
+            )
+        )
+        answers = [text for text in ANSWERS if is_not_visible(text) or is_not_applicable(text)]
+        self._add(
+            Block(
+                "answers",
+                "Answers that there is no value",
+                ("Spelling",),
+                [(SPELLING.of(t),) for t in answers],
+            )
+        )
+        none = [(f"k{text}", NONE) for text in NO_AMOUNT]
+        lengths: list[Sequence[Entry]] = [(f"k{s}", u) for s, u in LENGTH_SHAPES.items()]
+        self._add(Block("lengths", "Shapes of a length", ("Shape", "Unit"), [*lengths, *none]))
+        amounts: list[Sequence[Entry]] = [(f"k{s}", "number") for s in AMOUNT_SHAPES]
+        self._add(Block("amounts", "Shapes of a number", ("Shape", "What it is"), [*amounts, *none]))
+
+
+def number_spellings(
+    template: Template, name: str, read: Callable[[str], int | None]
+) -> list[tuple[str, float]]:
+    """Return the spellings of "phase" or "wires" that live cells know, with the number that `read` makes of each."""
+    words = (
+        ("{}", "{} ph", "{} phase", "{} phases", "{}ø", "{} p")
+        if name == "phase"
+        else ("{}", "{} w", "{} wire", "{} wires")
+    )
+    texts = [word.format(number) for number in (1, 2, 3, 4) for word in words]
+    texts += ["single phase", "three phase"] if name == "phase" else ["two wire", "three wire", "four wire"]
+    vocabulary = template.vocabularies.get(name)
+    if vocabulary:
+        texts += [text for choice in vocabulary.choices for text in (*choice.also_called, choice.name)]
+    rows: dict[str, float] = {}
+    for text in texts:
+        number = read(text)
+        if number and (vocabulary is None or str(number) in vocabulary.names):
+            rows.setdefault(SPELLING.of(text), float(number))
+    return list(rows.items())
+
+
+def _or_absent(figure: Entry) -> Entry:
+    return ABSENT if figure is None else figure
+
+
+def _depends(number: int) -> bool:
+    return any(load == number for _, load in source_dependent())
+
+
+def _words(name: str) -> str:
+    return name.replace("_", " ").capitalize()

@@ -1,0 +1,434 @@
+"""What every live cell shows, in Python: from a Survey and its Assessment.
+
+    LiveResults(survey)        the results of one survey
+        .row(row)              {field of a live cell: number or text}
+        .progress(name)        the line of a sheet (by key) or of a priority on Start here
+    blank_progress(template, name)   the same for a workbook in which nothing stands yet
+
+The figures are the Assessment's. What is added here is the wording, the rounding, and one
+question: can a formula read what was typed at all? Where it cannot, the cell says so and
+shows no figure, whatever the tool makes of the text.
+
+Not here: the formulas (workings, row_check). A test recalculates them in other programs
+and compares every cell with what stands here.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping
+from decimal import ROUND_HALF_UP, Decimal
+from functools import cached_property
+
+from workbook_tools.assessment import Assessment, TransformerFacts
+from workbook_tools.definitions import PRIORITIES, Column, Template
+from workbook_tools.electrical import CONDITIONS, Length, Limit
+from workbook_tools.survey.model import Row, Survey
+from workbook_tools.survey_workbook.profile_in_use import DECIMALS, METRIC, MM_IN_UNIT
+from workbook_tools.survey_workbook.readable import Readable
+from workbook_tools.survey_workbook.row_check import NAMED_ONCE, SEVERAL_SIGNS
+from workbook_tools.survey_workbook.typed_forms import TAG
+from workbook_tools.survey_workbook.wording import (
+    FILL_IN, NOT_COMPARED, NOT_LISTED, OK, READ_AT_CHECK, READ_LATER, SHORT, SYSTEM_WORDS, WHICH_VOLTAGE, not_in, twice,
+)  # fmt: skip
+
+__all__ = ["LiveResults", "Shown", "blank_progress", "rounded"]
+
+Shown = str | float
+DIMENSIONS = ("depth", "width", "height")
+
+
+def rounded(number: float, decimals: int) -> float:
+    """Round as a spreadsheet does: halves away from zero, after the noise of the arithmetic is gone.
+
+    Examples
+    --------
+    >>> rounded(312.25, 1), rounded(2.675, 2), rounded(41.99999999999999, 2)
+    (312.3, 2.68, 42.0)
+    """
+    exact = Decimal(f"{number:.12g}")
+    return float(exact.quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_UP))
+
+
+class LiveResults:
+    """The results of the live cells of one survey."""
+
+    def __init__(self, survey: Survey, assessment: Assessment | None = None) -> None:
+        self.survey = survey
+        self.template = survey.template
+        self.assessment = assessment or Assessment(survey)
+        self.readable = Readable(self.template)
+        self._shown: dict[int, dict[str, Shown]] = {}
+
+    def row(self, row: Row) -> Mapping[str, Shown]:
+        """Return what each live cell of a row shows, by field."""
+        shown = self._shown.get(id(row))
+        if shown is None:
+            sheet = self.template.by_key[row.key]
+            shown = {column.field: _RESULTS[column.live](self, row) for column in sheet.live}
+            self._shown[id(row)] = shown
+        return shown
+
+    # -- Equipment
+
+    def volts_to_ground(self, row: Row) -> Shown:
+        """Volts to ground of a row of Equipment: a number, words, or blank."""
+        if not self.readable.choice(row["kind"].typed, "kind"):
+            return READ_AT_CHECK
+        facts = self.assessment.equipment(row)
+        if row.kind == "Transformer":
+            plate = self._plate(row)
+            if plate is not None and not (
+                self._side_read(plate, "primary") and self._side_read(plate, "secondary")
+            ):
+                return READ_AT_CHECK
+            return "" if facts.volts_to_ground is None else float(facts.volts_to_ground)
+        if not self._system_read(row):
+            return READ_AT_CHECK
+        if facts.reading is None:
+            return ""
+        if facts.volts_to_ground is None:
+            return SYSTEM_WORDS.get(facts.reading.outcome, "")
+        sources = facts.sources
+        feeder = sources[0].rows[0] if len(sources) == 1 and len(sources[0].rows) == 1 else None
+        system = facts.system
+        if (
+            feeder is not None
+            and feeder is not row
+            and system is not None
+            and self.readable.depends_on_source(system)
+        ):
+            if not self._system_read(feeder):
+                return READ_AT_CHECK
+        return float(facts.volts_to_ground)
+
+    def _plate(self, row: Row) -> Row | None:
+        return self.assessment.plate(row)
+
+    def _system_read(self, row: Row) -> bool:
+        """Whether the sheet can read the row's own system; a row without a voltage has none to read."""
+        voltage = row["voltage"].typed
+        if self.readable.voltage(voltage) == "none":
+            return True
+        return (
+            self.readable.voltage(voltage) == "known"
+            and self.readable.count(row["phase"].typed, "phase")
+            and self.readable.count(row["wires"].typed, "wires")
+        )
+
+    # -- Transformers
+
+    def _side_read(self, row: Row, side: str) -> bool:
+        typed = row[f"{side}_v"].typed
+        known = self.readable.voltage(typed)
+        if known == "none":
+            return True
+        phase = row.get("phase")
+        said = self.readable.phases_said(typed)
+        return (
+            known == "known"
+            and self.readable.count(row["phase"].typed, "phase")
+            and not (said and phase and said != phase)
+        )
+
+    def _lines(self, row: Row, of: Callable[[TransformerFacts], Shown | None]) -> Shown:
+        sides = ("primary", "secondary")
+        if any(self.readable.voltage(row[f"{side}_v"].typed) == "none" for side in sides):
+            return ""
+        if not all(self._side_read(row, side) for side in sides):
+            return READ_AT_CHECK
+        facts = self.assessment.transformer(row)
+        if facts.primary_volts is None or facts.secondary_volts is None:
+            return WHICH_VOLTAGE
+        found = of(facts)
+        return "" if found is None else found
+
+    def direction(self, row: Row) -> Shown:
+        """Step-down, Step-up or Isolation."""
+        return self._lines(row, lambda facts: facts.direction and facts.direction.capitalize())
+
+    def turns_ratio(self, row: Row) -> Shown:
+        """Ratio of the line voltages, to three decimals."""
+        return self._lines(row, lambda facts: facts.turns_ratio and rounded(facts.turns_ratio, 3))
+
+    def _amps(self, row: Row, side: str) -> tuple[str, float | None]:
+        """Whether a side's current is "none", "unread" or "known" (then None where it does not follow)."""
+        if self.readable.voltage(row[f"{side}_v"].typed) == "none":
+            return "none", None
+        kva = self.readable.amount(row["kva"].typed, "kva")
+        phase = self.readable.count_of(row["phase"].typed, "phase")
+        if kva == "none" or phase == "":
+            return "none", None
+        if not self._side_read(row, side) or kva == "unread" or phase == "?":
+            return "unread", None
+        facts = self.assessment.transformer(row)
+        return "known", facts.primary_amps if side == "primary" else facts.secondary_amps
+
+    def amps(self, row: Row, side: str) -> Shown:
+        """Full-load current of a side, to one decimal."""
+        known, amps = self._amps(row, side)
+        if known == "unread":
+            return READ_AT_CHECK
+        return "" if amps is None else rounded(amps, 1)
+
+    def highest_fault(self, row: Row) -> Shown:
+        """Highest fault current at the secondary in kA, to two decimals."""
+        known, amps = self._amps(row, "secondary")
+        percent = self.readable.amount(row["impedance_percent"].typed, "percent")
+        if known == "none" or (known == "known" and amps is None) or percent == "none":
+            return ""
+        fault = self.assessment.transformer(row).highest_fault_ka
+        if known == "unread" or percent == "unread":
+            return READ_AT_CHECK
+        return "" if fault is None else rounded(fault, 2)
+
+    # -- Clearances
+
+    @cached_property
+    def unit(self) -> str:
+        """The unit of the Job sheet."""
+        return str(self.survey.job.get("dimension_unit") or self.template.dimension_unit)
+
+    @cached_property
+    def job_readable(self) -> bool:
+        """Whether the sheet can read code profile, unit and, where it matters, the year built."""
+        job = self.survey.job
+        if not all(
+            self.readable.choice(job[field].typed, field) for field in ("code_profile", "dimension_unit")
+        ):
+            return False
+        return self.readable.year(job["year_built"].typed) or not self.assessment.profile.older
+
+    def _needed(self, row: Row, field: str) -> Limit | str | None:
+        """The limit; "unread" where the sheet cannot know it, None where there is none."""
+        facts = self.assessment.clearance(row)
+        if field == "height":
+            return facts.needed_height if self.job_readable else "unread"
+        if field == "width":
+            own = self.readable.length(row["equipment_width"].typed, self.job_unit_read)
+            return "unread" if own == "unread" or not self.job_readable else facts.needed_width
+        equipment = facts.equipment
+        volts = self.volts_to_ground_of(equipment) if equipment is not None else ""
+        opposite = self.readable.choice_of(row["opposite_side"].typed, "opposite_side")
+        if (volts != READ_AT_CHECK and not isinstance(volts, float)) or opposite not in (*CONDITIONS, "?"):
+            return None
+        if volts == READ_AT_CHECK or opposite == "?" or not self.job_readable:
+            return "unread"
+        return facts.needed_depth
+
+    @property
+    def job_unit_read(self) -> bool:
+        """Whether the sheet can read the unit of a bare number."""
+        return self.readable.choice(self.survey.job["dimension_unit"].typed, "dimension_unit")
+
+    def volts_to_ground_of(self, equipment: Row) -> Shown:
+        """Volts to ground as the sheet has them."""
+        return self.volts_to_ground(equipment)
+
+    def needed(self, row: Row, field: str) -> Shown:
+        """The needed depth, width or height with its unit."""
+        limit = self._needed(row, field)
+        if limit is None:
+            return ""
+        if isinstance(limit, str):
+            return READ_AT_CHECK
+        millimetres = limit.inches * 25.4
+        if self.unit in METRIC and limit.millimetres is not None and not limit.own:
+            millimetres = limit.millimetres
+        return f"{rounded(millimetres / MM_IN_UNIT[self.unit], DECIMALS[self.unit]):.12g} {self.unit}"
+
+    def _short(self, row: Row, field: str) -> float | str | None:
+        """By how much a length is short in the job's unit; None when not compared, "unread" at the check."""
+        read = self.readable.length(row[field].typed, self.job_unit_read)
+        own = self.readable.length(row["equipment_width"].typed, self.job_unit_read)
+        limit = self._needed(row, field)
+        if read == "none" or limit is None or (field == "width" and own == "none"):
+            return None
+        if read == "unread" or isinstance(limit, str):
+            return "unread"
+        facts = self.assessment.clearance(row)
+        comparison = {"depth": facts.depth, "width": facts.width, "height": facts.height}[field]
+        if comparison is None:
+            return None
+        return 0.0 if comparison.enough else self._lacking(comparison.measured, limit)
+
+    def _lacking(self, measured: Length, limit: Limit) -> float:
+        if measured.metric:
+            printed = [limit.inches * 25.4]
+            if limit.millimetres is not None and not limit.own:
+                printed.append(limit.millimetres)
+            lacking = min(printed) - measured.millimetres
+        else:
+            lacking = (limit.inches - measured.inches) * 25.4
+        return rounded(lacking / MM_IN_UNIT[self.unit], DECIMALS[self.unit])
+
+    def clearance_result(self, row: Row) -> Shown:
+        """OK, or what is short, not compared, or left to the check."""
+        sheet = self.template.by_key["clearances"]
+        headings = {
+            f: sheet.by_field[f].heading if f in sheet.by_field else f.capitalize() for f in DIMENSIONS
+        }
+        found = {field: self._short(row, field) for field in DIMENSIONS}
+        parts = [
+            f"{headings[field]} {lack:.12g} {self.unit} {SHORT}"
+            for field, lack in found.items()
+            if isinstance(lack, float) and lack > 0
+        ]
+        not_compared = [headings[field] for field, lack in found.items() if lack is None]
+        unread = [headings[field] for field, lack in found.items() if lack == "unread"]
+        if not_compared:
+            parts.append(NOT_COMPARED + ", ".join(not_compared))
+        if unread:
+            parts.append(READ_LATER + ", ".join(unread))
+        return "; ".join(parts) or OK
+
+    # -- Findings
+
+    def usual(self, row: Row, what: str) -> Shown:
+        """The usual priority or action of the finding library."""
+        typed = row["finding"].typed
+        if not typed.strip(" "):
+            return ""
+        entry = self.readable.finding(typed)
+        return NOT_LISTED if entry is None else str(getattr(entry, what))
+
+    def priority_counted(self, row: Row) -> str:
+        """The priority under which the row is counted on Start here."""
+        chosen = self.readable.choice_of(row["priority"].typed, "priority")
+        if chosen:
+            return "" if chosen == "?" else chosen
+        entry = self.readable.finding(row["finding"].typed)
+        return entry.priority if entry is not None else ""
+
+    # -- the row check
+
+    def row_check(self, row: Row) -> Shown:
+        """What is missing next on the row."""
+        sheet = self.template.by_key[row.key]
+        gaps = [column.heading for column in sheet.typed if self._is_gap(row, column)]
+        if gaps:
+            return (FILL_IN + ", ".join(gaps))[: len(FILL_IN) + 200]
+        first = sheet.columns[0]
+        if row.key in NAMED_ONCE and first.holds in ("tag", "room"):
+            key = _key(row[first.field].typed)
+            if key and self._keys(row.key)[key] > 1:
+                return twice(first.heading)
+        for column in sheet.typed:
+            names = [key for key in column.refers_to if key in self.template.by_key]
+            if names and column.holds in ("tag", "room") and self._nowhere(row, column, names):
+                return not_in(column.heading, [self.template.by_key[key].name for key in names])
+        if row.key == "equipment" and "fed_from" in sheet.by_field and self._source_unknown(row):
+            return not_in(sheet.by_field["fed_from"].heading, [sheet.name])
+        return OK
+
+    def _is_gap(self, row: Row, column: Column) -> bool:
+        if row[column.field].typed.strip(" ") or not (column.required or column.required_for):
+            return False
+        if row.key != "equipment":
+            return column.required
+        if column.optional_for and column.required and not self.readable.choice(row["kind"].typed, "kind"):
+            return False
+        if not column.is_required(row.kind):
+            return False
+        if column.field in ("phase", "wires"):
+            return not self._said_in_voltage(row, column.field)
+        return True
+
+    def _said_in_voltage(self, row: Row, field: str) -> bool:
+        typed = row["voltage"].typed
+        if self.readable.voltage(typed) == "unread":
+            return True
+        said = self.readable.phases_said(typed) if field == "phase" else self.readable.wires_said(typed)
+        if said:
+            return True
+        return self.assessment.own_system(row) is not None and self._system_read(row)
+
+    @cached_property
+    def _counts(self) -> dict[str, Counter[str]]:
+        found = {}
+        for key, rows in self.survey.tables.items():
+            columns = self.template.by_key[key].columns
+            found[key] = Counter(_key(row[columns[0].field].typed) for row in rows)
+        return found
+
+    def _keys(self, table: str) -> Counter[str]:
+        return self._counts.get(table, Counter())
+
+    def _nowhere(self, row: Row, column: Column, names: list[str]) -> bool:
+        typed = row[column.field].typed
+        key = _key(typed)
+        if not key or self.readable.answers_none(typed):
+            return False
+        return not any(self._keys(name)[key] for name in names)
+
+    def _source_unknown(self, row: Row) -> bool:
+        typed = row["fed_from"].typed
+        sources = row.get("fed_from") or ()
+        if (
+            len(sources) != 1
+            or self.readable.answers_none(typed)
+            or any(sign in typed for sign in SEVERAL_SIGNS)
+        ):
+            return False
+        return not self._keys("equipment")[_key(sources[0])] and not self.survey.is_outside_source(sources[0])
+
+    # -- Start here
+
+    def progress(self, name: str) -> str:
+        """Return the line of a sheet, by key, or of a priority."""
+        if name in PRIORITIES:
+            count = sum(self.priority_counted(row) == name for row in self.survey.findings)
+            return f"{name}: {count}"
+        sheet = self.template.by_key[name]
+        if sheet.layout == "labels":
+            job = self.survey.job
+            missing = [c.heading for c in sheet.columns if c.required and not job[c.field].typed.strip(" ")]
+            return f"{sheet.name}: fill in {', '.join(missing)}" if missing else f"{sheet.name}: complete"
+        rows = self.survey.tables.get(name, [])
+        if not rows:
+            return f"{sheet.name}: nothing yet"
+        text = f"{sheet.name}: {len(rows)} row{'' if len(rows) == 1 else 's'}"
+        checks = next((c.field for c in sheet.columns if c.live == "row_check"), None)
+        if checks is not None:
+            gaps = sum(self.row(row)[checks] != OK for row in rows)
+            text += f", {gaps} with gaps" if gaps else ", complete"
+        result = next((c.field for c in sheet.columns if c.live == "clearance_result"), None)
+        if result is not None:
+            short = sum(SHORT in str(self.row(row)[result]) for row in rows)
+            text += f", {short} short" if short else ""
+        return text
+
+
+def _key(typed: str) -> str:
+    key = TAG.of(typed) if typed.strip(" ") else ""
+    return "" if key == TAG.prefix else key
+
+
+def blank_progress(template: Template, name: str) -> str:
+    """Return the progress line of a workbook in which only the defaults stand."""
+    if name in PRIORITIES:
+        return f"{name}: 0"
+    sheet = template.by_key[name]
+    if sheet.layout != "labels":
+        return f"{sheet.name}: nothing yet"
+    missing = [
+        c.heading for c in sheet.columns if c.required and c.field not in ("code_profile", "dimension_unit")
+    ]
+    return f"{sheet.name}: fill in {', '.join(missing)}" if missing else f"{sheet.name}: complete"
+
+
+_RESULTS: dict[str, Callable[[LiveResults, Row], Shown]] = {
+    "row_check": LiveResults.row_check,
+    "volts_to_ground": LiveResults.volts_to_ground,
+    "direction": LiveResults.direction,
+    "turns_ratio": LiveResults.turns_ratio,
+    "primary_a": lambda results, row: results.amps(row, "primary"),
+    "secondary_a": lambda results, row: results.amps(row, "secondary"),
+    "highest_fault_ka": LiveResults.highest_fault,
+    "needed_depth": lambda results, row: results.needed(row, "depth"),
+    "needed_width": lambda results, row: results.needed(row, "width"),
+    "needed_height": lambda results, row: results.needed(row, "height"),
+    "clearance_result": LiveResults.clearance_result,
+    "usual_priority": lambda results, row: results.usual(row, "priority"),
+    "usual_action": lambda results, row: results.usual(row, "action"),
+}

@@ -1,0 +1,155 @@
+"""The code profile that the Job sheet names, as two blocks of Lists that follow what is chosen there.
+
+    figures_block(lists, profile, year, unit)   unit, tolerance, width, height, and whether all is readable
+    depth_block(lists, profile, year_built)     the depth table, older allowances applied
+
+Every figure is a formula over the blocks of all profiles; the values beside it are those of
+the profile given, so that a program that computes nothing shows the right ones.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from workbook_tools.electrical import CONDITIONS, CodeProfile, needed_depth, needed_height
+from workbook_tools.survey_workbook.layout import FIRST_ROW, letters
+from workbook_tools.survey_workbook.typed_forms import SPELLING, quoted
+
+if TYPE_CHECKING:
+    from workbook_tools.survey_workbook.lists import Block, Entry, Lists
+
+__all__ = ["DECIMALS", "METRIC", "MM_IN_UNIT", "UNREADABLE", "depth_block", "figures_block"]
+
+UNREADABLE = "?"
+"""What a working cell holds where the text is left to the check."""
+
+MM_IN_UNIT = {"in": 25.4, "ft": 304.8, "mm": 1.0, "cm": 10.0, "m": 1000.0}
+METRIC = ("mm", "cm", "m")
+DECIMALS = {"in": 2, "ft": 2, "mm": 0, "cm": 1, "m": 3}
+"""How a length is rounded where a live cell shows it."""
+
+
+def by_unit(cell: str, figures: Mapping[str, float]) -> str:
+    """Return the expression that picks a figure by the unit in a cell; 0 for no unit."""
+    expression = "0"
+    for unit, figure in reversed(figures.items()):
+        expression = f"IF({cell}={quoted(unit)},{figure:g},{expression})"
+    return expression
+
+
+def figures_block(lists: Lists, profile: CodeProfile, year_built: int | None, unit: str) -> Block:
+    """Return the block of single figures in use."""
+    from workbook_tools.survey_workbook.lists import Block
+
+    layout, template = lists.layout, lists.template
+    height = needed_height(profile, year_built=year_built)
+
+    def of_profile(column: int) -> str:
+        return f"INDEX({lists.range('profiles', column)},{here('profile row')})"
+
+    def here(name: str) -> str:
+        row = [entry[0] for entry in rows].index(name)
+        return f"${letters(column)}${FIRST_ROW + row}"
+
+    column = lists.next_column + 1
+    names = list(lists.profiles)
+    rows: list[Sequence[Entry]] = [
+        ("profile", profile.name),
+        ("profile row", float(names.index(profile.name) + 1)),
+        ("unit", unit),
+        ("year built", float(year_built) if year_built else ""),
+        ("readable", 1.0),
+        ("width in", profile.width.inches),
+        ("width mm", profile.width.millimetres),
+        ("height in", height.inches),
+        ("height mm", height.millimetres),
+        ("tolerance in", profile.tolerance_in),
+        ("tolerance mm", profile.tolerance_mm),
+        ("mm in a unit", MM_IN_UNIT[unit]),
+        ("decimals", float(DECIMALS[unit])),
+        ("metric", float(unit in METRIC)),
+    ]
+    code, length_unit, year = (
+        layout.job_cell(name) for name in ("code_profile", "dimension_unit", "year_built")
+    )
+    older = f"AND(ISNUMBER({here('year built')}),ISNUMBER({of_profile(6)}),N({here('year built')})<N({of_profile(6)}))"
+    year_text = f"TRIM({year})"
+    formulas = [
+        choice_in_use(lists, code, "code_profile", template.code_profile),
+        f"=IFERROR(MATCH({here('profile')},{lists.range('profiles')},0),{quoted(UNREADABLE)})",
+        choice_in_use(lists, length_unit, "dimension_unit", template.dimension_unit),
+        # Four digits and nothing else; other ways to write a year are left to the check.
+        f'=IF({answered_none(lists, year)},"",IF(AND(LEN({year_text})=4,{_digits(year_text)}),VALUE({year_text}),{quoted(UNREADABLE)}))',
+        f"=IF(OR({here('profile row')}={quoted(UNREADABLE)},{here('unit')}={quoted(UNREADABLE)}),0,"
+        f"IF(AND({here('year built')}={quoted(UNREADABLE)},{of_profile(11)}=1),0,1))",
+        *(f'=IFERROR({of_profile(number)},"")' for number in (2, 3)),
+        *(f'=IFERROR(IF({older},{of_profile(new)},{of_profile(old)}),"")' for old, new in ((4, 7), (5, 8))),
+        *(f'=IFERROR({of_profile(number)},"")' for number in (9, 10)),
+        f"={by_unit(here('unit'), MM_IN_UNIT)}",
+        f"={by_unit(here('unit'), DECIMALS)}",
+        f"={by_unit(here('unit'), {name: int(name in METRIC) for name in MM_IN_UNIT})}",
+    ]
+    block = Block("in use", "In use: from the Job sheet", ("Figure", "In use"), rows)
+    block.formulas = {(number, 1): formula for number, formula in enumerate(formulas)}
+    return block
+
+
+def choice_in_use(lists: Lists, cell: str, vocabulary: str, default: str) -> str:
+    """Return the formula that gives the choice a Job cell names, the default where it names none."""
+    key = SPELLING.formula(cell)
+    spellings = f"spellings {vocabulary}"
+    found = f"INDEX({lists.range(spellings, 1)},MATCH({key},{lists.range(spellings)},0))"
+    return f"=IF({answered_none(lists, cell)},{quoted(default)},IFERROR({found},{quoted(UNREADABLE)}))"
+
+
+def answered_none(lists: Lists, cell: str) -> str:
+    """Return the condition that a cell is blank or answers N/V or N/A."""
+    return f'OR(TRIM({cell})="",ISNUMBER(MATCH({SPELLING.formula(cell)},{lists.range("answers")},0)))'
+
+
+def depth_block(lists: Lists, profile: CodeProfile, year_built: int | None) -> Block:
+    """Return the block of the depth table in use."""
+    from workbook_tools.survey_workbook.lists import BEYOND, Block
+
+    sides = tuple(CONDITIONS)
+    headings = (
+        "Above volts to ground",
+        *(f"{side} (in)" for side in sides),
+        *(f"{side} (mm)" for side in sides),
+    )
+    rows: list[Sequence[Entry]] = []
+    formulas = {}
+    above = -1.0
+    for number in range(lists.depth_rows):
+        if number < len(profile.depth):
+            volts = min(profile.depth[number].volts_max, BEYOND)
+            limits = [needed_depth(profile, volts, side, year_built) for side in sides]
+            rows.append(
+                (above, *(limit.inches for limit in limits), *(limit.millimetres for limit in limits))
+            )
+            above = volts
+        else:
+            rows.append((above, *("",) * 6))
+            above += BEYOND
+        row = f"({lists.cell('profile row')}-1)*{lists.depth_rows}+{number + 1}"
+
+        def figure(of: int, row: str = row) -> str:
+            return f"INDEX({lists.range('depths', of)},{row})"
+
+        year = lists.cell("year built")
+        older = f"AND(ISNUMBER({year}),ISNUMBER({figure(8)}),N({year})<N({figure(8)}))"
+        formulas[number, 0] = f"=IFERROR({figure(1)},{number * BEYOND:.0f})"
+        for side in range(6):
+            value = f"IF({older},{figure(9 + side)},{figure(2 + side)})"
+            formulas[number, 1 + side] = f'=IFERROR(IF(ISNUMBER({value}),{value},""),"")'
+    block = Block("depths in use", "Depth of the working space in use", headings, rows)
+    block.formulas = formulas
+    return block
+
+
+def _digits(expression: str) -> str:
+    inner = expression
+    for digit in "0123456789":
+        inner = f'SUBSTITUTE({inner},"{digit}","")'
+    return f'{inner}=""'

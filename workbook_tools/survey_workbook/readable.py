@@ -1,0 +1,168 @@
+"""Whether a formula can read what was typed: the tables that live cells look up, asked in Python.
+
+    Readable(template)
+        .choice(text, vocabulary)    blank, N/V or a spelling that stands on Lists
+        .voltage(text)               "none", "known" or "unread"
+        .length(text, unit_read)     "none", "known" or "unread"; likewise .amount(text, holds)
+        .count(text, vocabulary)     phases and wires
+        .year(text), .finding(text), .answers_none(text)
+
+Formulas and this class use the same forms and the same tables, so they agree on what is
+readable; what a readable text means is the business of the tool's own readers.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property, lru_cache
+
+from workbook_tools.definitions import FindingType, Template, spelling
+from workbook_tools.electrical import VoltageSystem, read_phases, read_wires
+from workbook_tools.survey_workbook.lists import ANSWERS, NO_AMOUNT, number_spellings
+from workbook_tools.survey_workbook.typed_forms import (
+    AMOUNT_SHAPES, KVA, LENGTH, LENGTH_SHAPES, PERCENT, SPELLING, VOLTAGE, shape_of,
+)  # fmt: skip
+from workbook_tools.survey_workbook.voltage_table import (
+    said_beside,
+    source_dependent,
+    system_numbers,
+    voltage_rows,
+)
+
+__all__ = ["Readable"]
+
+_AMOUNTS = frozenset(AMOUNT_SHAPES)
+_ANSWERS = frozenset(SPELLING.of(text) for text in ANSWERS)
+_NO_VOLTAGE = frozenset(VOLTAGE.of(text) for text in NO_AMOUNT)
+_FORMS = {"kva": KVA, "percent": PERCENT}
+
+
+class Readable:
+    """What the live cells of one template's workbooks can read."""
+
+    def __init__(self, template: Template) -> None:
+        self.template = template
+
+    def answers_none(self, text: str) -> bool:
+        """Whether the cell is blank or answers N/V or N/A, in a spelling that the sheet knows."""
+        return not text.strip(" ") or SPELLING.of(text) in _ANSWERS
+
+    def choice_of(self, text: str, vocabulary: str) -> str:
+        """Return the choice that the sheet takes a text for: "" for none, "?" for what it does not know."""
+        key = SPELLING.of(text)
+        if not text.strip(" "):
+            return ""
+        found = self._spellings(vocabulary).get(key)
+        if found is not None:
+            return found
+        return "" if key in _ANSWERS else "?"
+
+    def choice(self, text: str, vocabulary: str) -> bool:
+        """Whether the sheet can read a choice."""
+        return self.choice_of(text, vocabulary) != "?"
+
+    @cached_property
+    def _vocabularies(self) -> dict[str, dict[str, str]]:
+        return {}
+
+    def _spellings(self, name: str) -> dict[str, str]:
+        known = self._vocabularies.get(name)
+        if known is None:
+            if name in ("phase", "wires"):
+                read = read_phases if name == "phase" else read_wires
+                known = {key: f"{number:g}" for key, number in number_spellings(self.template, name, read)}
+            else:
+                vocabulary = self.template.vocabularies[name]
+                known = {
+                    SPELLING.prefix + spelling(text): choice.name
+                    for choice in vocabulary.choices
+                    for text in (*choice.also_called, choice.name)
+                }
+            self._vocabularies[name] = known
+        return known
+
+    def count_of(self, text: str, name: str) -> str:
+        """Return the number of phases or wires that the sheet reads: "" for none, "?" for what it does not know."""
+        return self.choice_of(text, name)
+
+    def count(self, text: str, name: str) -> bool:
+        """Whether the sheet can read a number of phases or wires."""
+        return self.count_of(text, name) != "?"
+
+    @lru_cache(maxsize=4096)  # noqa: B019  # lives as long as the survey it looks at
+    def voltage(self, text: str) -> str:
+        """Say whether a voltage is "none", "known" or "unread"."""
+        if not text.strip(" "):
+            return "none"
+        form = VOLTAGE.of(text)
+        if not form or form in _NO_VOLTAGE:
+            return "none"
+        return "known" if said_beside(form)[0] in voltage_rows() else "unread"
+
+    def phases_said(self, text: str) -> int:
+        """Return the phases that a voltage names at its end; 0 for none."""
+        return said_beside(VOLTAGE.of(text))[1]
+
+    def wires_said(self, text: str) -> int:
+        """Return the wires that a voltage names at its end; 0 for none."""
+        return said_beside(VOLTAGE.of(text))[2]
+
+    @cached_property
+    def _dependent(self) -> frozenset[int]:
+        return frozenset(load for _, load in source_dependent())
+
+    def depends_on_source(self, system: VoltageSystem) -> bool:
+        """Whether the system above can change the volts to ground of this one."""
+        return system_numbers()[system.key] in self._dependent
+
+    def length(self, text: str, unit_read: bool) -> str:
+        """Say whether a length is "none", "known" or "unread"; `unit_read` is whether the job's unit is."""
+        if not text.strip(" "):
+            return "none"
+        form = LENGTH.of(text)
+        shape = shape_of(form)
+        if shape in NO_AMOUNT:
+            return "none"
+        unit = LENGTH_SHAPES.get(shape)
+        if unit is None or (unit == "job" and not unit_read) or not _fractions_hold(form):
+            return "unread"
+        return "known"
+
+    def amount(self, text: str, holds: str) -> str:
+        """Say whether a number is "none", "known" or "unread"."""
+        if not text.strip(" "):
+            return "none"
+        form = _FORMS[holds].of(text)
+        shape = shape_of(form)
+        if shape in NO_AMOUNT or not form:
+            return "none"
+        return "known" if shape in _AMOUNTS and _fractions_hold(form) else "unread"
+
+    def year(self, text: str) -> bool:
+        """Whether the sheet can read a year: four digits, blank or N/V."""
+        bare = text.strip(" ")
+        return self.answers_none(text) or (len(bare) == 4 and bare.isascii() and bare.isdigit())
+
+    def finding(self, text: str) -> FindingType | None:
+        """Return the entry of the finding library that the sheet takes a text for, or None."""
+        return self._findings.get(SPELLING.of(text))
+
+    @cached_property
+    def _findings(self) -> dict[str, FindingType]:
+        return {
+            SPELLING.prefix + spelling(text): entry
+            for entry in self.template.findings
+            for text in (*entry.also_called, entry.name)
+        }
+
+
+def _fractions_hold(form: str) -> bool:
+    """Whether each fraction of a form is one: 6 1/2, not 6 3/2 and not 1/0."""
+    for part in form.replace('"', "").split("'"):
+        before, slash, bottom = part.partition("/")
+        if not slash:
+            continue
+        bottom = bottom.rstrip("mc ")
+        whole, gap, top = before.replace("-", " ").partition(" ")
+        if int(bottom) == 0 or (gap and int(top or whole) >= int(bottom)):
+            return False
+    return True

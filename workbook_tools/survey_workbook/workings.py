@@ -1,0 +1,361 @@
+"""The hidden columns in which live cells compute, and the visible cells themselves, as formulas.
+
+    all_workings(lists)                [(name, formula)]: the hidden columns of each table, in order
+    live_formula(lists, table, live)   the formula of a live cell
+
+A formula is written for row {r} and reads only its own row, whole columns of other tables,
+and Lists. Each hidden column does one step, so that a formula stays short enough to read.
+
+Not here: the same results in Python (live_results), the row check (row_check).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from workbook_tools.electrical import CONDITIONS
+from workbook_tools.survey_workbook.amounts import amount_steps, length_steps
+from workbook_tools.survey_workbook.layout import Table
+from workbook_tools.survey_workbook.lists import Lists
+from workbook_tools.survey_workbook.profile_in_use import UNREADABLE
+from workbook_tools.survey_workbook.row_check import gap_steps, key_steps, row_check
+from workbook_tools.survey_workbook.typed_forms import KVA, PERCENT, SPELLING, VOLTAGE, quoted
+from workbook_tools.survey_workbook.voltage_table import SEVERAL
+from workbook_tools.survey_workbook.wording import (
+    NOT_COMPARED, NOT_LISTED, OK, READ_AT_CHECK, READ_LATER, SHORT, SYSTEM_WORDS, WHICH_VOLTAGE,
+)  # fmt: skip
+
+__all__ = ["DIMENSIONS", "IMPEDANCE_FACTOR", "Workings", "all_workings", "live_formula"]
+
+DIMENSIONS = ("depth", "width", "height")
+Q = quoted(UNREADABLE)
+Shown = Callable[[Lists, Table], str]
+
+
+class Workings:
+    """The hidden columns of one table, gathered in order."""
+
+    def __init__(self, lists: Lists, table: Table) -> None:
+        self.lists = lists
+        self.table = table
+        self.steps: list[tuple[str, str]] = []
+
+    def add(self, name: str, expression: str) -> str:
+        """Add a hidden column; return the reference to its cell."""
+        self.table.add_working(name)
+        self.steps.append((name, f"={expression}"))
+        return self.table.cell(name)
+
+    def choice(self, name: str, cell: str, vocabulary: str) -> str:
+        """Add the choice that a cell spells: "" where blank or N/V, "?" where no spelling is known."""
+        found = self.lists.range(f"spellings {vocabulary}", 1)
+        known = self.lists.range(f"spellings {vocabulary}")
+        key = self.add(f"{name} key", SPELLING.formula(cell))
+        answer = f'IF(ISNUMBER(MATCH({key},{self.lists.range("answers")},0)),"",{Q})'
+        return self.add(name, f'IF({key}="k","",IFERROR(INDEX({found},MATCH({key},{known},0)),{answer}))')
+
+    def voltage(self, name: str, cell: str) -> None:
+        """Add the steps that part a voltage: its form, the wires and the phases it says, and what is left."""
+        form = self.add(f"{name} form", VOLTAGE.formula(cell))
+        said = f'AND(LEN({form})>3,RIGHT({form},1)="w",LEFT(RIGHT({form},3),1)=" ")'
+        digit = f"LEFT(RIGHT({form},2),1)"
+        wires = self.add(f"{name} wires said", f'IF({said},IFERROR(FIND({digit},"234")+1,0),0)')
+        rest = self.add(f"{name} rest", f"IF({wires}>0,TRIM(LEFT({form},LEN({form})-3)),{form})")
+        said = f'AND(LEN({rest})>4,RIGHT({rest},2)="ph",LEFT(RIGHT({rest},4),1)=" ")'
+        digit = f"LEFT(RIGHT({rest},3),1)"
+        phases = self.add(f"{name} phases said", f'IF({said},IF({digit}="3",3,IF({digit}="1",1,0)),0)')
+        volts = f"IF({phases}>0,TRIM(LEFT({rest},LEN({rest})-4)),{rest})"
+        row = f'IFERROR(MATCH("k"&{volts},{self.lists.range("voltages")},0),{Q})'
+        none = f'IF(ISNUMBER(MATCH({form},{self.lists.range("no voltage")},0)),"",{row})'
+        self.add(f"{name} row", f'IF({form}="","",{none})')
+
+    def of_voltage(self, name: str, block: int, phases: str, wires: str) -> str:
+        """Return the entry of the voltage table for a parted voltage; phases and wires are cells of counts."""
+        entry = self.lists.range("voltages", 1 + 12 * block, 12)
+        return f"INDEX({entry},{self.table.cell(f'{name} row')},1+4*INT(({phases}+1)/2)+MAX({wires}-1,0))"
+
+
+def all_workings(lists: Lists) -> dict[str, list[tuple[str, str]]]:
+    """Return the hidden columns of every table: name and formula, in the order of their columns."""
+    steps = {
+        "transformers": _transformers,
+        "equipment": _equipment,
+        "clearances": _clearances,
+        "findings": _findings,
+    }
+    tables = lists.layout.tables
+    # A table is built behind those that it looks up; each needs the keys of all.
+    order = [*(key for key in steps if key in tables), *(key for key in tables if key not in steps)]
+    workings = {key: Workings(lists, tables[key]) for key in order}
+    for w in workings.values():
+        key_steps(w)
+    for key, w in workings.items():
+        if key in steps:
+            steps[key](w)
+    for w in workings.values():
+        gap_steps(w)
+    return {key: w.steps for key, w in workings.items()}
+
+
+def _equipment(w: Workings) -> None:
+    lists, cell = w.lists, w.table.cell
+    phase = w.choice("phases", cell("phase"), "phase")
+    wires = w.choice("wires", cell("wires"), "wires")
+    w.voltage("voltage", cell("voltage"))
+    row, phases_said, wires_said = (
+        cell("voltage row"),
+        cell("voltage phases said"),
+        cell("voltage wires said"),
+    )
+    disagree = (
+        f"OR(AND({phases_said}>0,N({phase})>0,{phases_said}<>N({phase})),"
+        f"AND({wires_said}>0,N({wires})>0,{wires_said}<>N({wires})))"
+    )
+    found = w.of_voltage("voltage", 0, f"MAX({phases_said},N({phase}))", f"MAX({wires_said},N({wires}))")
+    system = w.add(
+        "system",
+        f'IF({row}="","",IF(OR({row}={Q},{phase}={Q},{wires}={Q}),{Q},IF({disagree},"conflict",{found})))',
+    )
+    feeder = w.add("feeder row", f'IF(OR({cell("fed key")}="",{cell("fed key")}="k"),"",{_only_row(w)})')
+    above = w.add("feeder system", f'IF({feeder}="","",INDEX({w.table.range("system")},{feeder}))')
+    own = f"INDEX({lists.range('systems', 2)},{system})"
+    changed = f"INDEX({lists.range('systems', 3)},{system})=1"
+    pair = f"""VLOOKUP("k"&{above}&">"&{system},{lists.range("pairs", 0, 2)},2,FALSE)"""
+    volts = f"IF({changed},IF({above}={Q},{Q},IF(ISNUMBER({above}),IFERROR({pair},{own}),{own})),{own})"
+    kind = cell("kind choice")
+    w.add(
+        "volts",
+        f'IF({kind}={Q},{Q},IF({kind}="Transformer",{_plate_volts(w)},IF(ISNUMBER({system}),{volts},{system})))',
+    )
+
+
+def _only_row(w: Workings) -> str:
+    """The row of the one piece of equipment that Fed from names; blank for none, several, or itself."""
+    key, keys = w.table.cell("fed key"), w.table.range("key")
+    place = f"MATCH({key},{keys},0)"
+    return f'IF(COUNTIF({keys},{key})<>1,"",IF({place}=ROW()-2,"",{place}))'
+
+
+def _plate_volts(w: Workings) -> str:
+    plates = w.lists.layout.tables.get("transformers")
+    if plates is None or "ground" not in plates.workings:
+        return '""'
+    key = w.table.cell("key")
+    place = f"MATCH({key},{plates.range('key')},0)"
+    return f'IF({key}="k","",IFERROR(INDEX({plates.range("ground")},{place}),""))'
+
+
+def _transformers(w: Workings) -> None:
+    cell = w.table.cell
+    phase = w.choice("phases", cell("phase"), "phase")
+    kva = amount_steps(w, "kva number", cell("kva"), KVA)
+    percent = amount_steps(w, "impedance number", cell("impedance_percent"), PERCENT)
+    for side in ("primary", "secondary"):
+        w.voltage(side, cell(f"{side}_v"))
+        row, said, wires = cell(f"{side} row"), cell(f"{side} phases said"), cell(f"{side} wires said")
+        disagree = f"AND({said}>0,N({phase})>0,{said}<>N({phase}))"
+        phases = f"MAX({said},N({phase}))"
+        unread = f"OR({row}={Q},{phase}={Q},{disagree})"
+        for name, block in (("line", 1), ("ground", 2)):
+            found = w.of_voltage(side, block, phases, wires)
+            w.add(f"{side} {name}", f'IF({row}="","",IF({unread},{Q},{found}))')
+    first, second = cell("primary ground"), cell("secondary ground")
+    w.add(
+        "ground",
+        f'IF(OR({first}={Q},{second}={Q}),{Q},IF(AND(ISNUMBER({first}),ISNUMBER({second})),MAX({first},{second}),""))',
+    )
+    root = f"IF({phase}=3,SQRT(3),1)"
+    for side in ("primary", "secondary"):
+        line = cell(f"{side} line")
+        known = f"AND(ISNUMBER({line}),ISNUMBER({kva}),ISNUMBER({phase}))"
+        unread = f"OR({line}={Q},{kva}={Q},{phase}={Q})"
+        blank = f'OR({line}="",{kva}="",{phase}="")'
+        w.add(
+            f"{side} amps",
+            f'IF({blank},"",IF({unread},{Q},IF({known},IF({kva}>0,1000*{kva}/{line}/{root},""),"")))',
+        )
+    amps = cell("secondary amps")
+    known = f"AND(ISNUMBER({amps}),ISNUMBER({percent}))"
+    fault = f'IF({percent}>0,{amps}*100/({percent}*{IMPEDANCE_FACTOR})/1000,"")'
+    w.add(
+        "fault",
+        f'IF(OR({amps}="",{percent}=""),"",IF(OR({amps}={Q},{percent}={Q}),{Q},IF({known},{fault},"")))',
+    )
+
+
+def _impedance_factor() -> str:
+    from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
+
+    return f"{1 - IMPEDANCE_TOLERANCE_PERCENT / 100:.10g}"
+
+
+IMPEDANCE_FACTOR = _impedance_factor()
+"""The lowest impedance that the plate allows, as a part of the one printed on it."""
+
+
+def _clearances(w: Workings) -> None:
+    lists, cell = w.lists, w.table.cell
+    opposite = w.choice("opposite", cell("opposite_side"), "opposite_side")
+    equipment = lists.layout.tables["equipment"]
+    key = cell("key")
+    place = f"MATCH({key},{equipment.range('key')},0)"
+    volts = w.add("volts", f'IF({key}="k","",IFERROR(INDEX({equipment.range("volts")},{place}),""))')
+    readable = f"{lists.cell('readable')}=1"
+    side = "0"
+    for number, name in reversed(list(enumerate(CONDITIONS, 1))):
+        side = f"IF({opposite}={quoted(name)},{number},{side})"
+    column = w.add("side", f"IF({opposite}={Q},1,{side})")
+    row = f"MATCH({volts}-0.001,{lists.range('depths in use')},1)"
+    unread = f"OR({volts}={Q},{opposite}={Q},NOT({readable}))"
+    nothing = f"OR(AND({volts}<>{Q},NOT(ISNUMBER({volts}))),{column}=0)"
+    for name, block in (("in", 1), ("mm", 4)):
+        found = f'IFERROR(INDEX({lists.range("depths in use", block, 3)},{row},{column}),"")'
+        w.add(f"needed depth {name}", f'IF({nothing},"",IF({unread},{Q},{found}))')
+    for field in (*DIMENSIONS, "equipment_width"):
+        length_steps(w, field, cell(field))
+    own = cell("equipment_width length")
+    own_in = f"{own}/IF({cell('equipment_width metric')}=1,25.4,1)"
+    least = lists.cell("width in")
+    for name, when_own in (("in", own_in), ("mm", '""')):
+        figure = lists.cell(f"width {name}")
+        greater = f"IF(ISNUMBER({own}),IF({own_in}>{least},{when_own},{figure}),{figure})"
+        w.add(f"needed width {name}", f"IF(OR({own}={Q},NOT({readable})),{Q},{greater})")
+    for name in ("in", "mm"):
+        w.add(f"needed height {name}", f"IF({readable},{lists.cell(f'height {name}')},{Q})")
+    # Without the equipment's own width only a shortfall would be certain, not that it is enough.
+    for field in DIMENSIONS:
+        _shortfall(w, field, f'{own}=""' if field == "width" else "FALSE")
+
+
+def _shortfall(w: Workings, field: str, not_compared: str) -> None:
+    """Add by how much a length is short, in the job's unit: 0 when it is enough, blank when not compared."""
+    lists, cell = w.lists, w.table.cell
+    length, metric = cell(f"{field} length"), cell(f"{field} metric")
+    inches, millimetres = cell(f"needed {field} in"), cell(f"needed {field} mm")
+    limit = f"MIN({inches}*25.4,IF(ISNUMBER({millimetres}),{millimetres},{inches}*25.4))"
+    per_unit = lists.cell("mm in a unit")
+    in_metric = f"IF({length}>={limit}-{lists.cell('tolerance mm')}-0.000001,0,({limit}-{length})/{per_unit})"
+    in_inches = (
+        f"IF({length}>={inches}-{lists.cell('tolerance in')}-0.000001,0,({inches}-{length})*25.4/{per_unit})"
+    )
+    short = f"ROUND(IF({metric}=1,{in_metric},{in_inches}),{lists.cell('decimals')})"
+    blank = f'OR({length}="",{inches}="",{not_compared})'
+    w.add(f"{field} short", f'IF({blank},"",IF(OR({length}={Q},{inches}={Q}),{Q},{short}))')
+
+
+def _findings(w: Workings) -> None:
+    lists, cell = w.lists, w.table.cell
+    finding = cell("finding")
+    place = f"MATCH({SPELLING.formula(finding)},{lists.range('spellings findings')},0)"
+    entry = f"IFERROR(INDEX({lists.range('spellings findings', 1)},{place}),{Q})"
+    w.add("library row", f'IF(TRIM({finding})="","",{entry})')
+    chosen = w.choice("priority chosen", cell("priority"), "priority")
+    usual = (
+        f'IF(ISNUMBER({cell("library row")}),INDEX({lists.range("findings", 2)},{cell("library row")}),"")'
+    )
+    w.add("priority counted", f'IF({chosen}="",{usual},IF({chosen}={Q},"",{chosen}))')
+
+
+# -- the cells that are seen
+
+
+def live_formula(lists: Lists, table: Table, live: str) -> str:
+    """Return the formula of a live cell, for row {r}."""
+    if live == "row_check":
+        return "=" + row_check(lists, table)
+    used = table.cell("entries")
+    return f'=IF({used}=0,"",{_SHOWN[live](lists, table)})'
+
+
+def _unless_unread(cell: str, shown: str) -> str:
+    return f'IF({cell}={Q},{quoted(READ_AT_CHECK)},IF({cell}="","",{shown}))'
+
+
+def _volts(lists: Lists, table: Table) -> str:
+    volts = table.cell("volts")
+    words = f'"{SYSTEM_WORDS["not nominal"]}"'
+    for outcome in ("conflict", "ambiguous"):
+        words = f"IF({volts}={quoted(outcome)},{quoted(SYSTEM_WORDS[outcome])},{words})"
+    return _unless_unread(volts, f"IF(ISNUMBER({volts}),{volts},{words})")
+
+
+def _both_lines(table: Table, shown: str) -> str:
+    first, second = table.cell("primary line"), table.cell("secondary line")
+    several = f"OR({first}={quoted(SEVERAL)},{second}={quoted(SEVERAL)})"
+    blank = f'OR({first}="",{second}="")'
+    unread = f"OR({first}={Q},{second}={Q})"
+    return (
+        f'IF({blank},"",IF({unread},{quoted(READ_AT_CHECK)},IF({several},{quoted(WHICH_VOLTAGE)},{shown})))'
+    )
+
+
+def _direction(lists: Lists, table: Table) -> str:
+    first, second = table.cell("primary line"), table.cell("secondary line")
+    return _both_lines(table, f'IF({first}={second},"Isolation",IF({first}>{second},"Step-down","Step-up"))')
+
+
+def _ratio(lists: Lists, table: Table) -> str:
+    return _both_lines(table, f"ROUND({table.cell('primary line')}/{table.cell('secondary line')},3)")
+
+
+def _rounded(name: str, decimals: int) -> Shown:
+    def shown(lists: Lists, table: Table) -> str:
+        return _unless_unread(table.cell(name), f"ROUND({table.cell(name)},{decimals})")
+
+    return shown
+
+
+def _needed(field: str) -> Shown:
+    def shown(lists: Lists, table: Table) -> str:
+        inches, millimetres = table.cell(f"needed {field} in"), table.cell(f"needed {field} mm")
+        printed = f"IF(AND({lists.cell('metric')}=1,ISNUMBER({millimetres})),{millimetres},{inches}*25.4)"
+        figure = f"ROUND({printed}/{lists.cell('mm in a unit')},{lists.cell('decimals')})"
+        return _unless_unread(inches, f'{figure}&" "&{lists.cell("unit")}')
+
+    return shown
+
+
+def _clearance_result(lists: Lists, table: Table) -> str:
+    short = not_compared = unread = '""'
+    for field in DIMENSIONS:
+        column = table.sheet.by_field.get(field)
+        heading = column.heading if column is not None else field.capitalize()
+        cell = table.cell(f"{field} short")
+        said = quoted(f"; {heading} ")
+        short += f'&IF(ISNUMBER({cell}),IF({cell}>0,{said}&{cell}&" "&{lists.cell("unit")}&" {SHORT}",""),"")'
+        not_compared += f'&IF({cell}="",{quoted(f", {heading}")},"")'
+        unread += f'&IF({cell}={Q},{quoted(f", {heading}")},"")'
+    parts = [table.cell(f"{field} short") for field in DIMENSIONS]
+    fine = ",".join(f"ISNUMBER({part})" for part in parts)
+    all_enough = f"IF(AND({fine}),SUM({','.join(parts)})=0,FALSE)"
+    texts = (
+        f'IF({short}="","",{short})'
+        f'&IF({not_compared}="","","; {NOT_COMPARED}"&MID({not_compared},3,99))'
+        f'&IF({unread}="","","; {READ_LATER}"&MID({unread},3,99))'
+    )
+    return f"IF({all_enough},{quoted(OK)},MID({texts},3,200))"
+
+
+def _usual(column: int) -> Shown:
+    def shown(lists: Lists, table: Table) -> str:
+        row = table.cell("library row")
+        found = f"INDEX({lists.range('findings', column)},{row})"
+        return f'IF({row}="","",IF({row}={Q},{quoted(NOT_LISTED)},{found}))'
+
+    return shown
+
+
+_SHOWN: dict[str, Shown] = {
+    "volts_to_ground": _volts,
+    "direction": _direction,
+    "turns_ratio": _ratio,
+    "primary_a": _rounded("primary amps", 1),
+    "secondary_a": _rounded("secondary amps", 1),
+    "highest_fault_ka": _rounded("fault", 2),
+    "needed_depth": _needed("depth"),
+    "needed_width": _needed("width"),
+    "needed_height": _needed("height"),
+    "clearance_result": _clearance_result,
+    "usual_priority": _usual(2),
+    "usual_action": _usual(3),
+}

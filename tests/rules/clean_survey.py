@@ -102,7 +102,9 @@ def _row_of(table: str, name: str) -> int:
     return next(place for place, row in enumerate(TABLES[table]) if row.get(first) == name)
 
 
-def typed(rule: str, table: str, name: str, field: str, text: str, *, found_at: tuple[str, str, str] | None = None) -> Fault:
+def typed(
+    rule: str, table: str, name: str, field: str, text: str, *, found_at: tuple[str, str, str] | None = None
+) -> Fault:
     """Somebody typed `text` into one cell; the rule finds it there, or at (table, row, field) of `found_at`."""
     row = _row_of(table, name)
 
@@ -160,7 +162,14 @@ def _high_leg(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
 
 def _single_phase_source(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
     tables["equipment"].append(
-        {**tables["equipment"][5], "tag": "LP-2", "fed_from": "LP-1", "voltage": "208", "phase": "3", "wires": "3"}
+        {
+            **tables["equipment"][5],
+            "tag": "LP-2",
+            "fed_from": "LP-1",
+            "voltage": "208",
+            "phase": "3",
+            "wires": "3",
+        }
     )
     tables["clearances"].append({**tables["clearances"][5], "tag": "LP-2"})
 
@@ -201,7 +210,9 @@ FAULTS = (
     typed("unknown-room", "equipment", "MCC-1", "room", "Plant rom"),
     deleted("no-transformer-details", "transformers", "T-1", ("equipment", "T-1", "tag")),
     added("transformer-details-twice", "transformers", {**TABLES["transformers"][0]}, "tag"),
-    added("not-a-transformer", "transformers", {**TABLES["transformers"][0], "tag": "DP-1", "serves": ""}, "tag"),
+    added(
+        "not-a-transformer", "transformers", {**TABLES["transformers"][0], "tag": "DP-1", "serves": ""}, "tag"
+    ),
     deleted("no-clearance-record", "clearances", "DP-1", ("equipment", "DP-1", "tag")),
     Fault("no-service-disconnect", "equipment", 0, "kind", _no_service_disconnect),
     typed("hand-motions-over-six", "equipment", "SD-1", "hand_motions", "7"),
@@ -232,7 +243,14 @@ FAULTS = (
     typed("working-height-short", "clearances", "DP-1", "height", "76"),
     typed("door-swing-limited", "clearances", "DP-1", "door_opens_90", "No"),
     typed("front-projection-over", "clearances", "DP-1", "front_projection", "9"),
-    typed("second-entrance-check", "rooms", "Main electrical room", "entrances", "1", found_at=(*_MSB, "equipment_width")),
+    typed(
+        "second-entrance-check",
+        "rooms",
+        "Main electrical room",
+        "entrances",
+        "1",
+        found_at=(*_MSB, "equipment_width"),
+    ),
     typed("dedicated-space-obstructed", "clearances", "DP-1", "items_above", "Pipe"),
     typed("sprinkler-above", "clearances", "DP-1", "items_above", "Sprinkler only"),
     typed("working-space-storage", "clearances", "T-1", "items_in_space", "Storage"),

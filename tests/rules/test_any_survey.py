@@ -6,9 +6,9 @@ import time
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+
 from tests.rules.clean_survey import JOB, TABLES
 from tests.rules.notes import BAKERY, typed_notes
-
 from workbook_tools.checking import check_survey
 from workbook_tools.definitions import load_template
 from workbook_tools.review import fingerprint
@@ -34,7 +34,9 @@ def rows_of(key: str) -> st.SearchStrategy[list[dict[str, str]]]:
 SURVEYS = st.builds(
     Typed,
     st.dictionaries(st.sampled_from([column.field for column in TEMPLATE.by_key["job"].columns]), TEXTS),
-    st.fixed_dictionaries({sheet.key: rows_of(sheet.key) for sheet in TEMPLATE.sheets if sheet.layout == "table"}),
+    st.fixed_dictionaries(
+        {sheet.key: rows_of(sheet.key) for sheet in TEMPLATE.sheets if sheet.layout == "table"}
+    ),
 )
 
 
@@ -60,7 +62,9 @@ def test_the_order_of_the_rows_changes_no_problem_but_its_cell(dice: random.Rand
     shuffled = {key: dice.sample(list(rows), len(rows)) for key, rows in typed.tables.items()}
     one, other = check_survey(survey_of(typed)), check_survey(survey_of(Typed(typed.job, shuffled)))
     # Of two rows that are alike the later one is reported; the pairs are the same.
-    assert sorted((p.rule, p.subject) for p in one.problems) == sorted((p.rule, p.subject) for p in other.problems)
+    assert sorted((p.rule, p.subject) for p in one.problems) == sorted(
+        (p.rule, p.subject) for p in other.problems
+    )
     assert fingerprint(one.survey) == fingerprint(other.survey)
 
 
@@ -72,7 +76,9 @@ def campus(times: int) -> Typed:
         for key, rows in TABLES.items():
             for row in rows:
                 renamed = {
-                    field: "; ".join(part if part in outside else f"{part}-{number}" for part in text.split("; "))
+                    field: "; ".join(
+                        part if part in outside else f"{part}-{number}" for part in text.split("; ")
+                    )
                     for field, text in row.items()
                     if field in names and text
                 }
@@ -98,7 +104,9 @@ def test_ten_times_the_rows_take_about_ten_times_the_time():
 def test_a_thousand_mistyped_tags_cost_no_more_than_ten_times_a_hundred():
     def mistyped(times: int) -> Typed:
         typed = campus(times)
-        rows = [{"subject": f"{row['tag']}9", "finding": "Open knockout"} for row in typed.tables["equipment"]]
+        rows = [
+            {"subject": f"{row['tag']}9", "finding": "Open knockout"} for row in typed.tables["equipment"]
+        ]
         return Typed(typed.job, {**typed.tables, "findings": rows})
 
     seconds(mistyped(5))

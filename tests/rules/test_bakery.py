@@ -5,7 +5,6 @@ N/V is one); of the three other classes there may be no more and no fewer than t
 """
 
 from tests.rules.notes import BAKERY, expected_problems, typed_notes
-
 from workbook_tools.checking import check_survey
 from workbook_tools.rules.typed import survey_of
 

@@ -16,7 +16,9 @@ from workbook_tools.rules.explaining import catalogue_page, catalogue_text, expl
 from workbook_tools.rules.rule import Rule
 from workbook_tools.rules.typed import assessment_of
 
-REQUIRED = list(csv.DictReader((Path(__file__).parent / "required_rules.csv").read_text(encoding="utf-8").splitlines()))
+REQUIRED = list(
+    csv.DictReader((Path(__file__).parent / "required_rules.csv").read_text(encoding="utf-8").splitlines())
+)
 RULES = list(catalogue().values())
 
 
@@ -54,7 +56,9 @@ def test_a_problem_carries_everything_that_a_person_needs(rule: Rule):
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
 def test_no_word_of_the_code_reaches_the_user(rule: Rule):
-    fields = {column.field for sheet in load_template("office").sheets for column in sheet if "_" in column.field}
+    fields = {
+        column.field for sheet in load_template("office").sheets for column in sheet if "_" in column.field
+    }
     for problem in rule.check(assessment_of(rule.fires)):
         assert isinstance(problem, Problem)
         said = f"{problem.message} {problem.action} {problem.expected} {problem.field}"
@@ -68,7 +72,9 @@ def test_only_what_is_reported_has_a_priority(rule: Rule):
     assert bool(rule.priority) == (rule.class_ == "report")
 
 
-@pytest.mark.parametrize("rule", [rule for rule in RULES if rule.class_ == "report"], ids=lambda rule: rule.slug)
+@pytest.mark.parametrize(
+    "rule", [rule for rule in RULES if rule.class_ == "report"], ids=lambda rule: rule.slug
+)
 def test_every_need_of_a_rule_is_a_field_of_a_sheet(rule: Rule):
     fields = {column.field for sheet in load_template("office").sheets for column in sheet}
     assert set(rule.needs) <= fields

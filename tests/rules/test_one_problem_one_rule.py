@@ -1,8 +1,8 @@
 """A cause is reported once, and not again as its consequence."""
 
 import pytest
-from tests.rules.clean_survey import JOB, PHOTO_FOLDER, TABLES
 
+from tests.rules.clean_survey import JOB, PHOTO_FOLDER, TABLES
 from workbook_tools.checking import check_survey
 from workbook_tools.rules.rule import Typed, as_typed
 from workbook_tools.rules.typed import survey_of
@@ -27,19 +27,39 @@ def tag_at(row: int) -> str:
 @pytest.mark.parametrize(
     ("typed", "rule"),
     [
-        pytest.param(changed("equipment", 4, fed_from="T-11"), "fed-from-unknown", id="unknown source, no mismatch"),
+        pytest.param(
+            changed("equipment", 4, fed_from="T-11"), "fed-from-unknown", id="unknown source, no mismatch"
+        ),
         pytest.param(changed("clearances", 2, depth="4"), "unit-suspect", id="feet in inches, no shortfall"),
-        pytest.param(changed("clearances", 2, equipment_width="914"), "unit-suspect", id="own width, no shortfall"),
-        pytest.param(changed("clearances", 2, depth="5 in"), "working-depth-short", id="far too short, not implausible"),
-        pytest.param(changed("equipment", 2, voltage="scratched"), "unreadable-value", id="no voltage, nothing of it"),
+        pytest.param(
+            changed("clearances", 2, equipment_width="914"), "unit-suspect", id="own width, no shortfall"
+        ),
+        pytest.param(
+            changed("clearances", 2, depth="5 in"), "working-depth-short", id="far too short, not implausible"
+        ),
+        pytest.param(
+            changed("equipment", 2, voltage="scratched"), "unreadable-value", id="no voltage, nothing of it"
+        ),
         pytest.param(changed("equipment", 2, kind="Panelbord"), "unknown-choice", id="unknown kind"),
-        pytest.param(changed("equipment", 0, kind="Servce disc"), "unknown-choice", id="unread kind, maybe the service"),
-        pytest.param(changed("equipment", 2, rating_a="9000"), "implausible-value", id="implausible, not non-standard"),
-        pytest.param(changed("clearances", 2, tag="DP-11"), "unknown-tag", id="mistyped tag, no missing record"),
-        pytest.param(changed("transformers", 0, tag="T-11"), "unknown-tag", id="mistyped tag, no missing plate"),
-        pytest.param(changed("equipment", 6, touch_test="quiet"), "unknown-choice", id="unread test, not unrecorded"),
+        pytest.param(
+            changed("equipment", 0, kind="Servce disc"), "unknown-choice", id="unread kind, maybe the service"
+        ),
+        pytest.param(
+            changed("equipment", 2, rating_a="9000"), "implausible-value", id="implausible, not non-standard"
+        ),
+        pytest.param(
+            changed("clearances", 2, tag="DP-11"), "unknown-tag", id="mistyped tag, no missing record"
+        ),
+        pytest.param(
+            changed("transformers", 0, tag="T-11"), "unknown-tag", id="mistyped tag, no missing plate"
+        ),
+        pytest.param(
+            changed("equipment", 6, touch_test="quiet"), "unknown-choice", id="unread test, not unrecorded"
+        ),
         pytest.param(changed("clearances", 2, depth=""), "missing-value", id="blank depth, no shortfall"),
-        pytest.param(changed("clearances", 2, opposite_side="a fence"), "unknown-choice", id="unread opposite side"),
+        pytest.param(
+            changed("clearances", 2, opposite_side="a fence"), "unknown-choice", id="unread opposite side"
+        ),
     ],
 )
 def test_a_cause_is_reported_alone(typed: Typed, rule: str):
@@ -52,11 +72,19 @@ def test_a_loop_is_not_also_a_voltage_that_differs():
 
 
 def test_what_is_not_inspected_is_only_recorded():
-    lift = {"tag": "LC-1", "kind": "Lift controller", "room": "Plant room", "fed_from": "DP-1", "rating_a": "N/V"}
+    lift = {
+        "tag": "LC-1",
+        "kind": "Lift controller",
+        "room": "Plant room",
+        "fed_from": "DP-1",
+        "rating_a": "N/V",
+    }
     lift |= {"voltage": "208Y/120", "phase": "3", "wires": "4", "maker": "N/V"}
     tables = {**TABLES, "equipment": [*TABLES["equipment"], lift]}
     checked = check_survey(survey_of(Typed(JOB, tables)))
-    assert [(problem.rule, problem.subject) for problem in checked.problems] == [("outside-scope-item", "LC-1")]
+    assert [(problem.rule, problem.subject) for problem in checked.problems] == [
+        ("outside-scope-item", "LC-1")
+    ]
 
 
 def test_a_panel_may_take_its_neutral_from_one_of_two_sources():

@@ -1,8 +1,8 @@
 """One fault in a clean survey is found once, at its cell, and nothing else is called wrong."""
 
 import pytest
-from tests.rules.clean_survey import FAULTS, Fault, clean_survey
 
+from tests.rules.clean_survey import FAULTS, Fault, clean_survey
 from workbook_tools.checking import Checked, check_survey
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.rule import Typed

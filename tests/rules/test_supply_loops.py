@@ -31,20 +31,30 @@ def test_the_loop_is_printed():
 
 
 def test_two_loops_are_two_problems_and_a_shared_source_is_none():
-    assert loops_of(("A-1", "B-1"), ("B-1", "A-1"), ("C-1", "D-1"), ("D-1", "C-1")) == [["A-1", "B-1"], ["C-1", "D-1"]]
-    assert loops_of(("M-1", "Utility"), ("G-1", "N/A"), ("S-1", "M-1; G-1"), ("P-1", "S-1"), ("Q-1", "S-1")) == []
+    assert loops_of(("A-1", "B-1"), ("B-1", "A-1"), ("C-1", "D-1"), ("D-1", "C-1")) == [
+        ["A-1", "B-1"],
+        ["C-1", "D-1"],
+    ]
+    assert (
+        loops_of(("M-1", "Utility"), ("G-1", "N/A"), ("S-1", "M-1; G-1"), ("P-1", "S-1"), ("Q-1", "S-1"))
+        == []
+    )
 
 
 def test_a_loop_of_ten_thousand_neither_hangs_nor_recurses():
     tags = [f"P-{number}" for number in range(10_000)]
-    survey = survey_of(as_typed(equipment=[{"tag": t, "fed_from": tags[place - 1]} for place, t in enumerate(tags)]))
+    survey = survey_of(
+        as_typed(equipment=[{"tag": t, "fed_from": tags[place - 1]} for place, t in enumerate(tags)])
+    )
     started = time.perf_counter()
     checked = check_survey(survey)
     assert time.perf_counter() - started < 20
     assert checked.crashed == []
     found = [problem for problem in checked.problems if problem.rule == "supply-loop"]
     assert len(found) == 1
-    assert found[0].message.startswith("Following Fed from comes back to the same tag: P-0 <- P-9999 <- P-9998")
+    assert found[0].message.startswith(
+        "Following Fed from comes back to the same tag: P-0 <- P-9999 <- P-9998"
+    )
     assert "(9988 more)" in found[0].message
     assert len(found[0].message) < 300
 

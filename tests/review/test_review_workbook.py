@@ -1,0 +1,270 @@
+"""The review workbook: written, read back, carried over."""
+
+import datetime
+from dataclasses import replace
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from tests.rules.notes import BAKERY, typed_notes
+from workbook_tools.checking import Checked, check_survey
+from workbook_tools.errors import Unusable
+from workbook_tools.review import DISPOSITIONS, Entry, Review, SignOff, fingerprint, read_review, write_review
+from workbook_tools.review.model import disposition_of
+from workbook_tools.rules.rule import Typed, as_typed
+from workbook_tools.rules.typed import survey_of
+
+FIRST, LATER = datetime.date(2026, 9, 20), datetime.date(2026, 10, 1)
+
+
+def checked(typed: Typed | None = None, folder: Path = Path()) -> Checked:
+    survey = survey_of(typed or typed_notes(BAKERY))
+    survey.path = folder / "survey.xlsx"
+    return check_survey(survey)
+
+
+def answered(review: Review, **by_rule: tuple[str, str]) -> Review:
+    """The review with the answers of a reviewer, by rule (with _ for -)."""
+    answers = {rule.replace("_", "-"): answer for rule, answer in by_rule.items()}
+    entries = [
+        replace(e, disposition=answers[e.problem.rule][0], reason=answers[e.problem.rule][1])
+        if e.problem.rule in answers
+        else e
+        for e in review.entries
+    ]
+    return replace(review, entries=entries, _alike=None)
+
+
+def bakery_with(table: str, tag: str, **cells: str) -> Typed:
+    typed = typed_notes(BAKERY)
+    rows = [{**row, **cells} if row.get("tag") == tag else row for row in typed.tables[table]]
+    return Typed(typed.job, {**typed.tables, table: rows})
+
+
+def test_what_was_written_is_read_back(tmp_path: Path):
+    result = checked(folder=tmp_path)
+    written = write_review(result, tmp_path / "review.xlsx", today=FIRST)
+    read = read_review(tmp_path / "review.xlsx")
+    assert [replace(e.problem, order=(0, 0, 0)) for e in written.entries] == [e.problem for e in read.entries]
+    assert {entry.first_seen for entry in read.entries} == {"2026-09-20"}
+    assert read.sign_off.fingerprint == fingerprint(result.survey)
+    assert not read.sign_off.is_signed
+    assert read.said == []
+    assert all(read.answer_to(problem) is not None for problem in result.problems)
+
+
+def test_answers_stay_with_problems_that_still_stand_wherever_their_rows_went(tmp_path: Path):
+    first = answered(
+        write_review(checked(folder=tmp_path), tmp_path / "review.xlsx", today=FIRST),
+        working_depth_short=("Leave out", "Covered by the lease"),
+        second_entrance_check=("Confirmed", ""),
+    )
+    typed = typed_notes(BAKERY)
+    moved = Typed(typed.job, {key: list(rows)[::-1] for key, rows in typed.tables.items()})
+    second = write_review(checked(moved, tmp_path), tmp_path / "again.xlsx", first, today=LATER)
+    by_rule = {(e.problem.rule, e.problem.subject): e for e in second.entries}
+    for tag in ("DP-1", "ATS-1"):
+        entry = by_rule["working-depth-short", tag]
+        assert (entry.disposition, entry.reason, entry.remark) == ("Leave out", "Covered by the lease", "")
+        assert entry.first_seen == "2026-09-20"
+    assert by_rule["second-entrance-check", "MSB"].disposition == "Confirmed"
+    assert second.closed == []
+
+
+def test_a_problem_that_reads_differently_is_open_again_and_says_what_it_was(tmp_path: Path):
+    first = answered(
+        write_review(checked(folder=tmp_path), tmp_path / "r.xlsx", today=FIRST),
+        working_depth_short=("Include", ""),
+    )
+    second = write_review(
+        checked(bakery_with("clearances", "DP-1", depth="39"), tmp_path),
+        tmp_path / "r.xlsx",
+        first,
+        today=LATER,
+    )
+    entry = next(
+        e for e in second.entries if (e.problem.rule, e.problem.subject) == ("working-depth-short", "DP-1")
+    )
+    assert (entry.disposition, entry.remark) == ("", "was: 38, answered Include")
+    other = next(
+        e for e in second.entries if (e.problem.rule, e.problem.subject) == ("working-depth-short", "ATS-1")
+    )
+    assert other.disposition == "Include"
+
+
+def test_an_answer_does_not_outlive_the_figures_it_was_given_for(tmp_path: Path):
+    # The depth reads the same, but another opposite side asks for more.
+    first = answered(
+        write_review(checked(folder=tmp_path), tmp_path / "r.xlsx", today=FIRST),
+        working_depth_short=("Include", ""),
+    )
+    second = write_review(
+        checked(bakery_with("clearances", "DP-1", opposite_side="Live parts"), tmp_path),
+        tmp_path / "r.xlsx",
+        first,
+    )
+    entry = next(
+        e for e in second.entries if (e.problem.rule, e.problem.subject) == ("working-depth-short", "DP-1")
+    )
+    assert entry.disposition == ""
+
+
+def test_what_was_mended_moves_to_closed_with_the_date_and_comes_back_if_it_does(tmp_path: Path):
+    path = tmp_path / "review.xlsx"
+    first = answered(
+        write_review(checked(folder=tmp_path), path, today=FIRST), fed_from_unknown=("Mended", "")
+    )
+    mended = bakery_with("equipment", "RP-4", fed_from="RP-2")
+    write_review(checked(mended, tmp_path), path, first, today=LATER)
+    read = read_review(path)
+    assert "fed-from-unknown" not in {entry.problem.rule for entry in read.entries}
+    assert [
+        (c.entry.problem.rule, c.entry.problem.subject, c.entry.disposition, c.closed_on) for c in read.closed
+    ] == [("fed-from-unknown", "RP-4", "Mended", "2026-10-01")]
+    third = write_review(checked(folder=tmp_path), path, read, today=LATER)
+    back = next(entry for entry in third.entries if entry.problem.rule == "fed-from-unknown")
+    assert (back.remark, back.first_seen) == ("was closed on 2026-10-01 and is back", "2026-09-20")
+
+
+def test_a_sign_off_holds_for_the_state_that_was_signed_only(tmp_path: Path):
+    path = tmp_path / "review.xlsx"
+    first = write_review(checked(folder=tmp_path), path, today=FIRST)
+    signed = replace(first, sign_off=replace(first.sign_off, reviewer="R. Viewer", date="2026-09-21"))
+    same = write_review(checked(folder=tmp_path), path, signed, today=LATER)
+    assert (same.sign_off.reviewer, same.sign_off.is_signed) == ("R. Viewer", True)
+    changed = write_review(
+        checked(bakery_with("clearances", "DP-1", depth="44"), tmp_path), path, signed, today=LATER
+    )
+    assert not changed.sign_off.is_signed
+    assert (
+        "R. Viewer signed on 2026-09-21 for an earlier state of the survey: it is to be signed again."
+        in changed.said
+    )
+
+
+def test_a_name_typed_into_the_sign_off_by_hand_is_read(tmp_path: Path):
+    path = tmp_path / "review.xlsx"
+    result = checked(folder=tmp_path)
+    write_review(result, path, today=FIRST)
+    book = openpyxl.load_workbook(path)
+    sheet = book["Sign-off"]
+    labels = {sheet.cell(row, 1).value: row for row in range(1, 20)}
+    sheet.cell(labels["Reviewer"], 2).value = "R. Viewer"
+    sheet.cell(labels["Date"], 2).value = datetime.datetime(2026, 9, 21)
+    book["Problems"].insert_cols(1)
+    book.move_sheet("Sign-off", -3)
+    book["Problems"].title = "Everything found"
+    book.save(path)
+    read = read_review(path)
+    assert read.sign_off.is_signed
+    assert (read.sign_off.reviewer, read.sign_off.date) == ("R. Viewer", "2026-09-21")
+    assert len(read.entries) == len(result.problems)
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [(name, name) for name in DISPOSITIONS]
+    + [
+        ("leave-out", "Leave out"),
+        (" FIXED ", "Mended"),
+        ("ok", "Confirmed"),
+        ("included", "Include"),
+        ("", ""),
+    ],
+)
+def test_the_usual_spellings_of_an_answer_are_understood(typed: str, meant: str):
+    assert disposition_of(typed) == meant
+
+
+def test_an_answer_that_is_none_is_kept_and_said(tmp_path: Path):
+    path = tmp_path / "review.xlsx"
+    first = answered(write_review(checked(folder=tmp_path), path), duplicate_tag=("ask Tom", ""))
+    write_review(checked(folder=tmp_path), path, first)
+    read = read_review(path)
+    assert next(e for e in read.entries if e.problem.rule == "duplicate-tag").disposition == "ask Tom"
+    assert len(read.said) == 1
+    assert "'ask Tom' is none of Mended, Include, Leave out, Confirmed" in read.said[0]
+    assert read.said[0].startswith("Problems, row ")
+
+
+def test_every_problem_has_a_link_to_its_cell_and_the_text_beside_it(tmp_path: Path):
+    result = checked(folder=tmp_path / "a survey's folder")
+    write_review(result, tmp_path / "review.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "review.xlsx")["Problems"]
+    for row, problem in enumerate(result.problems, 2):
+        cell = sheet.cell(row, 4)
+        assert (sheet.cell(row, 3).value, cell.value) == (problem.sheet, problem.cell)
+        assert cell.hyperlink is not None
+        assert cell.hyperlink.location == f"'{problem.sheet}'!{problem.cell}"
+        # The writer's library spells a folder in a link the way Windows does; programs elsewhere take both.
+        assert cell.hyperlink.target.replace("%20", " ").replace("\\", "/") == "a survey's folder/survey.xlsx"
+
+
+def test_nothing_typed_becomes_a_formula_or_a_link(tmp_path: Path):
+    bad = ("=1+1", "+T1", "@SUM(A1)", "-2", "https://example.invalid/x", '=HYPERLINK("x")')
+    typed = as_typed(equipment=[{"tag": text, "kind": text, "fed_from": text} for text in bad])
+    write_review(checked(typed, tmp_path), tmp_path / "review.xlsx")
+    book = openpyxl.load_workbook(tmp_path / "review.xlsx")
+    found = [cell for cells in book["Problems"].iter_rows() for cell in cells if cell.value in bad]
+    assert len(found) > len(bad)
+    assert all(cell.data_type == "s" and cell.hyperlink is None for cell in found)
+
+
+def test_the_page_is_set_up_for_print(tmp_path: Path):
+    write_review(checked(folder=tmp_path), tmp_path / "review.xlsx")
+    book = openpyxl.load_workbook(tmp_path / "review.xlsx")
+    assert book.sheetnames == ["Summary", "Problems", "Closed", "Sign-off"]
+    for sheet in book:
+        assert sheet.page_setup.orientation == "landscape"
+        assert sheet.page_setup.paperSize == 1
+        assert sheet.sheet_properties.pageSetUpPr.fitToPage
+        assert sheet.page_setup.fitToHeight == 0
+        assert "&P" in sheet.oddFooter.right.text or "Page" in sheet.oddFooter.right.text
+    assert book["Problems"].print_title_rows == "$1:$1"
+    validation = book["Problems"].data_validations.dataValidation[0]
+    assert validation.formula1 == '"Mended,Include,Leave out,Confirmed"'
+    assert validation.errorStyle == "warning"
+
+
+@pytest.mark.parametrize("name", ["review.ods", "review", "review.csv"])
+def test_a_name_that_is_no_xlsx_is_refused_and_nothing_written(tmp_path: Path, name: str):
+    with pytest.raises(Unusable, match=r"give it a name that ends in \.xlsx"):
+        write_review(checked(folder=tmp_path), tmp_path / name)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_workbook_that_is_no_review_is_refused(tmp_path: Path):
+    book = openpyxl.Workbook()
+    book.active.append(["Tag", "Kind", "Room"])
+    book.save(tmp_path / "other.xlsx")
+    with pytest.raises(Unusable, match=r"other\.xlsx is no review workbook"):
+        read_review(tmp_path / "other.xlsx")
+
+
+def test_problems_that_are_alike_keep_their_own_answers(tmp_path: Path):
+    rows = [{"subject": "RP-9", "finding": f"Own words {n}", "photos": "a.jpg"} for n in range(3)]
+    typed = as_typed(equipment=[{"tag": "MSB"}], findings=rows)
+    review = write_review(checked(typed, tmp_path), tmp_path / "r.xlsx")
+    alike = [e for e in review.entries if e.problem.rule == "unknown-tag"]
+    answers = iter(["Include", "Leave out", "Confirmed"])
+    entries = [replace(e, disposition=next(answers)) if e in alike else e for e in review.entries]
+    again = write_review(checked(typed, tmp_path), tmp_path / "r.xlsx", Review(entries=entries))
+    assert [e.disposition for e in again.entries if e.problem.rule == "unknown-tag"] == [
+        "Include",
+        "Leave out",
+        "Confirmed",
+    ]
+
+
+def test_an_earlier_review_made_in_memory_is_carried_over(tmp_path: Path):
+    result = checked(folder=tmp_path)
+    mark = fingerprint(result.survey)
+    earlier = Review(
+        entries=[Entry(problem, "Include") for problem in result.problems],
+        sign_off=SignOff("R. Viewer", "2026-09-21", fingerprint=mark),
+    )
+    review = write_review(result, tmp_path / "review.xlsx", earlier)
+    assert {entry.disposition for entry in review.entries} == {"Include"}
+    assert review.sign_off.is_signed
+    assert read_review(tmp_path / "review.xlsx").sign_off.fingerprint == mark

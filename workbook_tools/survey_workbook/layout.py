@@ -6,7 +6,7 @@
 
 A table sheet has a line about itself in row 1, the headings in row 2 and the first entry in
 row 3. Columns stand in the order of the template; extra columns follow, and behind them the
-hidden columns in which live cells compute, headed WORKINGS and a name.
+hidden columns in which live cells compute, headed WORKINGS and a name, which the reader leaves out.
 """
 
 from __future__ import annotations
@@ -15,13 +15,12 @@ from collections.abc import Mapping, Sequence
 from functools import cache
 
 from workbook_tools.definitions import Column, Sheet, Template
+from workbook_tools.survey.heading_words import WORKINGS
 
 __all__ = ["FIRST_ROW", "HEADING_ROW", "WORKINGS", "Layout", "Table", "letters"]
 
 HEADING_ROW = 2
 FIRST_ROW = 3
-WORKINGS = "Workings"
-"""How the heading of a hidden computing column begins; the reader leaves such columns out."""
 
 
 @cache

@@ -18,6 +18,8 @@ from workbook_tools.definitions import load_template
 from workbook_tools.errors import Unusable
 from workbook_tools.survey import Outcome, Survey, read_survey
 
+OFFICE = load_template("office")
+
 Sheets = dict[str, list[list[Any]]]
 
 EQUIPMENT = [
@@ -46,7 +48,7 @@ def tags(survey: Survey) -> list[Any]:
 
 def test_the_field_notes_are_read_whole(clean: Survey) -> None:
     notes = sheets_of_notes(BAKERY)
-    for definition in load_template("office").sheets:
+    for definition in OFFICE.sheets:
         if definition.layout == "table":
             rows = clean.tables[definition.key]
             typed = [[row[column.field].typed for column in definition.typed] for row in rows]
@@ -406,7 +408,11 @@ def test_live_cells_are_never_data(tmp_path: Path) -> None:
 
 
 def test_hidden_computing_columns_are_no_data(tmp_path: Path) -> None:
-    rows = [[*EQUIPMENT[0], "Workings fed from"], [*EQUIPMENT[1], '="utility" -> utility'], [""] * 9 + ["=1 -> 1"]]
+    rows = [
+        [*EQUIPMENT[0], "Workings fed from"],
+        [*EQUIPMENT[1], '="utility" -> utility'],
+        [""] * 9 + ["=1 -> 1"],
+    ]
     rows[0][3] = "Comes out of"
     survey = equipment(tmp_path, rows)
     assert len(survey.equipment) == 1
@@ -444,17 +450,32 @@ def test_labels_elsewhere_and_reworded_are_found(tmp_path: Path) -> None:
         ["JOB DETAILS"],
         [],
         ["", "Building:", "", "Quarry Street Bakery", "", "left of the river"],
-        ["", "Date of inspection", "9/16/2026"],
-        ["", "Inspected by", "Lead inspector"],
-        ["", "Weather", "Dry"],
-        ["", "Code edition", "2020 NEC"],
+        ["", "Date of inspection", ":", "9/16/2026"],
+        ["", "Inspected by", "", "Lead inspector"],
+        ["", "Weather", "", "Dry"],
+        ["", "Client", "", "", "ask at the desk"],
+        ["", "Code edition", "", "2020 NEC"],
     ]
     survey = reading(tmp_path, {"Project": job, "Equipment": EQUIPMENT})
     assert survey.job.get("property") == "Quarry Street Bakery"
     assert survey.job.get("inspection_date") == date(2026, 9, 16)
     assert survey.job.get("code_profile") == "nec-2020"
     assert survey.job.extra["Weather"].typed == "Dry"
-    assert "left of the river" in [value.typed for value in survey.stray]
+    assert survey.job["client"].outcome is Outcome.BLANK
+    assert {"left of the river", "ask at the desk"} <= {value.typed for value in survey.stray}
+
+
+def test_instructions_beside_blank_answers_are_no_answers(tmp_path: Path) -> None:
+    job = OFFICE.by_key["job"]
+    rows = [[column.heading, "", column.ask] for column in job]
+    survey = reading(tmp_path, {"Job": rows, "Equipment": EQUIPMENT})
+    assert {value.outcome for value in survey.job.values.values()} == {Outcome.BLANK}
+    assert survey.job["inspector"].cell == "B6"
+    rows[0][1] = "Quarry Street Bakery"
+    rows[2][2] = "an instruction of an older template"
+    survey = reading(tmp_path, {"Job": rows, "Equipment": EQUIPMENT})
+    assert survey.job.get("property") == "Quarry Street Bakery"
+    assert survey.job["client"].outcome is Outcome.BLANK
 
 
 def test_labels_across_the_top_have_their_answers_below(tmp_path: Path) -> None:

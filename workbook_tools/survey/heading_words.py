@@ -66,10 +66,10 @@ def is_of_workings(text: str) -> bool:
 
     Examples
     --------
-    >>> is_of_workings("Workings depth text"), is_of_workings("Working depth")
+    >>> is_of_workings("Workings: depth form"), is_of_workings("Working depth")
     (True, False)
     """
-    return text.split(" ", 1)[0] == WORKINGS
+    return text.startswith(WORKINGS) and not text[len(WORKINGS) :][:1].isalpha()
 
 
 @lru_cache(maxsize=16384)

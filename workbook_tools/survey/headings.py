@@ -370,10 +370,9 @@ def find_labels(grid: Grid, sheet: Sheet, *, fits: Fits | None = None) -> SheetF
             if column <= _LABEL_COLUMNS and len(text) <= _LONGEST_HEADING:
                 match = match_heading(text.strip().rstrip(":"), sheet)
                 if match is not None:
-                    at = _value_beside(grid, texts, row, column)
-                    known.append(
-                        Heading(row, column, _one_line(text).rstrip(": "), match.column.field, True, "", at)
-                    )
+                    known.append(Heading(row, column, _one_line(text).rstrip(": "), match.column.field))
+    beside = _Beside(grid, rows, sheet, known)
+    known = [replace(heading, value_at=beside.place(heading.row, heading.column)) for heading in known]
     named = _name_points(grid.name, sheet)
     labels = _one_each([h for h in known if _leads_its_row(h, known)], sheet)
     columns = {h.column for h in labels if h.field is not None}
@@ -382,7 +381,7 @@ def find_labels(grid: Grid, sheet: Sheet, *, fits: Fits | None = None) -> SheetF
     if sum(h.field is not None for h in across) > max(2, len(rows_used)):
         labels = [replace(h, value_at=(h.row + 1, h.column)) for h in across]
     elif len(rows_used) >= 2 or (named and len(labels) == 1):
-        labels = _with_unknown_labels(grid, rows, labels, columns, sheet)
+        labels = _with_unknown_labels(grid, rows, labels, columns, sheet, beside)
     else:
         labels = []
     fields = {h.field for h in labels if h.field is not None}
@@ -404,26 +403,52 @@ def _leads_its_row(label: Heading, known: Sequence[Heading]) -> bool:
     return not any(h.value_at == (label.row, label.column) and h.column < label.column for h in known)
 
 
-def _value_beside(grid: Grid, texts: Mapping[int, str], row: int, column: int) -> tuple[int, int]:
-    last = column
-    for top, left, bottom, right in grid.merged:
-        if top <= row <= bottom and left <= column <= right:
-            last = right
-    for beside in range(last + 1, last + 4):
-        if texts.get(beside, "").strip():
-            return row, beside
-    return row, last + 1
+class _Beside:
+    """Where the values stand: so many cells to the right of each column of labels.
+
+    One distance for the whole column, the smallest at which anything stands: a blank answer
+    with an instruction behind it stays blank.
+    """
+
+    def __init__(
+        self, grid: Grid, rows: Mapping[int, dict[int, str]], sheet: Sheet, labels: Iterable[Heading]
+    ) -> None:
+        self.grid = grid
+        instructions = {spelling(column.ask) for column in sheet} | {spelling(sheet.ask), ""}
+        self.steps: dict[int, int] = {}
+        for label in labels:
+            last = self._last(label.row, label.column)
+            for step in range(1, self.steps.get(label.column, 4)):
+                if spelling(rows[label.row].get(last + step, "")) not in instructions:
+                    self.steps[label.column] = step
+                    break
+
+    def place(self, row: int, column: int) -> tuple[int, int]:
+        return row, self._last(row, column) + self.steps.get(column, 1)
+
+    def _last(self, row: int, column: int) -> int:
+        spans = (
+            right
+            for top, left, bottom, right in self.grid.merged
+            if top <= row <= bottom and left <= column <= right
+        )
+        return max(spans, default=column)
 
 
 def _with_unknown_labels(
-    grid: Grid, rows: Mapping[int, dict[int, str]], labels: list[Heading], columns: set[int], sheet: Sheet
+    grid: Grid,
+    rows: Mapping[int, dict[int, str]],
+    labels: list[Heading],
+    columns: set[int],
+    sheet: Sheet,
+    beside: _Beside,
 ) -> list[Heading]:
     out = list(labels)
     free = {c.field for c in sheet.typed} - {h.field for h in labels}
     places = {(h.row, h.column) for h in labels} | {h.value_at for h in labels}
     for row, texts in sorted(rows.items()):
         for column in sorted(columns & texts.keys()):
-            at = _value_beside(grid, texts, row, column)
+            at = beside.place(row, column)
             if (row, column) in places or grid.texts.get(at, "").strip() in ("", sheet.ask):
                 continue  # nothing beside it, or the line that the workbook itself prints on top
             text = _one_line(texts[column]).rstrip(": ")

@@ -25,7 +25,7 @@ def checked(typed: Typed | None = None, folder: Path = Path()) -> Checked:
 
 
 def answered(review: Review, **by_rule: tuple[str, str]) -> Review:
-    """The review with the answers of a reviewer, by rule (with _ for -)."""
+    """Return the review with the answers of a reviewer, by rule (with _ for -)."""
     answers = {rule.replace("_", "-"): answer for rule, answer in by_rule.items()}
     entries = [
         replace(e, disposition=answers[e.problem.rule][0], reason=answers[e.problem.rule][1])

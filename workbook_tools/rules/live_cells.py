@@ -1,85 +1,63 @@
 """Rules about live cells.
 
-    formula-overtyped                       a live cell was typed over
-    computed_text(assessment, row, field)   what the live cell computes; None where it is not compared
+    formula-overtyped    a live cell was typed over
 
-Every figure comes from the assessment, as those of the live cells do. Live cells that hold a
-sentence (row check, result) are not compared: typing over them hides no figure.
+What a live cell shows comes from where the workbook's own formulas are said in Python; it is
+loaded only when somebody typed over one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
-from workbook_tools.electrical import Limit
 from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 
 if TYPE_CHECKING:
     from workbook_tools.assessment import Assessment
-    from workbook_tools.survey.model import Row
 
-__all__ = ["RULES", "computed_text"]
+__all__ = ["RULES"]
 
 
 def formula_overtyped(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for live cells that hold a typed value which is not the computed one."""
+    results = None
     for row in assessment.survey.rows():
-        for field, value in row.live.items():
-            computed = computed_text(assessment, row, field)
-            if value.formula or computed is None or _same(value.typed, computed):
+        typed_over = {
+            field: value for field, value in row.live.items() if not value.formula and value.typed.strip()
+        }
+        if not typed_over:
+            continue
+        if results is None:
+            from workbook_tools.survey_workbook.live_results import LiveResults
+
+            results = LiveResults(assessment.survey, assessment)
+        shown = results.row(row)
+        for field, value in typed_over.items():
+            computed = shown.get(field)
+            if computed is None or _same(value.typed, computed):
                 continue
+            text = computed if isinstance(computed, str) else f"{computed:g}"
             yield FORMULA_OVERTYPED.problem(
                 assessment,
                 row,
                 field,
-                f"The live cell holds a typed {value.typed.strip()!r}; computed is {computed or 'a blank'}. "
+                f"The live cell holds a typed {value.typed.strip()!r}; computed is {text or 'a blank'}. "
                 "The typed value is not used.",
                 read=value.typed,
-                expected=computed or "(blank)",
+                expected=text or "(blank)",
             )
 
 
-def _same(typed: str, computed: str) -> bool:
-    if typed.strip().casefold() == computed.strip().casefold():
-        return True
+def _same(typed: str, computed: str | float) -> bool:
+    if isinstance(computed, str):
+        return typed.strip().casefold() == computed.strip().casefold()
     try:
-        return abs(float(typed) - float(computed)) <= 0.0051 * max(1.0, abs(float(computed)))
+        return abs(float(typed) - computed) < 1e-6 * max(1.0, abs(computed))
     except ValueError:
         return False
 
-
-def computed_text(assessment: Assessment, row: Row, field: str) -> str | None:
-    """Return what the live cell of a field computes; "" where it is blank, None where it is not compared."""
-    column = assessment.survey.template.by_key[row.key].by_field.get(field)
-    figure = _FIGURES.get(column.live) if column is not None else None
-    return _text(figure(assessment, row)) if figure is not None else None
-
-
-def _text(figure: Any) -> str:
-    if figure is None:
-        return ""
-    if isinstance(figure, Limit):
-        return f"{figure.inches:.6g}"
-    return figure if isinstance(figure, str) else f"{figure:.6g}"
-
-
-def _entry(assessment: Assessment, row: Row, name: str) -> str | None:
-    entry = assessment.survey.template.find_finding(row.get("finding") or "")
-    return str(getattr(entry, name)) if entry is not None else None
-
-
-_FIGURES: dict[str, Callable[[Assessment, Row], Any]] = {
-    "volts_to_ground": lambda a, row: a.equipment(row).volts_to_ground,
-    "direction": lambda a, row: (a.transformer(row).direction or "").capitalize() or None,
-    "turns_ratio": lambda a, row: a.transformer(row).turns_ratio,
-    "primary_a": lambda a, row: a.transformer(row).primary_amps,
-    "secondary_a": lambda a, row: a.transformer(row).secondary_amps,
-    "highest_fault_ka": lambda a, row: a.transformer(row).highest_fault_ka,
-    "usual_priority": lambda a, row: _entry(a, row, "priority"),
-    "usual_action": lambda a, row: _entry(a, row, "action"),
-}
 
 FORMULA_OVERTYPED = Rule(
     slug="formula-overtyped",

@@ -21,7 +21,7 @@ from workbook_tools.schedule import rule_phrases
 from workbook_tools.schedule.equipment_texts import place
 from workbook_tools.schedule.model import Condition
 from workbook_tools.schedule.plain_english import sentence
-from workbook_tools.schedule.sentences import finding_headline, finding_phrase
+from workbook_tools.schedule.sentences import finding_headline, finding_phrase, telling_words
 
 if TYPE_CHECKING:
     from workbook_tools.checking import Checked
@@ -46,11 +46,15 @@ class PhotoNumbers(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A condition, with the rows that it belongs to (none where its subject is not in the lists)."""
+    """A condition, with the rows it belongs to (none where its subject is not in the lists).
+
+    `cause` is the slug of the rule that found it, `read_from` the row that the rule read.
+    """
 
     condition: Condition
     rows: tuple[Row, ...]
     cause: str = ""
+    read_from: Row | None = None
 
 
 def conditions_of(checked: Checked, problems: Iterable[Problem], photos: PhotoNumbers) -> list[Found]:
@@ -64,6 +68,7 @@ def conditions_of(checked: Checked, problems: Iterable[Problem], photos: PhotoNu
         if rule_phrases.kind_of(problem) == rule_phrases.CONDITION
         and (place_of := (problem.sheet, _row_number(problem.cell))) in by_place
     ]
+    ruled = _with_remarks(ruled)
     taken: set[int] = set()
     found: list[Found] = []
     for row in survey.findings:
@@ -138,19 +143,35 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         rows, where = _subject(survey, row.subject)
     phrase = rule_phrases.phrase(problem, row, assessment)
     rule = catalogue().get(problem.rule)
-    remarks = row["remarks"].typed.strip() if row.get("remarks") else ""
     condition = Condition(
         priority=problem.priority or _UNRANKED,
         subject=row.subject or problem.subject,
         place=where,
         phrase=phrase,
-        seen=sentence(phrase) + (f" {sentence(remarks)}" if remarks else ""),
+        seen=sentence(phrase),
         why=sentence(rule.why if rule is not None else ""),
         action=sentence(rule_phrases.action(problem, survey.template)),
         basis=problem.source,
         photos=photos(row),
     )
-    return Found(condition, rows, problem.rule)
+    return Found(condition, rows, problem.rule, row)
+
+
+def _with_remarks(ruled: Sequence[Found]) -> list[Found]:
+    """Add what the inspector remarked in a row to that of its conditions which it speaks of, or to the first."""
+    of_row: dict[int, list[int]] = {}
+    for at, one in enumerate(ruled):
+        if one.read_from is not None and one.read_from.get("remarks"):
+            of_row.setdefault(id(one.read_from), []).append(at)
+    result = list(ruled)
+    for places in of_row.values():
+        row = ruled[places[0]].read_from
+        remark = row["remarks"].typed if row is not None else ""
+        near = telling_words(remark)
+        best = max(places, key=lambda at: (len(near & telling_words(ruled[at].condition.phrase)), -at))
+        condition = ruled[best].condition
+        result[best] = replace(ruled[best], condition=replace(condition, seen=f"{condition.seen} {sentence(remark)}"))
+    return result
 
 
 def _same_cause(

@@ -16,7 +16,15 @@ from workbook_tools.definitions import PRIORITIES
 from workbook_tools.rules.causes import is_entered, is_in_scope
 from workbook_tools.schedule import rule_phrases
 from workbook_tools.schedule.conditions import Found, by_row, conditions_of
-from workbook_tools.schedule.equipment_texts import fed_from, kind_of, maker, phase_wires, rating, room_of, voltage
+from workbook_tools.schedule.equipment_texts import (
+    fed_from,
+    kind_of,
+    maker,
+    phase_wires,
+    rating,
+    room_of,
+    voltage,
+)
 from workbook_tools.schedule.figures import clearance_rows, transformer_rows
 from workbook_tools.schedule.limits import in_short, limits_of
 from workbook_tools.schedule.model import ClientSchedule, Condition, PhotoEntry, ScheduleRow, SignedBy
@@ -135,7 +143,7 @@ def _facts(checked: Checked, signed: SignedBy | None) -> tuple[tuple[str, str], 
     labels = {column.field: column.heading for column in survey.template.by_key["job"].columns}
     shown = ("address", "client", "report_no", "inspection_date", "inspector", "building_use", "year_built")
     facts = [(labels.get(field, field), _job(survey, field)) for field in shown if survey.job[field].answered]
-    facts.append(("Clearances by", checked.assessment.profile.title))
+    facts.append(("Clearances compared with", checked.assessment.profile.title))
     if signed is not None:
         facts.append(("Reviewed by", f"{signed.reviewer}, {signed.date}" if signed.date else signed.reviewer))
     return tuple(facts)
@@ -176,18 +184,19 @@ def _other_rows(
     for room in survey.rooms:
         here = of_row.get(id(room), [])
         if here:
-            rows.append(_other_row(room.subject, "Room", str(room.get("level") or ""), here, numbers(room)))
+            level = str(room.get("level") or "").strip()
+            rows.append(_other_row(room.subject, f"Room ({level})" if level else "Room", here, numbers(room)))
     strangers: dict[str, list[Condition]] = {}
     for one in found:
         if not one.rows:
             strangers.setdefault(one.condition.subject, []).append(one.condition)
-    rows += [_other_row(subject or "(blank)", "Not in the list of equipment", "", here, ()) for subject, here in strangers.items()]
+    rows += [_other_row(subject or "(blank)", "Not in the list of equipment", here, ()) for subject, here in strangers.items()]
     return rows
 
 
-def _other_row(tag: str, kind: str, room: str, here: Sequence[Condition], photos: tuple[int, ...]) -> ScheduleRow:
+def _other_row(tag: str, kind: str, here: Sequence[Condition], photos: tuple[int, ...]) -> ScheduleRow:
     issues = issue_sentence([condition.phrase for condition in here])
-    return ScheduleRow(tag, kind, room, "", "", "", "", "", issues, _most_urgent(here), _photos_of(photos, here))
+    return ScheduleRow(tag, kind, "", "", "", "", "", "", issues, _most_urgent(here), _photos_of(photos, here))
 
 
 def _most_urgent(conditions: Sequence[Condition]) -> str:
@@ -209,7 +218,7 @@ def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[int, str]
     for problem in checked.problems:
         if problem.rule in rule_phrases.REMARKS and (problem.rule, problem.sheet, problem.cell) not in kept_back:
             for row in checked.survey.tagged(problem.subject):
-                said.setdefault(id(row), []).append(rule_phrases.remark(problem, row))
+                said.setdefault(id(row), []).append(rule_phrases.remark(problem, row, checked.assessment))
     return {row: " ".join(dict.fromkeys(sentences)) for row, sentences in said.items()}
 
 

@@ -126,7 +126,7 @@ def _result(
     not_compared = [
         name
         for name, one in zip(("depth", "width", "height"), measured, strict=True)
-        if one.enough is None and name not in unsure
+        if one.enough is None and name not in unsure and row[name].outcome is not Outcome.NOT_APPLICABLE
     ]
     if not_compared:
         said.append(f"{listed(not_compared)} not compared")

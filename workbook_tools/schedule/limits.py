@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Sequence
 from typing import TYPE_CHECKING
 
+from workbook_tools.definitions import plain
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.causes import is_entered, is_in_scope
 from workbook_tools.schedule import rule_phrases
@@ -131,7 +132,7 @@ def _outside_scope(checked: Checked, goes: Goes) -> list[LimitLine]:
 
 
 def _unseen(checked: Checked, goes: Goes) -> list[LimitLine]:
-    """What was answered N/V: one line for each set of headings, with all the tags."""
+    """Return what was answered N/V: one line for each set of headings, with all the tags."""
     groups: dict[str, list[str]] = {}
     for row in checked.survey.rows():
         unseen = [name for name, value in row.values.items() if value.outcome is Outcome.NOT_VISIBLE]
@@ -218,7 +219,11 @@ def _title(text: str) -> str:
 
 
 def _open(problems: Iterable[Problem]) -> list[LimitLine]:
-    return [LimitLine(OPEN, problem.subject or problem.sheet, sentence(problem.message)) for problem in problems]
+    return [
+        LimitLine(OPEN, problem.subject or problem.sheet, sentence(problem.message))
+        for problem in problems
+        if problem.rule not in rule_phrases.ABOUT_THE_FILE
+    ]
 
 
 def _scope(checked: Checked) -> list[LimitLine]:
@@ -253,6 +258,9 @@ def in_short(limits: Sequence[LimitLine]) -> tuple[str, ...]:
     lines = []
     for group in (ROOMS, LEFT_OUT, OUTSIDE):
         here = [line for line in limits if line.group == group]
+        if group == LEFT_OUT:
+            rooms = {plain(line.what.partition(" (")[0]) for line in limits if line.group == ROOMS}
+            here = [line for line in here if plain(line.what) not in rooms]
         if here:
             shown = [f"{line.what} ({inside(line.reason.partition('.')[0])})" for line in here[:6]]
             if group == OUTSIDE:
@@ -265,7 +273,7 @@ def in_short(limits: Sequence[LimitLine]) -> tuple[str, ...]:
         lines.append(f"{UNSEEN}: some values at {plural(len(tags), 'place')} ({_names(tags[:8])}{', ...' if len(tags) > 8 else ''}).")
     open_ones = sum(line.group == OPEN for line in limits)
     if open_ones:
-        lines.append(f"Draft: {plural(open_ones, 'question')} still open.")
+        lines.append(f"{OPEN}: {plural(open_ones, 'answer')} still missing.")
     changed = sum(line.group == CHANGED for line in limits)
     if changed:
         lines.append(f"{capital(plural(changed, 'rule'))} changed by the firm.")

@@ -68,14 +68,14 @@ def photo_numbers(numbers: Sequence[int]) -> str:
 _EVERYTHING = (
     Column("Tag", 68, _BOLD),
     Column("Kind", 92),
-    Column("Room", 96),
-    Column("Rating", 62),
+    Column("Room", 94),
+    Column("Rating", 66),
     Column("Voltage", 82),
     Column("Phase, wires", 56),
     Column("Maker", 66),
     Column("Fed from", 68),
     Column("Most urgent", 72, _CENTER),
-    Column("Issues", 218),
+    Column("Issues", 216),
     Column("Photos", 52, _CENTER),
 )
 
@@ -143,8 +143,8 @@ def write_issues(recorder: Recorder, schedule: ClientSchedule) -> None:
 
 _CLEARANCES = (
     Column("Tag", 66, _BOLD),
-    Column("Room", 100),
-    Column("Volts to ground", 52, _CENTER),
+    Column("Room", 92),
+    Column("Volts to ground", 50, _CENTER),
     Column("Opposite side", 66),
     Column("Depth measured", 76),
     Column("Depth needed", 60),
@@ -152,9 +152,9 @@ _CLEARANCES = (
     Column("Width needed", 60),
     Column("Height measured", 76),
     Column("Height needed", 60),
-    Column("Front projection", 66),
-    Column("Above", 68),
-    Column("Result and remarks", 106),
+    Column("Front projection", 64),
+    Column("Above", 76),
+    Column("Result and remarks", 110),
 )
 
 
@@ -187,19 +187,19 @@ def _pair(measured: Measured) -> tuple[Cell, Cell]:
 
 
 _TRANSFORMERS = (
-    Column("Tag", 72, _BOLD),
-    Column("Room", 110),
+    Column("Tag", 70, _BOLD),
+    Column("Room", 100),
     Column("kVA", 52, {**_RIGHT, "num_format": "0.##"}),
     Column("Phase", 46, _CENTER),
-    Column("Primary (V)", 76),
-    Column("Secondary (V)", 80),
-    Column("Direction", 76),
-    Column("Ratio", 62, {**_RIGHT, "num_format": '0.00" : 1"'}),
-    Column("Primary at full load (A)", 70, {**_RIGHT, "num_format": "0.0"}),
-    Column("Secondary at full load (A)", 74, {**_RIGHT, "num_format": "0.0"}),
-    Column("Impedance (%)", 72, {**_RIGHT, "num_format": "0.0#"}),
-    Column("Upper bound of fault current (kA)", 78, {**_RIGHT, "num_format": "0.0"}),
-    Column("Remarks", 64),
+    Column("Primary (V)", 70),
+    Column("Secondary (V)", 72),
+    Column("Direction", 66),
+    Column("Ratio", 58, {**_RIGHT, "num_format": '0.00" : 1"'}),
+    Column("Primary at full load (A)", 62, {**_RIGHT, "num_format": "0.0"}),
+    Column("Secondary at full load (A)", 66, {**_RIGHT, "num_format": "0.0"}),
+    Column("Impedance (%)", 70, {**_RIGHT, "num_format": "0.0#"}),
+    Column("Upper bound of fault current (kA)", 76, {**_RIGHT, "num_format": "0.0"}),
+    Column("Remarks", 124),
 )
 
 
@@ -226,7 +226,7 @@ def write_transformers(recorder: Recorder, schedule: ClientSchedule) -> None:
 
 
 def _figure(value: Any, number_format: str) -> Cell:
-    """A number without a trailing point where it is whole."""
+    """Return a number without a trailing point where it is whole."""
     whole = isinstance(value, float) and value.is_integer()
     return Cell(value, {"num_format": "0" if whole else number_format})
 

@@ -60,17 +60,17 @@ def capital(text: str) -> str:
 
 
 def sentence(text: str) -> str:
-    """Return what was typed as a sentence: one line, a capital, a full stop.
+    r"""Return what was typed as a sentence: one line, a capital, a full stop.
 
     Examples
     --------
-    >>> sentence("  two of eight screws gone\\n from the trim "), sentence("Hot!"), sentence("")
+    >>> sentence("  two of eight screws gone\n from the trim "), sentence("Hot!"), sentence("")
     ('Two of eight screws gone from the trim.', 'Hot!', '')
     """
     text = " ".join(text.split()).rstrip(" ;,:")
     if not text:
         return ""
-    closed = text.endswith((".", "!", "?", "…")) or text.endswith((".)", ".”", '."'))
+    closed = text.endswith((".", "!", "?", "…", ".)", ".”", '."'))
     return capital(text) + ("" if closed else ".")
 
 

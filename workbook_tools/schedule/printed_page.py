@@ -150,7 +150,7 @@ class PrintedPage:
             self.advance(_height(len(part), size))
 
     def width_of(self, first: int, last: int) -> float:
-        """Return the room for text in these columns. [pixels]"""
+        """Return the room for text in these columns, in pixels."""
         return sum(self.widths[first : last + 1]) - 7
 
     def band(self, text: str, *, keep: float = 60, style: dict[str, Any] | None = None) -> None:
@@ -206,7 +206,9 @@ class PrintedPage:
             self.advance(height, **options)
 
 
-_CELL = {"text_wrap": True, "valign": "top", "bottom": 1, "bottom_color": "#B9C2C6"}
+_CELL = {
+    "text_wrap": True, "valign": "top", "bottom": 1, "bottom_color": "#B9C2C6", "left": 1, "left_color": "#DDE3E5",
+}  # fmt: skip
 
 
 def _height(lines: int, points: float) -> float:

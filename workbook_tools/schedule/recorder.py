@@ -14,7 +14,7 @@ import re
 from collections.abc import Mapping
 from pathlib import Path
 from types import TracebackType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Self
 
 from workbook_tools.definitions.model import Firm
 
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from xlsxwriter.format import Format
     from xlsxwriter.worksheet import Worksheet
 
-__all__ = ["Meant", "RecordedSheet", "Recorder", "printable"]
+__all__ = ["FONT", "Meant", "RecordedSheet", "Recorder", "printable"]
 
 Meant = dict[str, dict[tuple[int, int], Any]]
 """Sheet -> (row, column) from 0 -> the value that stands there."""
@@ -63,7 +63,9 @@ class Recorder:
                 "strings_to_formulas": False,
                 "strings_to_urls": False,
                 "strings_to_numbers": False,
-                "default_format_properties": {"font_name": FONT, "font_size": 9},
+                # Column widths count digits of this font. At 9.5 a digit is 7 pixels in every program; at 9 or 10
+                # one program rounds it and another does not, and columns differ by 5 % (measured).
+                "default_format_properties": {"font_name": FONT, "font_size": 9.5},
             },
         )
         self._formats: dict[tuple[tuple[str, Any], ...], Format] = {}
@@ -81,7 +83,7 @@ class Recorder:
             made = self._formats[key] = self.workbook.add_format({"font_name": FONT, "font_size": 9, **properties})
         return made
 
-    def __enter__(self) -> Recorder:
+    def __enter__(self) -> Self:
         """Begin writing."""
         return self
 

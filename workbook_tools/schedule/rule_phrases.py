@@ -2,7 +2,7 @@
 
     phrase(problem, row, assessment)   "depth in front 38 in where 42 in is needed"
     action(problem, template)          what to do, addressed to the owner
-    remark(problem, row)               a note about one piece: "A sprinkler is above it: ..."
+    remark(problem, row, assessment)   a note about one piece: "A sprinkler is above it: ..."
     kind_of(problem)                   CONDITION, LIMIT or PAPERWORK
 
 What the rules say themselves is addressed to the inspector ("measure again"). A rule that has
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from workbook_tools.problems import Problem
     from workbook_tools.survey.model import Row
 
-__all__ = ["CONDITION", "LIMIT", "PAPERWORK", "PHRASES", "REMARKS", "action", "kind_of", "phrase", "remark"]
+__all__ = ["ABOUT_THE_FILE", "CONDITION", "LIMIT", "PAPERWORK", "PHRASES", "REMARKS", "action", "kind_of", "phrase", "remark"]
 
 CONDITION, LIMIT, PAPERWORK = "condition", "limit", "paperwork"
 
@@ -36,9 +36,13 @@ _LIMITS = (
 )  # fmt: skip
 """What these found was not looked at, or not recorded: it stands among the limits of the survey."""
 
+ABOUT_THE_FILE = (
+    "finding-without-photo", "finding-not-in-library", "nameplate-photo-missing", "photo-unused", "formula-overtyped",
+)  # fmt: skip
+"""Questions that are the firm's own: the client gains nothing from them."""
+
 _PAPERWORK = (
-    "finding-without-photo", "finding-disagrees", "finding-not-in-library", "nameplate-photo-missing", "photo-unused",
-    "implausible-value", "unit-suspect", "formula-overtyped", "sprinkler-above", "isolation-transformer",
+    *ABOUT_THE_FILE, "finding-disagrees", "implausible-value", "unit-suspect", "sprinkler-above", "isolation-transformer",
     "high-leg-present", "condition-without-finding", "serves-disagrees",
 )  # fmt: skip
 """An answered question about the workbook, or a remark that stands beside the figures: no condition of the property."""
@@ -64,10 +68,16 @@ _ACTIONS = {
 }
 
 
-def remark(problem: Problem, row: Row) -> str:
+def remark(problem: Problem, row: Row, assessment: Assessment) -> str:
     """Return what a note says about the equipment of a row."""
     if problem.rule == "condition-without-finding":
         return sentence(f"circuit directory recorded as {str(row.get('circuit_directory') or '').lower()}")
+    system = assessment.equipment(row).system
+    if problem.rule == "high-leg-present" and system is not None:
+        return (
+            f"One conductor (phase B) is a high leg, {system.volts_to_ground} V to ground; the others have "
+            f"{system.neutral_volts} V."
+        )
     return sentence(problem.message)
 
 

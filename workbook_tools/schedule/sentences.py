@@ -18,7 +18,7 @@ from workbook_tools.schedule.plain_english import capital, in_words, inside, sen
 if TYPE_CHECKING:
     from workbook_tools.definitions import FindingType
 
-__all__ = ["NOTHING_SEEN", "finding_headline", "finding_phrase", "issue_sentence"]
+__all__ = ["NOTHING_SEEN", "finding_headline", "finding_phrase", "issue_sentence", "telling_words"]
 
 NOTHING_SEEN = "No issue seen."
 
@@ -50,7 +50,7 @@ def _countable(entry: FindingType) -> bool:
     first = re.split(r"[\s,]", entry.one, maxsplit=1)[0]
     if first in ("no", "too", "more", "several", "two", "signs", "service"):
         return False
-    stem = first[:-1] if first.endswith("y") else first
+    stem = first.removesuffix("y")
     return entry.many.startswith(stem)
 
 
@@ -80,17 +80,17 @@ def finding_phrase(
     headline = finding_headline(entry, typed, count)
     if not said:
         return headline
-    known = _stems(f"{typed} {entry.name} {entry.one} {entry.many}" if entry is not None else typed)
-    if known & _stems(said):
+    known = telling_words(f"{typed} {entry.name} {entry.one} {entry.many}" if entry is not None else typed)
+    if known & telling_words(said):
         return said
     return f"{headline} ({said})"
 
 
-_COMMON = frozenset("equip enclo place where there their with works space room".split())
+_COMMON = frozenset(("equip", "enclo", "place", "where", "there", "their", "with", "works", "space", "room", "panel"))
 
 
-def _stems(text: str) -> set[str]:
-    """The beginnings of the telling words of a text: "screws" and "screw" are one."""
+def telling_words(text: str) -> set[str]:
+    """Return the beginnings of the telling words of a text: "screws" and "screw" are one."""
     words = re.findall(r"[^\W\d_]{4,}", text.casefold())
     return {word[:5].rstrip("s") for word in words} - _COMMON
 

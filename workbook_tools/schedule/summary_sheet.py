@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from workbook_tools.schedule.plain_english import capital, plural
 from workbook_tools.schedule.printed_page import PrintedPage
 from workbook_tools.schedule.priorities import priority_style
+from workbook_tools.schedule.recorder import FONT
 from workbook_tools.schedule.text_width import wrapped
 from workbook_tools.schedule.words import PRIORITY_MEANINGS
 
@@ -105,14 +106,15 @@ def _first(page: PrintedPage, schedule: ClientSchedule) -> None:
 
 def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> None:
     seen = f"{place}. {condition.place}: {condition.seen}"
-    texts = ((1, 4, seen, {}), (5, 7, condition.action, {"bold": True}))
+    texts: tuple[tuple[int, int, str, dict[str, Any]], ...] = ((1, 4, seen, {}), (5, 7, condition.action, {"bold": True}))
     rule = {"bottom": 1, "bottom_color": "#B9C2C6"}
     height = max(
         len(wrapped(text, page.width_of(first, last), 10, bool(style.get("bold")))) for first, last, text, style in texts
     )
     points = min(height, 24) * 13.4 + 4
     page.keep(points)
-    page.sheet.text(page.row, 0, condition.priority, {**priority_style(condition.priority), **rule, "align": "center"})
+    chip = {**priority_style(condition.priority), **rule, "align": "center", "valign": "vcenter"}
+    page.sheet.text(page.row, 0, condition.priority, chip)
     for first, last, text, style in texts:
         room = page.width_of(first, last)
         lines = wrapped(text, room, 10, bool(style.get("bold")))
@@ -122,7 +124,7 @@ def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> No
 
 
 def _counts(page: PrintedPage, schedule: ClientSchedule) -> None:
-    """Counts as a table, and the same cells as a chart beside it."""
+    """Write the counts as a table, and the same cells as a chart beside it."""
     page.band("Issues by priority", keep=_CHART_ROWS * _CHART_ROW + 20)
     heading: dict[str, Any] = {"bold": True, "font_color": "#FFFFFF", "bg_color": page.colour, "valign": "vcenter"}
     page.sheet.text(page.row, 0, "Priority", heading)
@@ -150,13 +152,13 @@ def _chart(page: PrintedPage, schedule: ClientSchedule, top: int) -> None:
             "values": [name, first, 1, last, 1],
             "points": [{"fill": {"color": priority_style(p)["bg_color"]}, "border": {"color": "#606060"}}
                        for p, _ in schedule.counts],
-            "data_labels": {"value": True, "font": {"size": 9}},
+            "data_labels": {"value": True, "font": {"name": FONT, "size": 9}},
             "gap": 40,
         }
     )  # fmt: skip
     chart.set_legend({"none": True})
     chart.set_title({"none": True})
-    chart.set_y_axis({"reverse": True, "num_font": {"size": 9}, "line": {"none": True}, "major_tick_mark": "none"})
+    chart.set_y_axis({"reverse": True, "num_font": {"name": FONT, "size": 9}, "line": {"none": True}, "major_tick_mark": "none"})
     chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}, "min": 0})
     chart.set_chartarea({"border": {"none": True}})
     chart.set_size({"width": sum(_WIDTHS[5:]) - 6, "height": int((16 + 28 * len(schedule.counts)) * 96 / 72)})

@@ -24,13 +24,13 @@ if TYPE_CHECKING:
 
 __all__ = ["Frame", "draw", "frames"]
 
-MOST_NODES, MOST_ENDS, MOST_LEVELS = 70, 44, 6
+MOST_NODES, MOST_ENDS, MOST_LEVELS = 80, 44, 8
 """What one page shows in print that can be read."""
 
 MOST_FRAMES = 24
 """Pictures of one schedule; the list has the rest."""
 
-_WIDE, _HIGH = 1840, 1190
+_WIDE, _HIGH = 1840, 1140
 """One printed page at two pixels to the point on screen."""
 
 _SHORTEST_PITCH, _TALLEST_PITCH = 26, 84
@@ -162,16 +162,16 @@ def draw(nodes: Sequence[TreeNode], frame: Frame, colour: str) -> tuple[bytes, i
     level, ends = _placed(frame.nodes, parent)
     levels = max(level.values()) + 1
     pitch = max(min(_HIGH // max(len(ends), 1), _TALLEST_PITCH), _SHORTEST_PITCH)
-    step = min(_WIDE // levels, 460)
+    step = min(_WIDE // levels, 420)
     middle = _middles(frame.nodes, parent, ends, pitch)
     width, height = step * levels, pitch * len(ends) + 4
     image = Image.new("L", (width, height), 255)
     pen = ImageDraw.Draw(image)
-    box = _Box(pen, step - 44, min(pitch - 6, 66))
+    box = _Box(pen, step - 36, min(pitch - 6, 66))
     for place, above in parent.items():
         if above is not None:
             x1, x2 = level[above] * step + box.wide, level[place] * step
-            bend = x1 + 22
+            bend = x1 + 18
             pen.line([(x1, middle[above]), (bend, middle[above]), (bend, middle[place]), (x2, middle[place])], 110, 2)
     for place in frame.nodes:
         box.draw(nodes[place], level[place] * step, middle[place], place in frame.cut)
@@ -223,7 +223,8 @@ class _Box:
         self.pen = pen
         self.wide, self.high = wide, high
         self.two_lines = high >= 44
-        size = min(23, high // 2 - 1) if self.two_lines else min(22, high - 3)
+        most = 23 if wide > 260 else 20
+        size = min(most, high // 2 - 1) if self.two_lines else min(most, high - 3)
         self.font = ImageFont.load_default(max(size, 13))
 
     def draw(self, node: TreeNode, left: int, middle: int, cut: bool) -> None:

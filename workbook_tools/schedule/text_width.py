@@ -31,7 +31,7 @@ _SAFETY = 0.96
 
 
 def text_width(text: str, points: float, bold: bool = False) -> float:
-    """Return the width of a text on one line. [pixels at 96 to the inch]
+    """Return the width of a text on one line, in pixels at 96 to the inch.
 
     Examples
     --------

@@ -48,7 +48,7 @@ def write_tree(recorder: Recorder, schedule: ClientSchedule) -> None:
     page.headings(columns)
     page.sheet.worksheet.outline_settings(True, False, True, False)
     for node in schedule.tree:
-        style = {"indent": min(node.level, _DEEPEST_INDENT), "bold": True}
+        style = {"align": "left", "indent": min(node.level, _DEEPEST_INDENT), "bold": True}
         if node.source:
             style["bg_color"] = "#E3E8EA"
         depth = f"({node.level}) " if node.level > _DEEPEST_INDENT else ""
@@ -68,11 +68,16 @@ def write_picture(recorder: Recorder, schedule: ClientSchedule) -> None:
     if not any(not node.source for node in schedule.tree):
         return
     shown, complete = frames(schedule.tree)
-    page = begin(recorder, schedule, "Supply picture", "Supply picture: what feeds what", "", (WIDTH,))
+    page = begin(
+        recorder, schedule, "Supply picture", "Supply picture: what feeds what",
+        "Sources stand at the left. A thick line and a number in brackets mark equipment with issues; one that goes on in another "
+        "picture says so.",
+        (WIDTH,),
+    )  # fmt: skip
     if not complete:
         page.paragraph("The pictures show the upper part of the tree; the sheet Supply tree has every line.")
     for number, frame in enumerate(shown, 1):
-        picture, width, height = draw(schedule.tree, frame, recorder.firm.colour)
+        picture, _width, height = draw(schedule.tree, frame, recorder.firm.colour)
         if number > 1:
             page.new_page()
         if len(shown) > 1:

@@ -31,9 +31,22 @@ def messy_list(path: Path) -> Path:
         sheet.merge_range("A1:J1", "ELECTRICAL PANEL INVENTORY")
         sheet.write_row("A2", ["Site:", "Harbour House (invented)"])
         sheet.write("F2", "Surveyed by: A. Example")
-        for place, text in {"A4:A5": "Panel", "B4:B5": "Location", "C4:D4": "Rating", "E4:E5": "Fed By", "G4:I4": "Transformer"}.items():
+        for place, text in {
+            "A4:A5": "Panel",
+            "B4:B5": "Location",
+            "C4:D4": "Rating",
+            "E4:E5": "Fed By",
+            "G4:I4": "Transformer",
+        }.items():
             sheet.merge_range(place, text)
-        for place, text in {"C5": "Amps", "D5": "Volts", "F5": "Manufactuer", "G5": "kVA", "H5": "Primary", "I5": "Secondary"}.items():
+        for place, text in {
+            "C5": "Amps",
+            "D5": "Volts",
+            "F5": "Manufactuer",
+            "G5": "kVA",
+            "H5": "Primary",
+            "I5": "Secondary",
+        }.items():
             sheet.write(place, text)
         sheet.write_row("J5", ["Bucket colour", "Depth (mm)", "Width (mm)"])
         sheet.merge_range("A6:J6", "FIRST FLOOR")

@@ -95,7 +95,10 @@ def test_the_report_says_which_heading_was_taken_for_which(filling: Filling) -> 
     assert report.rows == {"rooms": 3, "equipment": 5, "transformers": 1, "clearances": 2}
     assert report.extra_sheets == ("Budget", "Carried over")
     said = "\n".join(report.lines)
-    assert "Filled from old list.xlsx: Rooms 3 rows, Equipment 5 rows, Transformers 1 row, Clearances 2 rows" in said
+    assert (
+        "Filled from old list.xlsx: Rooms 3 rows, Equipment 5 rows, Transformers 1 row, Clearances 2 rows"
+        in said
+    )
     assert "Panel = Tag; Location = Room; Rating Amps = Rating (A)" in said
     assert "taken although only near (please look): Manufactuer = Maker." in said
     assert "no place on Equipment for Bucket colour; kept there as extra columns." in said
@@ -128,20 +131,34 @@ def test_a_heading_whose_cells_say_something_else_is_kept_aside(template: Templa
         "Panels": [["Panel", "Type", "Volts", "Size"], ["LP-1", "NQ", "208Y/120", "narrow"], ["LP-2", "NF", "480", "wide"]],
     })  # fmt: skip
     filling = read_fill(source, template)
-    assert filling.tables["equipment"][0] == {"tag": "LP-1", "Type": "NQ", "voltage": "208Y/120", "Size": "narrow"}
+    assert filling.tables["equipment"][0] == {
+        "tag": "LP-1",
+        "Type": "NQ",
+        "voltage": "208Y/120",
+        "Size": "narrow",
+    }
     assert filling.extra_columns == {"equipment": ["Type", "Size"]}
 
 
 def test_a_second_column_for_the_same_field_is_kept_aside(template: Template, tmp_path: Path) -> None:
-    source = write(tmp_path / "x.xlsx", {"Panels": [["Tag", "Notes", "Amps", "Remarks"], ["LP-1", "one", 100, "two"]]})
+    source = write(
+        tmp_path / "x.xlsx", {"Panels": [["Tag", "Notes", "Amps", "Remarks"], ["LP-1", "one", 100, "two"]]}
+    )
     filling = read_fill(source, template)
-    assert filling.tables["equipment"] == [{"tag": "LP-1", "Notes": "one", "rating_a": "100", "remarks": "two"}]
+    assert filling.tables["equipment"] == [
+        {"tag": "LP-1", "Notes": "one", "rating_a": "100", "remarks": "two"}
+    ]
 
 
 def test_a_column_named_like_a_live_cell_does_not_hide_it(template: Template, tmp_path: Path) -> None:
-    source = write(tmp_path / "x.xlsx", {"Transformers": [["Tag", "kVA", "Primary", "Turns ratio"], ["T-1", 75, 480, "4:1"]]})
+    source = write(
+        tmp_path / "x.xlsx",
+        {"Transformers": [["Tag", "kVA", "Primary", "Turns ratio"], ["T-1", 75, 480, "4:1"]]},
+    )
     filling = read_fill(source, template)
-    assert filling.tables["transformers"] == [{"tag": "T-1", "kva": "75", "primary_v": "480", "Turns ratio (2)": "4:1"}]
+    assert filling.tables["transformers"] == [
+        {"tag": "T-1", "kva": "75", "primary_v": "480", "Turns ratio (2)": "4:1"}
+    ]
 
 
 def test_a_column_without_a_heading_is_kept(template: Template, tmp_path: Path) -> None:
@@ -163,8 +180,12 @@ def test_a_spreadsheet_error_is_carried_as_it_stands_and_said(template: Template
     assert any("Panels!B2 reads #DIV/0!" in line for line in filling.report.lines)
 
 
-@pytest.mark.parametrize("what", ["", "nowhere.xlsx", "blank.xlsx", "blank.csv", "folder", "notes.docx", "bad.csv", "a\0b"])
-def test_a_source_that_cannot_be_used_gets_one_sentence(what: str, template: Template, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    "what", ["", "nowhere.xlsx", "blank.xlsx", "blank.csv", "folder", "notes.docx", "bad.csv", "a\0b"]
+)
+def test_a_source_that_cannot_be_used_gets_one_sentence(
+    what: str, template: Template, tmp_path: Path
+) -> None:
     write(tmp_path / "blank.xlsx", {"Sheet1": []})
     (tmp_path / "blank.csv").write_text("\n\n")
     (tmp_path / "folder").mkdir()

@@ -149,13 +149,15 @@ class _Targets:
             if place[0] > found.row:
                 below.setdefault(place[1], []).append(place)
         headings = {heading.column: heading for heading in found.headings}
+        # A program that stores no results leaves formulas without a text.
+        made = {column for row, column in computed if row > found.row}
         for column in sorted({*below, *headings}):
             heading = headings.get(column)
             defined = sheet.by_field.get(heading.field or "") if heading is not None else None
-            made = sum(place in computed for place in below.get(column, ()))
+            alone = bool(below.get(column)) and all(place in computed for place in below[column])
             if defined is not None and not defined.live and defined.field not in set_aside:
                 self.by_column[column] = defined.field
-            elif made and (made == len(below[column]) or (defined is not None and defined.live)):
+            elif alone or (defined is not None and defined.live and column in made):
                 self.by_column[column] = ""
             elif column in below:
                 named = set_aside.get(defined.field) if defined is not None else None
@@ -200,7 +202,9 @@ def _is_outside(
     row: int, cells: dict[int, str], found: SheetFound, sheet: Sheet, merged: Collection[tuple[int, int]]
 ) -> bool:
     """Whether a row is a repeated heading, a total, or a title or note between the rows."""
-    headings = {h.column: {spelling(words) for words in (*h.wordings, *h.text.split(" "))} for h in found.headings}
+    headings = {
+        h.column: {spelling(words) for words in (*h.wordings, *h.text.split(" "))} for h in found.headings
+    }
     if len(cells) > 1 and all(spelling(text) in headings.get(c, ()) for c, text in cells.items()):
         return True
     identity = sheet.columns[0]

@@ -18,6 +18,7 @@ from functools import partial
 
 from workbook_tools.definitions import Sheet, Template, spelling
 from workbook_tools.errors import Unusable
+from workbook_tools.filling.extra_sheets import as_rows, free_sheet_name, typed_alone
 from workbook_tools.filling.job_details import job_answers, labels_above
 from workbook_tools.filling.model import ExtraSheet, Filling, FillReport, TakenHeading
 from workbook_tools.filling.placing import OutsideCell, PlacedTable, fits_column, place_table
@@ -31,6 +32,11 @@ __all__ = ["CARRIED_OVER", "read_fill"]
 
 CARRIED_OVER = "Carried over"
 """The sheet that keeps cells which belong to no row of a table: titles, totals, notes."""
+
+_ASKED_ANEW = (
+    "This is the survey of {}: what is true of one visit is asked anew ({}); the old answers stand in columns and "
+    "labels named after that day. Everything else that was typed is carried over, findings too: see whether they still stand."
+)
 
 _HEADED = {"item", "label", "field", "detail", "key", "value", "answer"}
 
@@ -159,17 +165,23 @@ class _Filler:
             column = definition.by_field[field]
             if self.earlier and column.each_visit:
                 if text.strip():
-                    left.append((f"{column.heading} of the earlier survey", text))
+                    left.append((f"{column.heading} of the survey of {self.earlier}", text))
             elif text.strip():
                 self.job[field] = text
         self.extra_job += left
+        if self.earlier:
+            self.remarks.append(_ASKED_ANEW.format(self.earlier, ", ".join(self._asked_anew())))
         for (row, column_number), text in sorted(sheet.grid.texts.items()):
             if (row, column_number) in used or (
                 self.source.survey and (row, column_number) in sheet.computed
             ):
                 continue
-            if not (row == 1 and spelling(text) in _HEADED):
+            if not (row == 1 and spelling(text) in _HEADED) and text.strip() not in self.source.printed:
                 self.outside.append(OutsideCell(sheet.label, row, column_number, text))
+
+    def _asked_anew(self) -> list[str]:
+        sheets = [s for s in self.template.sheets if not all(c.each_visit for c in s.typed)]
+        return [f"{c.heading} ({s.name})" for s in sheets for c in s.typed if c.each_visit]
 
     def _take_labels_above(self, sheet: SourceSheet, found: SheetFound) -> set[tuple[int, int]]:
         used: set[tuple[int, int]] = set()
@@ -182,6 +194,10 @@ class _Filler:
         return used
 
     # ------------------------------------------------------------ tables
+
+    def _printed(self, cell: OutsideCell, heading_row: int) -> bool:
+        """Whether a cell above the rows holds words that a survey workbook prints itself."""
+        return cell.row <= heading_row and cell.text.strip() in self.source.printed
 
     def _is_of_one_visit(self, found: SheetFound) -> bool:
         """Whether every column of the table is of one visit, as with last year's photos."""
@@ -204,7 +220,9 @@ class _Filler:
         place = partial(place_table, sheet, ours=self.source.survey, job_unit=unit)
         placed = place(found, definition, set_aside=aside, only=columns)
         above = self._take_labels_above(sheet, found)
-        self.outside += [cell for cell in placed.outside if (cell.row, cell.column) not in above]
+        self.outside += [
+            c for c in placed.outside if (c.row, c.column) not in above and not self._printed(c, found.row)
+        ]
         self._add(
             sheet, replace(found, headings=tuple(h for h in found.headings if h.column in columns)), placed
         )
@@ -282,44 +300,26 @@ class _Filler:
     # ------------------------------------------------------------ what has no place
 
     def _keep_sheet(self, sheet: SourceSheet, found: SheetFound) -> None:
-        texts = dict(sheet.grid.texts)
-        name = sheet.grid.name
+        texts, name = sheet.grid.texts, sheet.grid.name
         if self._is_of_one_visit(found):
             # Under their own names they would be read as this year's.
+            texts = typed_alone(sheet, found, self.template.by_key[found.key or ""], self.source.printed)
+            texts |= {
+                (h.row, h.column): f"{h.text} on {self.earlier}"
+                for h in found.headings
+                if (h.row, h.column) in texts
+            }
             name = f"{name[:18]} on {self.earlier}"
-            texts |= {(h.row, h.column): f"{h.text} on {self.earlier}" for h in found.headings}
-            texts = {place: text for place, text in texts.items() if place not in sheet.computed}
         if texts:
-            self.extra_sheets.append(ExtraSheet(self._free_name(name), sheet.label, _as_rows(texts)))
-
-    def _free_name(self, name: str) -> str:
-        kept = "".join(" " if c in "[]:*?/\\" else c for c in name).strip(" '")[:31] or "Kept"
-        taken = {s.name.casefold() for s in self.template.sheets} | {
-            s.name.casefold() for s in self.extra_sheets
-        }
-        taken |= {CARRIED_OVER.casefold(), "history"}
-        candidate, number = kept, 2
-        while candidate.casefold() in taken:
-            candidate, number = f"{kept[:26]} ({number})", number + 1
-        return candidate
+            taken = [
+                *(s.name for s in self.template.sheets),
+                *(s.name for s in self.extra_sheets),
+                CARRIED_OVER,
+            ]
+            self.extra_sheets.append(ExtraSheet(free_sheet_name(name, taken), sheet.label, as_rows(texts)))
 
     def _keep_outside(self) -> None:
         if self.outside:
             rows = [("From", "Cell", "Text")]
             rows += [(cell.label, cell_name(cell.row, cell.column), cell.text) for cell in self.outside]
             self.extra_sheets.append(ExtraSheet(CARRIED_OVER, self.source.name, tuple(rows)))
-
-
-def _as_rows(texts: Mapping[tuple[int, int], str]) -> tuple[tuple[str, ...], ...]:
-    """Return texts row by row; blank rows and columns beyond a gap are closed up."""
-    by_row: dict[int, dict[int, str]] = {}
-    for (row, column), text in texts.items():
-        by_row.setdefault(row, {})[column] = text
-    columns = {c: i for i, c in enumerate(sorted({c for _, c in texts}))}
-    rows: list[tuple[str, ...]] = []
-    for row in sorted(by_row):
-        cells = [""] * len(columns)
-        for column, text in by_row[row].items():
-            cells[columns[column]] = text
-        rows.append(tuple(cells))
-    return tuple(rows)

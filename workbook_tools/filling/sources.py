@@ -13,6 +13,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from workbook_tools.definitions import Template
 from workbook_tools.errors import Unusable
 from workbook_tools.filling.csv_tables import read_csv
 from workbook_tools.survey.headings import Grid
@@ -33,11 +34,16 @@ class SourceSheet:
 
 @dataclass(frozen=True)
 class Source:
-    """A fill source. `survey` tells a survey workbook from any other list; `remarks` are sentences about it."""
+    """A fill source; `remarks` are sentences about it.
+
+    `survey` tells a survey workbook from any other list; `printed` are the words that such a
+    workbook prints itself: headings, what to fill in, the line on top.
+    """
 
     name: str
     sheets: list[SourceSheet]
     survey: bool = False
+    printed: Collection[str] = frozenset()
     remarks: list[str] = field(default_factory=list)
 
 
@@ -84,12 +90,12 @@ def _from_folder(path: Path) -> Source:
     if others:
         named = ", ".join(others[:6]) + (f" and {len(others) - 6} more" if len(others) > 6 else "")
         remarks.append(f"Not read, since no CSV: {named}.")
-    return Source(path.name or str(path), [SourceSheet(read_csv(f), f.name) for f in tables], False, remarks)
+    return Source(path.name or str(path), [SourceSheet(read_csv(f), f.name) for f in tables], remarks=remarks)
 
 
 def _from_workbook(path: Path) -> Source:
     from workbook_tools.spreadsheet import cell_name, read_workbook
-    from workbook_tools.survey.origin import stated_template
+    from workbook_tools.survey.origin import stated_template, template_of
 
     workbook = read_workbook(path)
     sheets, turned = [], []
@@ -111,4 +117,11 @@ def _from_workbook(path: Path) -> Source:
         remarks.append(
             f"{len(workbook.pictures)} pictures stay in {path.name}; a survey names photos by their files."
         )
-    return Source(path.name, sheets, stated_template(workbook) is not None, remarks)
+    if stated_template(workbook) is None:
+        return Source(path.name, sheets, remarks=remarks)
+    return Source(path.name, sheets, True, _printed_words(template_of(workbook, None)[0]), remarks)
+
+
+def _printed_words(template: Template) -> frozenset[str]:
+    words = {text for sheet in template.sheets for text in (sheet.name, sheet.ask)}
+    return frozenset(words | {text for s in template.sheets for c in s for text in (c.heading, c.ask)} - {""})

@@ -23,6 +23,7 @@ from tests.spreadsheet.odd_xml import PNG
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Workbook, read_picture, read_workbook
 
+BREAK_THE_ZIP = {"flip_bits", "flip_directory_bits", "cut_off", "cut_out", "zero_block", "junk_around"}
 OTHERS = (
     *("shapes.ods", "dates-and-times.ods", "floating-pictures.xlsx"),
     *("strict.xlsx", "mixed-column.xlsx", "prefixed.xlsx"),
@@ -82,16 +83,16 @@ def reading(path: Path, content: bytes) -> Workbook | str:
 
 @pytest.mark.parametrize("way", sorted(MUTATIONS))
 def test_a_mutant_is_read_or_refused(scratch, way):
-    outcomes = set()
+    readings = 0
     for seed in range(24):
         rng = random.Random(seed)
         outcome = reading(scratch, MUTATIONS[way](rng.choice(originals()), rng))
-        outcomes.add(type(outcome))
+        readings += isinstance(outcome, Workbook)
         if isinstance(outcome, str):
             assert outcome.endswith(".")
             assert "\n" not in outcome
-    assert outcomes <= {Workbook, str}
-    assert outcomes
+    if way not in BREAK_THE_ZIP:
+        assert readings >= 4  # what reaches the reader is mostly read, not refused
 
 
 def test_the_same_seed_gives_the_same_mutant():
@@ -153,8 +154,7 @@ def test_an_odd_file_reads_the_same_twice(scratch, name):
 
 def test_a_mutant_of_a_zip_is_a_sound_zip_where_it_says_so():
     """Changes to parts must reach the reader, not be caught by the checksum."""
-    broken = {"flip_bits", "flip_directory_bits", "cut_off", "cut_out", "zero_block", "junk_around"}
-    for way in set(MUTATIONS) - broken:
+    for way in set(MUTATIONS) - BREAK_THE_ZIP:
         content = MUTATIONS[way](originals()[0], random.Random(1))
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
             assert archive.testzip() is None, way

@@ -164,6 +164,17 @@ def test_the_limit_holds_for_what_comes_out_of_the_zip(tmp_path, monkeypatch):
     assert "MB of sheet data" in sentence_for(tmp_path / "survey.xlsx")
 
 
+@pytest.mark.parametrize("packing", [zipfile.ZIP_DEFLATED, zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA])
+@pytest.mark.parametrize("place", range(4, 400, 9))
+def test_a_damaged_packing_is_refused(tmp_path, packing, place):
+    rows = "".join(f'<row r="{n}"><c r="A{n}"><v>{n * n}</v></c></row>' for n in range(1, 200))
+    damaged = bytearray(xlsx_file({"Rooms": sheet_xml(rows)}, compression=packing))
+    start = damaged.index(b"xl/worksheets/sheet1.xml") + len("xl/worksheets/sheet1.xml")
+    damaged[start + place] ^= 0x55
+    (tmp_path / "survey.xlsx").write_bytes(damaged)
+    assert "cannot be unpacked" in sentence_for(tmp_path / "survey.xlsx")
+
+
 def test_a_size_that_lies_is_found_out(tmp_path):
     honest = xlsx_file({"Rooms": sheet_xml('<row r="1"><c r="A1"><v>1</v></c></row>' + " " * 100_000)})
     lying = bytearray(honest)

@@ -14,8 +14,8 @@ One pass over zip and expat gives value, typed text, number format and formula.
 expat, not lxml: measured on 6.3 MB of sheet XML with 95,000 filled cells (Python 3.11,
 best of 7), the bare call-backs take 0.10 s and building ElementTree elements 0.14 s;
 down to a dictionary of cells it is 0.17 s with expat, 0.17 s with ElementTree, 0.25 s
-with lxml, which would be one more dependency. All of this reader takes 0.3 s for that
-file of 95,000 cells with 50,000 different ones.
+with lxml, which would be one more dependency. All of this reader takes 0.35 s and 42 MB
+for that file; pandas.read_excel takes 1.3 s and 88 MB for the values alone.
 
 Not here: headings, tables, anything about surveys. Nothing is converted or guessed;
 a date in a field for voltages is the caller's question.

@@ -23,7 +23,7 @@ from workbook_tools.spreadsheet.cells import (
 )
 from workbook_tools.spreadsheet.ods_cells import make_cell
 from workbook_tools.spreadsheet.package import Package
-from workbook_tools.spreadsheet.xlsx_cells import MOST_CELLS, too_many_cells
+from workbook_tools.spreadsheet.xlsx_cells import MOST_CELLS, too_many_cells, too_many_rows
 from workbook_tools.spreadsheet.xml_stream import DEEPEST, LocalNames, local_attributes
 
 __all__ = ["ContentReader"]
@@ -48,6 +48,7 @@ class ContentReader:
         self._hidden_styles: set[str] = set()
         self._style = ""
         self._row = 0  # rows that ended before the one being read
+        self._rows_seen = 0
         self._row_repeats = 0  # 0 outside a row
         self._row_cells: list[tuple[int, int, Cell]] = []  # first column, repeats, cell
         self._column = 0
@@ -81,7 +82,11 @@ class ContentReader:
             self._words = []
         elif name == "table-row":
             self._resuming = False
-            self._row_repeats = _count(local_attributes(attributes).get("number-rows-repeated"), LAST_ROW)
+            self._rows_seen += 1
+            if self._rows_seen > LAST_ROW:
+                raise too_many_rows(self._package.name)
+            stated = local_attributes(attributes).get("number-rows-repeated") if attributes else None
+            self._row_repeats = _count(stated, LAST_ROW)
             self._row_cells.clear()
             self._column = 0
         elif self._words is not None:
@@ -106,7 +111,7 @@ class ContentReader:
             named = attributes.get("name") or f"Sheet{len(self._workbook.sheets) + 1}"
             self._sheet = Sheet(named, attributes.get("style-name") in self._hidden_styles)
             self._workbook.sheets.append(self._sheet)
-            self._row = 0
+            self._row = self._rows_seen = 0
         elif name == "style":
             self._style = attributes.get("name", "")
         elif name == "table-properties":

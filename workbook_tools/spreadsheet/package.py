@@ -29,10 +29,14 @@ MOST_PICTURE_BYTES = 200_000_000
 MOST_PARTS = 50_000
 CHUNK = 1 << 17
 
+# Errors of the packings that zipfile knows only where this Python was built with them.
+MORE_PACKINGS = (("lzma", "LZMAError"), ("zstd", "ZstdError"))
+
 # What zipfile and zlib raise on damaged, encrypted or unknown content.
-ZIP_ERRORS = (
+ZIP_ERRORS: tuple[type[Exception], ...] = (
     zipfile.BadZipFile, zlib.error, EOFError, OSError, RuntimeError, NotImplementedError,
     ValueError, OverflowError, IndexError, KeyError,
+    *(vars(vars(zipfile)[module])[error] for module, error in MORE_PACKINGS if vars(zipfile).get(module)),
 )  # fmt: skip
 
 

@@ -2,7 +2,7 @@
 
     CellMaker         makes the cells of one file; equal cells share one object
     with_formula      the same cell as the result of a formula
-    too_many_cells    the sentence for a file over the limit
+    too_many_cells    the sentence for a file over the limit; too_many_rows likewise
 
 Not here: where the cells stand (xlsx_sheet), the tables they point into (xlsx_tables).
 """
@@ -24,7 +24,15 @@ from workbook_tools.spreadsheet.number_formats import (
 from workbook_tools.spreadsheet.xlsx_pictures import InCellPictures
 from workbook_tools.spreadsheet.xlsx_tables import plain
 
-__all__ = ["BOOLEAN_FORMULAS", "KNOWN_ERRORS", "MOST_CELLS", "CellMaker", "too_many_cells", "with_formula"]
+__all__ = [
+    "BOOLEAN_FORMULAS",
+    "KNOWN_ERRORS",
+    "MOST_CELLS",
+    "CellMaker",
+    "too_many_cells",
+    "too_many_rows",
+    "with_formula",
+]
 
 MOST_CELLS = 2_000_000
 
@@ -51,12 +59,13 @@ class CellMaker:
         self.pictures = pictures
         self.from_1904 = from_1904
         self.filled = 0
-        self.made: dict[tuple[str | None, str | None, str], Cell | None] = {}
+        self.made: dict[tuple[str | None, str | None, str], Cell] = {}
+        self._codes: dict[str | None, str | None] = {}
         self._parts: dict[str, DatePart | None] = {}
 
     def make(self, kind: str | None, style: str | None, raw: str) -> Cell | str | None:
         """Make a cell from its type, style and value; None when blank, a sentence when damaged."""
-        code = self.format_of(style)
+        code = self._codes[style] if style in self._codes else self.format_of(style)
         if kind == "s":
             stripped = raw.strip()
             index = int(stripped) if stripped.isascii() and stripped.isdigit() and len(stripped) < 10 else -1
@@ -102,12 +111,11 @@ class CellMaker:
 
     def format_of(self, style: str | None) -> str | None:
         """Give the number format code of a style."""
-        if style is None:
-            return self.formats[0] if self.formats else None
-        if not (style.isascii() and style.isdigit() and len(style) < 10):
-            return None
-        index = int(style)
-        return self.formats[index] if index < len(self.formats) else None
+        if style not in self._codes:
+            plain_number = style is None or (style.isascii() and style.isdigit() and len(style) < 10)
+            index = int(style or 0) if plain_number else len(self.formats)
+            self._codes[style] = self.formats[index] if index < len(self.formats) else None
+        return self._codes[style]
 
     def _date_part(self, code: str | None) -> DatePart | None:
         if code is None:
@@ -147,6 +155,14 @@ def with_formula(cell: Cell | None, formula: str, code: str | None = None) -> Ce
     if cell is None:
         return Cell("text", None, "", "=" + formula, code)
     return Cell(cell.kind, cell.value, cell.text, "=" + formula, cell.number_format, cell.serial)
+
+
+def too_many_rows(name: str) -> Unusable:
+    """Sentence for a file with more rows than a sheet can hold."""
+    return Unusable(
+        f"{name} has more rows on a sheet than a sheet can hold: "
+        "copy the filled rows into a new workbook and try again."
+    )
 
 
 def too_many_cells(name: str) -> Unusable:

@@ -8,7 +8,6 @@ Not here: what a cell's type and style make of its value (xlsx_cells), pictures
 
 from __future__ import annotations
 
-from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet.cells import (
     LAST_COLUMN,
     LAST_ROW,
@@ -21,7 +20,13 @@ from workbook_tools.spreadsheet.cells import (
     position,
 )
 from workbook_tools.spreadsheet.package import Package
-from workbook_tools.spreadsheet.xlsx_cells import MOST_CELLS, CellMaker, too_many_cells, with_formula
+from workbook_tools.spreadsheet.xlsx_cells import (
+    MOST_CELLS,
+    CellMaker,
+    too_many_cells,
+    too_many_rows,
+    with_formula,
+)
 from workbook_tools.spreadsheet.xml_stream import DEEPEST, local, local_attributes, read_elements
 
 __all__ = ["read_sheet"]
@@ -30,6 +35,7 @@ ROW, CELL, VALUE, FORMULA, TEXT, AID, OTHER = range(7)
 CODES = {"row": ROW, "c": CELL, "v": VALUE, "f": FORMULA, "t": TEXT, "rPh": AID}
 
 
+MOST_SHARED = 16_384  # different cells that are kept to be used again; more would cost more than they save
 MOST_OTHERS = 3_000_000  # elements that are no cells, and blank cells in a row
 MOST_LOOKED_AT = 20_000_000  # cells, when marking the results of array formulas
 
@@ -95,10 +101,7 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
         elif code == ROW:
             rows_seen += 1
             if rows_seen > LAST_ROW:
-                raise Unusable(
-                    f"{package.name} has more rows on a sheet than a sheet can hold: "
-                    "copy the filled rows into a new workbook and try again."
-                )
+                raise too_many_rows(package.name)
             row, row_text = rest.row_number(attributes.get("r"), row)
             row_digits, column = len(row_text), 0
         elif code == AID:
@@ -145,15 +148,16 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
             elif kind == "inlineStr" and inline:
                 value = "".join(inline)
             key = (kind, given.get("s"), value)
-            if key in made:
-                cell = made[key]
-            else:
+            cell = made.get(key)
+            if cell is None:
                 new = maker.make(*key)
                 if isinstance(new, str):
                     sheet.note_damage(cell_name(*place), value, new)
                     cell = maker.rescue(*key)
                 else:
-                    cell = made[key] = new
+                    cell = new
+                    if new is not None and len(made) < MOST_SHARED:
+                        made[key] = new
             if formula_given is not None:
                 cell = rest.formula_cell(cell, formula, formula_given, given.get("s"))
             if kind == "e" and "vm" in given:
@@ -246,7 +250,7 @@ class RestOfSheet:
 
     def formula_cell(self, cell: Cell | None, formula: str, given: dict[str, str], style: str | None) -> Cell:
         """Mark a cell as the result of a formula, also one that only continues a shared formula."""
-        kind = given.get("t")
+        kind = given.get("t") if given else None
         if kind == "shared":
             if formula:
                 self._shared[given.get("si", "")] = formula

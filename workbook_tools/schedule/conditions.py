@@ -16,7 +16,6 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Protocol
 
 from workbook_tools.definitions import PRIORITIES, plain
-from workbook_tools.rules import catalogue
 from workbook_tools.schedule import rule_phrases
 from workbook_tools.schedule.equipment_texts import place
 from workbook_tools.schedule.model import Condition
@@ -142,14 +141,13 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
     else:
         rows, where = _subject(survey, row.subject)
     phrase = rule_phrases.phrase(problem, row, assessment)
-    rule = catalogue().get(problem.rule)
     condition = Condition(
         priority=problem.priority or _UNRANKED,
         subject=row.subject or problem.subject,
         place=where,
         phrase=phrase,
         seen=sentence(phrase),
-        why=sentence(rule.why if rule is not None else ""),
+        why=sentence(rule_phrases.why(problem)),
         action=sentence(rule_phrases.action(problem, survey.template)),
         basis=problem.source,
         photos=photos(row),

@@ -181,6 +181,7 @@ _REASONS = {
     "no-clearance-record": "The clearances around it were not measured.",
     "ground-fault-protection-not-recorded": "Whether the service has ground-fault protection was not recorded.",
     "impedance-not-recorded": "The impedance was not recorded, so no fault current could be computed.",
+    "transfer-switch-one-source": "A second source of this transfer switch was not recorded.",
     "photo-missing": "A photo that was named is not among those delivered.",
 }
 

@@ -1,6 +1,7 @@
 """How the client reads what a rule found.
 
     phrase(problem, row, assessment)   "depth in front 38 in where 42 in is needed"
+    why(problem)                       why it matters to the owner
     action(problem, template)          what to do, addressed to the owner
     remark(problem, row, assessment)   a note about one piece: "A sprinkler is above it: ..."
     kind_of(problem)                   CONDITION, LIMIT or PAPERWORK
@@ -17,6 +18,7 @@ import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from workbook_tools.rules import catalogue
 from workbook_tools.rules.causes import either, length_as_read, needed_figure
 from workbook_tools.schedule.plain_english import in_words, inside, sentence
 
@@ -26,13 +28,13 @@ if TYPE_CHECKING:
     from workbook_tools.problems import Problem
     from workbook_tools.survey.model import Row
 
-__all__ = ["ABOUT_THE_FILE", "CONDITION", "LIMIT", "PAPERWORK", "PHRASES", "REMARKS", "action", "kind_of", "phrase", "remark"]
+__all__ = ["ABOUT_THE_FILE", "CONDITION", "LIMIT", "PAPERWORK", "PHRASES", "REMARKS", "action", "kind_of", "phrase", "remark", "why"]
 
 CONDITION, LIMIT, PAPERWORK = "condition", "limit", "paperwork"
 
 _LIMITS = (
     "not-visible", "room-not-entered", "outside-scope-item", "touch-test-not-recorded", "no-clearance-record",
-    "ground-fault-protection-not-recorded", "impedance-not-recorded", "photo-missing",
+    "ground-fault-protection-not-recorded", "impedance-not-recorded", "photo-missing", "transfer-switch-one-source",
 )  # fmt: skip
 """What these found was not looked at, or not recorded: it stands among the limits of the survey."""
 
@@ -42,7 +44,7 @@ ABOUT_THE_FILE = (
 """Questions that are the firm's own: the client gains nothing from them."""
 
 _PAPERWORK = (
-    *ABOUT_THE_FILE, "finding-disagrees", "implausible-value", "unit-suspect", "sprinkler-above", "isolation-transformer",
+    *ABOUT_THE_FILE, "read-with-doubt", "rating-not-standard", "kva-not-standard", "voltage-not-recognized", "finding-disagrees", "implausible-value", "unit-suspect", "sprinkler-above", "isolation-transformer",
     "high-leg-present", "condition-without-finding", "serves-disagrees",
 )  # fmt: skip
 """An answered question about the workbook, or a remark that stands beside the figures: no condition of the property."""
@@ -68,6 +70,12 @@ _ACTIONS = {
 }
 
 
+def why(problem: Problem) -> str:
+    """Return why it matters: the rule's own reason, or one addressed to the owner where that speaks of the workbook."""
+    rule = catalogue().get(problem.rule)
+    return _WHYS.get(problem.rule) or (rule.why if rule is not None else "")
+
+
 def remark(problem: Problem, row: Row, assessment: Assessment) -> str:
     """Return what a note says about the equipment of a row."""
     if problem.rule == "condition-without-finding":
@@ -79,6 +87,18 @@ def remark(problem: Problem, row: Row, assessment: Assessment) -> str:
             f"{system.neutral_volts} V."
         )
     return sentence(problem.message)
+
+
+_DIFFERS = "Something between the two was not seen, or one of them is not what it seems: an electrician can tell."
+
+_WHYS = {
+    "voltage-differs-from-source": _DIFFERS,
+    "phase-exceeds-source": _DIFFERS,
+    "neutral-not-supplied": _DIFFERS,
+    "transformer-primary-mismatch": "A transformer on another voltage than its own gives wrong voltages or overheats.",
+    "transformer-secondary-mismatch": _DIFFERS,
+    "no-service-disconnect": "In an emergency somebody must know where the building is shut off.",
+}
 
 
 def kind_of(problem: Problem) -> str:
@@ -176,6 +196,41 @@ def _protection(problem: Problem, _row: Row, _assessment: Assessment) -> str:
     return f"first main on the secondary is {problem.read} where the table gives {problem.expected}"
 
 
+def _sources(row: Row) -> str:
+    return either([str(name) for name in row.get("fed_from") or ()] or ["its source"], "and")
+
+
+def _other_voltage(_problem: Problem, row: Row, _assessment: Assessment) -> str:
+    return (
+        f"recorded with {row['voltage'].typed.strip()} V but fed from {_sources(row)}, which has another voltage, with no "
+        "transformer recorded between"
+    )
+
+
+def _phase_exceeds(_problem: Problem, row: Row, _assessment: Assessment) -> str:
+    return f"three-phase equipment recorded on a single-phase source, {_sources(row)}"
+
+
+def _no_neutral(_problem: Problem, row: Row, _assessment: Assessment) -> str:
+    return f"recorded with a neutral but fed from {_sources(row)}, which has none"
+
+
+def _primary(_problem: Problem, row: Row, _assessment: Assessment) -> str:
+    return f"primary of {row['primary_v'].typed.strip()} V on a source with another voltage"
+
+
+def _secondary(_problem: Problem, row: Row, _assessment: Assessment) -> str:
+    return f"secondary of {row['secondary_v'].typed.strip()} V where what it feeds is recorded with another voltage"
+
+
+def _no_pv_disconnect(_problem: Problem, _row: Row, _assessment: Assessment) -> str:
+    return "no disconnect of the photovoltaic array found"
+
+
+def _no_service_disconnect(_problem: Problem, _row: Row, _assessment: Assessment) -> str:
+    return "no service disconnect found in the building"
+
+
 def _alerted(_problem: Problem, _row: Row, _assessment: Assessment) -> str:
     return "non-contact voltage tester alerted on the enclosure, whose metal may be live"
 
@@ -193,4 +248,11 @@ PHRASES: dict[str, Callable[[Problem, Row, Assessment], str]] = {
     "touch-test-alerted": _alerted,
     "second-entrance-check": _entrances,
     "secondary-protection-check": _protection,
+    "voltage-differs-from-source": _other_voltage,
+    "phase-exceeds-source": _phase_exceeds,
+    "neutral-not-supplied": _no_neutral,
+    "transformer-primary-mismatch": _primary,
+    "transformer-secondary-mismatch": _secondary,
+    "pv-disconnect-not-recorded": _no_pv_disconnect,
+    "no-service-disconnect": _no_service_disconnect,
 }

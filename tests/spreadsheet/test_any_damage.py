@@ -91,7 +91,7 @@ def test_a_mutant_is_read_or_refused(scratch, way):
         if isinstance(outcome, str):
             assert outcome.endswith(".")
             assert "\n" not in outcome
-    if way not in BREAK_THE_ZIP:
+    if way not in BREAK_THE_ZIP | {"doctype"}:
         assert readings >= 4  # what reaches the reader is mostly read, not refused
 
 

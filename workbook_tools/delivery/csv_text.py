@@ -29,6 +29,8 @@ __all__ = ["guarded", "unguarded", "write_csv"]
 _PLACE = r'(^|[;|\t\r\n])("*)'
 _TO_GUARD = re.compile(_PLACE + r"(?=[=+\-@\t\r\n'＝＋－＠])")
 _GUARDED = re.compile(_PLACE + r"'")
+# Most texts have no such place at all; one look tells, and a large survey has many thousand cells.
+_MAYBE = re.compile(r"[;|\t\r\n]|\A\"*[=+\-@'＝＋－＠]")
 
 
 def guarded(text: str) -> str:
@@ -39,7 +41,7 @@ def guarded(text: str) -> str:
     >>> guarded("=1+1"), guarded("RP-2; DP-1"), guarded("a;=1+1"), guarded("'t")
     ("'=1+1", 'RP-2; DP-1', "a;'=1+1", "''t")
     """
-    return _TO_GUARD.sub(r"\1\2'", text)
+    return _TO_GUARD.sub(r"\1\2'", text) if _MAYBE.search(text) else text
 
 
 def unguarded(text: str) -> str:

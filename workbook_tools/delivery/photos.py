@@ -119,7 +119,8 @@ def gather_photos(survey: Survey, folder: str | os.PathLike[str] | PhotoFolder |
             f"{_so_many(len(named))} named and no photo folder was given, so none was looked for."
         ]
     _add_pasted(survey, pasted, mentions, result)
-    _number(_in_order(survey, mentions), result)
+    if mentions:
+        _number(_in_order(survey, mentions), result)
     return result
 
 

@@ -92,7 +92,7 @@ def _table(
 def schedule_json(schedule: ClientSchedule, about: dict[str, str]) -> str:
     """Return the whole schedule as one JSON object; photos by their file, not their pixels."""
     said = {"schema": SCHEMA, **about, **_plain(schedule)}
-    return json.dumps(said, ensure_ascii=False, indent=1) + "\n"
+    return json.dumps(said, ensure_ascii=False) + "\n"
 
 
 def _plain(value: Any) -> Any:

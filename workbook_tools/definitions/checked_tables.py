@@ -10,6 +10,7 @@ is never sent to a file that is right.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
@@ -23,6 +24,7 @@ Table = dict[str, Any]
 _LIST_KEYS = {"columns": "field", "choices": "name", "findings": "code"}
 _WANTED = {str: "text", bool: "true or false", float: "a number", list: "a list", dict: "a table"}
 _LONGEST_NAME = 80
+_CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f]")
 
 
 class CheckedTables:
@@ -70,7 +72,7 @@ class CheckedTables:
     def text(self, table: Table, where: str, key: str, default: str | None = None, most: int = 2000) -> str:
         """Take a text without control characters and not longer than `most`."""
         value: str = self.take(table, where, key, str, default)
-        if key in table and (len(value) > most or any(ord(c) < 32 and c != "\n" for c in value)):
+        if key in table and (len(value) > most or _CONTROL.search(value)):
             raise self.wrong(
                 where, key, f"is {shown(value)}; at most {most} characters of plain text were expected"
             )
@@ -87,7 +89,7 @@ class CheckedTables:
         """Take a list of texts; none where the key is missing."""
         values = self.take(table, where, key, list, [])
         for value in values:
-            if not isinstance(value, str) or any(ord(c) < 32 for c in value):
+            if not isinstance(value, str) or "\n" in value or _CONTROL.search(value):
                 raise self.wrong(where, key, f"holds {shown(value)}; a list of texts was expected")
         return tuple(values)
 

@@ -58,7 +58,9 @@ def plain(text: str) -> str:
     >>> plain("RP–2") == plain("rp-2"), plain("RP-2") == plain("RP2")
     (True, False)
     """
-    text = unicodedata.normalize("NFKC", text).translate(_DASHES).casefold()
+    if not text.isascii():
+        text = unicodedata.normalize("NFKC", text).translate(_DASHES)
+    text = text.casefold()
     return "".join(c for c in text if c.isalnum() or c in "-/.+#")
 
 

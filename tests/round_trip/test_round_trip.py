@@ -1,53 +1,32 @@
-"""A survey typed in with a real spreadsheet program says the same after any other saved it."""
+"""A survey typed in with a real spreadsheet program says the same after any other saved it.
+
+The field notes of an invented bakery are typed into a blank survey workbook through
+LibreOffice's own input parser, saved as .xlsx and as .ods, and both are then opened and saved
+by eight programs and libraries. Beside the notes stand an expert's answers (expected.csv),
+written by hand before the rules.
+"""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
-import xlsxwriter
 
 from tests.office.programs import Office
 from tests.round_trip.saved_again import ONLY_XLSX, PROGRAMS
-from tests.survey.surveys import BAKERY, said_by, sheets_of_notes
-from workbook_tools.definitions import load_template
+from tests.rules.notes import expected_problems
+from tests.survey.surveys import BAKERY, said_by, sheets_of_notes, typed_in
+from workbook_tools.checking import check_survey
 from workbook_tools.survey import Survey, read_survey
+from workbook_tools.survey_workbook import new_workbook
 
 pytestmark = pytest.mark.office
-
-OFFICE = load_template("office")
-
-
-def blank_workbook(path: Path) -> Path:
-    """Write the sheets and headings of the office template, every cell to type in as text."""
-    book = xlsxwriter.Workbook(path)
-    text = book.add_format({"num_format": "@"})
-    book.set_custom_property("workbook-schema", "survey 1 office")
-    for definition in OFFICE.sheets:
-        sheet = book.add_worksheet(definition.name)
-        if definition.layout == "guide":
-            sheet.write_string(0, 0, "survey 1 office")
-        elif definition.layout == "labels":
-            for row, column in enumerate(definition):
-                sheet.write_string(row, 0, column.heading)
-                sheet.write_blank(row, 1, None, text)
-        elif definition.layout == "table":
-            sheet.write_string(0, 0, definition.ask)
-            for column, defined in enumerate(definition):
-                sheet.write_string(1, column, defined.heading)
-                for row in range(2, 60):
-                    if defined.live:
-                        sheet.write_formula(row, column, f'=IF($A{row + 1}="","","ok")', None, "")
-                    else:
-                        sheet.write_blank(row, column, None, text)
-    book.close()
-    return path
 
 
 @pytest.fixture(scope="module", params=["xlsx", "ods"])
 def typed(request: pytest.FixtureRequest, office: Office, tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("typed")
-    blank = blank_workbook(folder / "blank.xlsx")
+    blank = new_workbook(folder / "blank.xlsx", rows=60).path
     return office.type_survey(blank, BAKERY, folder / f"bakery.{request.param}")
 
 
@@ -56,14 +35,29 @@ def survey(typed: Path) -> Survey:
     return read_survey(typed)
 
 
+def problems(survey: Survey) -> list[tuple[str, ...]]:
+    checked = check_survey(survey)
+    assert checked.crashed == []
+    return [(p.rule, p.class_, p.sheet, p.cell, p.subject, p.field, p.read, p.message) for p in checked.problems]
+
+
 def test_a_typed_survey_holds_exactly_the_field_notes(survey: Survey) -> None:
     notes = sheets_of_notes(BAKERY)
-    for definition in OFFICE.sheets:
+    for definition in survey.template.sheets:
         if definition.layout == "table":
             rows = survey.tables[definition.key]
             assert [[row[c.field].typed for c in definition.typed] for row in rows] == notes[definition.name][1:]
     assert {value.typed for value in survey.job.values.values()} - {""} == {row[1] for row in notes["Job"][1:]}
-    assert (survey.notes, survey.stray, survey.damage, survey.missing_sheets) == ([], [], [], [])
+    assert (survey.template.name, survey.notes, survey.stray) == ("office", [], [])
+    assert (survey.damage, survey.missing_sheets) == ([], [])
+    assert [heading for heading in survey.headings if heading.field is None] == []
+
+
+def test_a_typed_survey_has_exactly_the_experts_problems(survey: Survey) -> None:
+    found = [(p.rule, p.subject, p.class_) for p in check_survey(survey).problems]
+    expected = [(row["rule"], row["subject"], row["class"]) for row in expected_problems(BAKERY)]
+    assert sorted(p for p in found if p[2] != "note") == sorted(p for p in expected if p[2] != "note")
+    assert {p for p in expected if p[2] == "note"} <= set(found)
 
 
 @pytest.mark.parametrize("program", PROGRAMS)
@@ -74,4 +68,7 @@ def test_a_survey_says_the_same_after_another_program_saved_it(
         typed = office.convert(typed, "xlsx")
     again = read_survey(PROGRAMS[program](office, typed, tmp_path))
     assert said_by(again) == said_by(survey)
-    assert (again.template.name, again.stray, again.damage, again.missing_sheets) == ("office", [], [], [])
+    assert typed_in(again) == typed_in(survey)
+    assert problems(again) == problems(survey)
+    assert (again.template.name, again.notes, again.stray) == ("office", [], [])
+    assert (again.damage, again.missing_sheets) == ([], [])

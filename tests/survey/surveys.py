@@ -3,12 +3,13 @@
 write_workbook(path, sheets)   sheets of plain rows, written with xlsxwriter
 sheets_of_notes(folder)        field notes as sheets with the template's headings
 said_by(survey)                all that a survey says, without places: to compare two of them
+typed_in(survey)               what was typed, row by row
 """
 
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -83,15 +84,6 @@ def _typed(values: Mapping[str, Value]) -> dict[str, str]:
     return {name: value.typed for name, value in sorted(values.items())}
 
 
-def texts_kept(survey: Survey) -> list[str]:
-    """Return every text of the file that the survey still holds, wherever it keeps it."""
-    kept = [heading.heading for heading in survey.headings]
-    values: list[Iterable[Value]] = [
-        survey.stray,
-        survey.titles,
-        survey.damage,
-        *survey.other_sheets.values(),
-    ]
-    for row in survey.rows():
-        values += [row.values.values(), row.extra.values(), row.live.values()]
-    return kept + [value.typed for group in values for value in group]
+def typed_in(survey: Survey) -> list[tuple[str, int, dict[str, str]]]:
+    """Return what was typed into every row, by field, with the row's place."""
+    return [(row.sheet, row.number, _typed(row.values)) for row in survey.rows()]

@@ -92,8 +92,8 @@ def new_workbook(
         chosen = template if isinstance(template, Template) else load_template(template)
         from workbook_tools.survey_workbook.writing import write_survey_workbook
 
-        if fill is None and not job:
-            write_survey_workbook(temporary, chosen, rows=rows)
+        if fill is None:
+            write_survey_workbook(temporary, chosen, job=_job_answers(job, chosen), rows=rows)
             return NewWorkbook(path, chosen.name)
         from workbook_tools.filling import read_fill
 
@@ -118,3 +118,11 @@ def __getattr__(name: str) -> object:
 
         return writing.write_survey_workbook
     raise AttributeError(name)
+
+
+def _job_answers(job: Mapping[str, str] | None, template: Template) -> dict[str, str]:
+    if not job:
+        return {}
+    from workbook_tools.filling import job_answers
+
+    return dict(job_answers(job, template))

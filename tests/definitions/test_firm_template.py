@@ -7,7 +7,10 @@ from pathlib import Path
 import pytest
 
 from workbook_tools.definitions import Template, check_rule_names, load_template
+from workbook_tools.errors import Unusable
 from workbook_tools.rules import catalogue
+from workbook_tools.survey import read_survey
+from workbook_tools.survey_workbook import new_workbook
 
 
 @pytest.fixture(scope="module")
@@ -95,3 +98,26 @@ def test_a_file_with_a_byte_order_mark_is_read(tmp_path: Path) -> None:
     path = tmp_path / "firm.toml"
     path.write_bytes(b'\xef\xbb\xbf[template]\nextends = "office"\ntitle = "Marked"\n')
     assert load_template(path).title == "Marked"
+
+
+def test_a_rule_that_there_is_not_is_said_when_the_workbook_is_made(tmp_path: Path) -> None:
+    path = tmp_path / "firm.toml"
+    path.write_text(
+        '[template]\nextends = "office"\ntitle = "x"\n[rules.duplicat-tag]\noff = true\nreason = "x"\n',
+        encoding="utf-8",
+    )
+    with pytest.raises(
+        Unusable, match=r"firm\.toml: \[rules\.duplicat-tag\] names no rule .* mean duplicate-tag"
+    ):
+        new_workbook(tmp_path / "survey.xlsx", template=path, rows=2)
+    assert not (tmp_path / "survey.xlsx").exists()
+
+
+def test_a_workbook_is_made_of_a_firms_template(tmp_path: Path) -> None:
+    made = new_workbook(
+        tmp_path / "survey.xlsx", template=Path(__file__).parent / "example_firm.toml", rows=2
+    )
+    survey = read_survey(made.path, Path(__file__).parent / "example_firm.toml")
+    assert not survey.missing_sheets
+    assert survey.job.get("dimension_unit") == "mm"
+    assert {h.heading for h in survey.headings if h.field == "berth"} == {"Berth"}

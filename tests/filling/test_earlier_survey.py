@@ -49,9 +49,6 @@ def filling(last_year: Path, template: Template) -> Filling:
 
 def test_every_row_and_answer_is_carried(filling: Filling) -> None:
     notes = read_fill(BAKERY, load_template("office"))
-    assert (
-        [s.name for s in notes.extra_sheets] == ["expected"] if (BAKERY / "expected.csv").exists() else True
-    )
     visit = {"access", "touch_test", "photos", "nameplate_photo"}
     for key in ("rooms", "equipment", "transformers", "clearances", "findings", "not_inspected"):
         typed = [{f: t for f, t in row.items() if f not in visit} for row in notes.tables[key]]

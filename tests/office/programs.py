@@ -6,6 +6,7 @@
         .type_survey(workbook, notes, out)  field notes typed in, as a person would
         .gnumeric(path, "xlsx")           every formula computed anew, by gnumeric
         .pages(path)                      each printed page as a PNG
+        .package(name)                    a Python package that stands in for a program
         .program("soffice")               where a program lies, for a call of another kind
 
 soffice leaves with status 0 even when nothing could be loaded, so what counts is the file
@@ -20,8 +21,9 @@ import shutil
 import subprocess
 import tempfile
 from functools import cache
+from importlib import import_module
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import pytest
 
@@ -79,6 +81,13 @@ class Office:
         )
         assert out.is_file(), f"gnumeric wrote nothing for {path.name}: {done.stderr}"
         return out
+
+    def package(self, name: str) -> Any:
+        """Return a Python package that stands in for a program; it may be missing like one."""
+        try:
+            return import_module(name)
+        except ImportError:
+            return _missing(f"the Python package {name} is not installed")
 
     def pages(self, path: Path, dots_per_inch: int = 60) -> list[Path]:
         """Return each page of the file, as LibreOffice prints it, as a PNG."""

@@ -80,7 +80,7 @@ def new_workbook(
     >>> made.path.name, made.template
     ('survey.xlsx', 'retail')
     """
-    from workbook_tools.definitions import Template, load_template
+    from workbook_tools.definitions import Template, check_rule_names, load_template
     from workbook_tools.output import whole_file
 
     path = Path(output)
@@ -90,6 +90,10 @@ def new_workbook(
         raise Unusable(f"rows is {rows}; a table can have 1 to {MOST_ROWS} rows.")
     with whole_file(path, force=force) as temporary:
         chosen = template if isinstance(template, Template) else load_template(template)
+        if chosen.rules:
+            from workbook_tools.rules import catalogue
+
+            check_rule_names(chosen, catalogue())
         from workbook_tools.survey_workbook.writing import write_survey_workbook
 
         if fill is None:

@@ -59,7 +59,15 @@ class Table:
         return "'" + self.sheet.name.replace("'", "''") + "'"
 
     def add_working(self, name: str) -> str:
-        """Give a hidden column the next free letters and return them."""
+        """Give a hidden column the next free letters and return them.
+
+        Raises
+        ------
+        ValueError
+            A name that is taken: a reference would go to the wrong column.
+        """
+        if name in self.letters or name in self.workings:
+            raise ValueError(f"{self.sheet.name} has a column {name!r} already")
         self.workings[name] = letters(len(self.columns) + len(self.extra) + len(self.workings) + 1)
         return self.workings[name]
 

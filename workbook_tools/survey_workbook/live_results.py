@@ -235,7 +235,12 @@ class LiveResults:
         millimetres = limit.inches * 25.4
         if self.unit in METRIC and limit.millimetres is not None and not limit.own:
             millimetres = limit.millimetres
-        return f"{rounded(millimetres / MM_IN_UNIT[self.unit], DECIMALS[self.unit]):.12g} {self.unit}"
+        return self._written(rounded(millimetres / MM_IN_UNIT[self.unit], DECIMALS[self.unit]))
+
+    def _written(self, figure: float) -> str:
+        """Write a length in the job's unit: no decimals, or as many as the unit has."""
+        decimals = 0 if figure == int(figure) else DECIMALS[self.unit]
+        return f"{figure:.{decimals}f} {self.unit}"
 
     def _short(self, row: Row, field: str) -> float | str | None:
         """By how much a length is short in the job's unit; None when not compared, "unread" at the check."""
@@ -270,7 +275,7 @@ class LiveResults:
         }
         found = {field: self._short(row, field) for field in DIMENSIONS}
         parts = [
-            f"{headings[field]} {lack:.12g} {self.unit} {SHORT}"
+            f"{headings[field]} {self._written(lack)} {SHORT}"
             for field, lack in found.items()
             if isinstance(lack, float) and lack > 0
         ]

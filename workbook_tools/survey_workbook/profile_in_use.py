@@ -69,6 +69,7 @@ def figures_block(lists: Lists, profile: CodeProfile, year_built: int | None, un
         ("mm in a unit", MM_IN_UNIT[unit]),
         ("decimals", float(DECIMALS[unit])),
         ("metric", float(unit in METRIC)),
+        ("parts of a unit", float(10 ** DECIMALS[unit])),
     ]
     code, length_unit, year = (
         layout.job_cell(name) for name in ("code_profile", "dimension_unit", "year_built")
@@ -89,6 +90,7 @@ def figures_block(lists: Lists, profile: CodeProfile, year_built: int | None, un
         f"={by_unit(here('unit'), MM_IN_UNIT)}",
         f"={by_unit(here('unit'), DECIMALS)}",
         f"={by_unit(here('unit'), {name: int(name in METRIC) for name in MM_IN_UNIT})}",
+        f"={by_unit(here('unit'), {name: 10**decimals for name, decimals in DECIMALS.items()})}",
     ]
     block = Block("in use", "In use: from the Job sheet", ("Figure", "In use"), rows)
     block.formulas = {(number, 1): formula for number, formula in enumerate(formulas)}

@@ -99,8 +99,8 @@ def all_workings(lists: Lists) -> dict[str, list[tuple[str, str]]]:
 
 def _equipment(w: Workings) -> None:
     lists, cell = w.lists, w.table.cell
-    phase = w.choice("phases", cell("phase"), "phase")
-    wires = w.choice("wires", cell("wires"), "wires")
+    phase = w.choice("phase count", cell("phase"), "phase")
+    wires = w.choice("wire count", cell("wires"), "wires")
     w.voltage("voltage", cell("voltage"))
     row, phases_said, wires_said = (
         cell("voltage row"),
@@ -147,7 +147,7 @@ def _plate_volts(w: Workings) -> str:
 
 def _transformers(w: Workings) -> None:
     cell = w.table.cell
-    phase = w.choice("phases", cell("phase"), "phase")
+    phase = w.choice("phase count", cell("phase"), "phase")
     kva = amount_steps(w, "kva number", cell("kva"), KVA)
     percent = amount_steps(w, "impedance number", cell("impedance_percent"), PERCENT)
     for side in ("primary", "secondary"):
@@ -195,7 +195,7 @@ IMPEDANCE_FACTOR = _impedance_factor()
 
 def _clearances(w: Workings) -> None:
     lists, cell = w.lists, w.table.cell
-    opposite = w.choice("opposite", cell("opposite_side"), "opposite_side")
+    opposite = w.choice("opposite choice", cell("opposite_side"), "opposite_side")
     equipment = lists.layout.tables["equipment"]
     key = cell("key")
     place = f"MATCH({key},{equipment.range('key')},0)"
@@ -222,13 +222,18 @@ def _clearances(w: Workings) -> None:
         w.add(f"needed width {name}", f"IF(OR({own}={Q},NOT({readable})),{Q},{greater})")
     for name in ("in", "mm"):
         w.add(f"needed height {name}", f"IF({readable},{lists.cell(f'height {name}')},{Q})")
+    for field in DIMENSIONS:
+        inches, millimetres = cell(f"needed {field} in"), cell(f"needed {field} mm")
+        printed = f"IF(AND({lists.cell('metric')}=1,ISNUMBER({millimetres})),{millimetres},{inches}*25.4)"
+        parts = f"ROUND({printed}/{lists.cell('mm in a unit')}*{lists.cell('parts of a unit')},0)"
+        w.add(f"needed {field} parts", f"IF(ISNUMBER({inches}),{parts},{inches})")
     # Without the equipment's own width only a shortfall would be certain, not that it is enough.
     for field in DIMENSIONS:
         _shortfall(w, field, f'{own}=""' if field == "width" else "FALSE")
 
 
 def _shortfall(w: Workings, field: str, not_compared: str) -> None:
-    """Add by how much a length is short, in the job's unit: 0 when it is enough, blank when not compared."""
+    """Add by how much a length is short, in parts of the job's unit: 0 when it is enough, blank when not compared."""
     lists, cell = w.lists, w.table.cell
     length, metric = cell(f"{field} length"), cell(f"{field} metric")
     inches, millimetres = cell(f"needed {field} in"), cell(f"needed {field} mm")
@@ -238,7 +243,7 @@ def _shortfall(w: Workings, field: str, not_compared: str) -> None:
     in_inches = (
         f"IF({length}>={inches}-{lists.cell('tolerance in')}-0.000001,0,({inches}-{length})*25.4/{per_unit})"
     )
-    short = f"ROUND(IF({metric}=1,{in_metric},{in_inches}),{lists.cell('decimals')})"
+    short = f"ROUND(IF({metric}=1,{in_metric},{in_inches})*{lists.cell('parts of a unit')},0)"
     blank = f'OR({length}="",{inches}="",{not_compared})'
     w.add(f"{field} short", f'IF({blank},"",IF(OR({length}={Q},{inches}={Q}),{Q},{short}))')
 
@@ -307,12 +312,17 @@ def _rounded(name: str, decimals: int) -> Shown:
 
 def _needed(field: str) -> Shown:
     def shown(lists: Lists, table: Table) -> str:
-        inches, millimetres = table.cell(f"needed {field} in"), table.cell(f"needed {field} mm")
-        printed = f"IF(AND({lists.cell('metric')}=1,ISNUMBER({millimetres})),{millimetres},{inches}*25.4)"
-        figure = f"ROUND({printed}/{lists.cell('mm in a unit')},{lists.cell('decimals')})"
-        return _unless_unread(inches, f'{figure}&" "&{lists.cell("unit")}')
+        figure = table.cell(f"needed {field} parts")
+        return _unless_unread(figure, f'{_written(lists, figure)}&" "&{lists.cell("unit")}')
 
     return shown
+
+
+def _written(lists: Lists, parts: str) -> str:
+    """A count of parts of a unit as text: whole numbers put together, since programs write 5.37 differently."""
+    scale, decimals = lists.cell("parts of a unit"), lists.cell("decimals")
+    rest = f"MOD({parts},{scale})"
+    return f'INT({parts}/{scale})&IF({rest}=0,"","."&RIGHT({scale}+{rest},{decimals}))'
 
 
 def _clearance_result(lists: Lists, table: Table) -> str:
@@ -322,7 +332,7 @@ def _clearance_result(lists: Lists, table: Table) -> str:
         heading = column.heading if column is not None else field.capitalize()
         cell = table.cell(f"{field} short")
         said = quoted(f"; {heading} ")
-        short += f'&IF(ISNUMBER({cell}),IF({cell}>0,{said}&{cell}&" "&{lists.cell("unit")}&" {SHORT}",""),"")'
+        short += f'&IF(ISNUMBER({cell}),IF({cell}>0,{said}&{_written(lists, cell)}&" "&{lists.cell("unit")}&" {SHORT}",""),"")'
         not_compared += f'&IF({cell}="",{quoted(f", {heading}")},"")'
         unread += f'&IF({cell}={Q},{quoted(f", {heading}")},"")'
     parts = [table.cell(f"{field} short") for field in DIMENSIONS]

@@ -1,0 +1,125 @@
+"""Survey rows as people might type them, drawn with a seed: the input of the comparison of live cells.
+
+    generated(seed, **job)   {sheet key: rows} and the answers of the Job sheet
+
+Everything is invented. Beside usual spellings stand ones that no formula reads, answers like
+N/V, blanks, names that are on no other sheet, and names typed in another way.
+"""
+
+from __future__ import annotations
+
+import random
+
+from workbook_tools.definitions import load_template
+from workbook_tools.electrical import SYSTEMS, write_voltage
+
+__all__ = ["EQUIPMENT", "generated"]
+
+EQUIPMENT = 170
+Rows = list[dict[str, str]]
+
+_VOLTS = [
+    *(spelling for system in SYSTEMS.values() for spelling in system.spellings),
+    *(write_voltage(system) for system in SYSTEMS.values() if system.line_volts <= 600),
+    "480", "208", "240", "120/240", "208Y/120", "480Y/277", "277/480V 3PH 4W", "208Y/120 V, 3 phase, 4 wire", "480 V",
+    "240/120 delta high leg", "480v 3Ø 3w", "120/208V 3Ø-4W", "480 volts three phase", "120 / 240", "12.47 kV", "0.48kV",
+    "480Y/277 3PH", "480/208", "490", "230/400", "four eighty", "48*", "4?0", "N/V", "n.a.", "", "-", "480 3ph 5w",
+]  # fmt: skip
+_USUAL_VOLTS = ["208Y/120", "480Y/277", "480", "208", "240", "120/240", "277/480", "600Y/347", "600", "240 delta", "480Y/277V"]
+_PHASES = ["3", "3", "3", "1", "", "3 ph", "3Ø", "1-phase", "single phase", "N/V", "3ph", "2", "three or so"]
+_WIRES = ["4", "4", "3", "3", "2", "", "4W", "3 wire", "N/V", "4 + G", "5"]
+_LENGTHS = [
+    "42", "36", "30", "78", "48", "41 7/8", "41 3/4", "35.875", "35.8", "3'-6\"", "3’-6”", "3’ – 6 ½”", "3'6", "3 ft 6 in",
+    "3 ft. 6 in.", "3'-5 7/8\"", "36 1/2", "36-1/2", "½", "42\"", "42 in", "42 inches", "42''", "6 ft", "6.5'", "6'-6\"", "7'",
+    "1067mm", "1067 mm", "1.07 m", "1.07m", "107 cm", "914", "914 mm", "0.9 m", "1981 mm", "1980mm", "1977 mm", "762 mm", ".9 m",
+    "2 m", "900mm", "897 mm", "896 mm", "1000 mm", "1200mm", "1 m", "1.1 m", "N/V", "n/a", "", "", "42-44", "knee high", "6 – 0",
+    "1,067", "-5", "- 5", "3'6'", "36 3/2", "1/0", "0", "about 4 ft", "4 1/2 ft", "3' 1/2\"", "4?", "4*", "42 \"", "1 1/2 m", "12'",
+    "90", "80 in", "7'-6\"", "1e3", "٣٦", "36.", "36 in approx",
+]  # fmt: skip
+_KVA = ["75", "112.5", "112 1/2", "75 kVA", "45kVA", "15", "1500", "0.75", "500 VA", "1 MVA", "N/V", "", "300 KVA", "37½", "a lot", "0"]
+_PERCENT = ["5.75", "5.0", "4.2%", "3.6 %Z", "5.75 %", "N/A", "", "2", "%Z 4.1", "0", "5 3/4"]
+_SIDES = ["480", "480 delta", "208Y/120", "120/208", "240", "480Y/277", "208", "600", "4160", "12.47kV", "240/480", "120/240", "2400/4160",
+          "240x480", "480V 3PH", "480 1PH", "N/V", "", "13200Y/7620", "unknown", "four sixty", "277", "415Y/240", "240/120"]  # fmt: skip
+_OPPOSITE = ["Clear", "Grounded", "Live parts", "grounded", "Concrete", "live", "condition 2", "N/V", "", "Clear (drywall)", "window", "block wall"]
+_KINDS = ["Panelboard", "Panelboard", "Panelboard", "Switchboard", "panel", "Disconnect switch", "Transformer", "Transformer", "xfmr", "MCC",
+          "Service disconnect", "Generator", "Panelboard (MLO)", "cupboard", "N/V", ""]  # fmt: skip
+_FINDINGS = ["Working depth too small", "open knockout", "Corroded enclosure", "storage on transformer", "Something odd", "", "Missing cover"]
+
+
+def generated(seed: int, **job: str) -> tuple[dict[str, Rows], dict[str, str]]:
+    """Return the tables and the Job answers that a seed gives."""
+    pick = random.Random(seed)
+    rooms: Rows = [
+        {"room": name, "access": pick.choice(["Entered", "Locked", ""])}
+        for name in ("Main room", "Roof", "Yard", "Boiler room", "Boiler room")
+    ]
+    tags = [f"{pick.choice(['DP', 'RP', 'LP', 'T', 'MSB', 'X/'])}-{number}" for number in range(1, EQUIPMENT - 4)]
+    tags += [tags[3], tags[7].lower(), "DP 500", "Café-1", ""]
+    equipment = [_equipment(pick, tag, tags) for tag in tags]
+    transformers = [_transformer(pick, equipment) for _ in range(90)]
+    clearances = [_clearance(pick, tags) for _ in range(230)]
+    library = load_template("office").findings
+    findings: Rows = [
+        {
+            "subject": pick.choice([*tags[:20], "Roof", "yard", "Nowhere", ""]),
+            "finding": pick.choice([*_FINDINGS, pick.choice(library).name, pick.choice(library).name.upper()]),
+            "priority": pick.choice(["", "", "Act now", "soon", "N/A", "whenever"]),
+            "seen": "as noted",
+        }
+        for _ in range(45)
+    ]
+    photos: Rows = [{"file": "a.jpg", "subject": subject} for subject in (tags[0], "Roof", "Nowhere", "", "N/A")]
+    not_inspected: Rows = [{"item": "Lift", "reason": ""}, {"reason": "Locked"}]
+    tables = {
+        "rooms": rooms, "equipment": equipment, "transformers": transformers, "clearances": clearances,
+        "findings": findings, "photos": photos, "not_inspected": not_inspected,
+    }  # fmt: skip
+    answers = {"property": "Invented House", "inspector": "", **job}
+    return {key: [_filled(row) for row in rows] for key, rows in tables.items()}, answers
+
+
+def _filled(row: dict[str, str]) -> dict[str, str]:
+    """Drop blanks; a row in which nothing stands is no row, so it gets a remark where it can."""
+    return {field: text for field, text in row.items() if text} or {"remarks": "nothing else"}
+
+
+def _equipment(pick: random.Random, tag: str, tags: list[str]) -> dict[str, str]:
+    volts = pick.choice(_VOLTS if pick.random() < 0.6 else _USUAL_VOLTS)
+    known = pick.choice([entry for entry in tags if entry])
+    fed = pick.choice([
+        known, known, known.lower(), f" {known} ", f"{known};", f"{known}; {tags[0]}", "Utility", "Utility 2", "PV array", "N/V", "",
+        "Nowhere-1", f"{known} & {tags[1]}", tag or "DP-1", f"{known}, {tags[2]}", "utility-3", known.replace("-", "–"),
+    ])  # fmt: skip
+    return {
+        "tag": tag,
+        "kind": pick.choice(_KINDS),
+        "room": pick.choice(["Main room", "main room", "Roof", "Attic", "N/V", ""]),
+        "fed_from": fed,
+        "rating_a": pick.choice(["225", "400A", "N/V", ""]),
+        "voltage": volts,
+        "phase": pick.choice(_PHASES),
+        "wires": pick.choice(_WIRES),
+        "maker": pick.choice(["Marlowe", "N/V", ""]),
+        "hand_motions": pick.choice(["", "1", "N/V"]),
+    }
+
+
+def _transformer(pick: random.Random, equipment: Rows) -> dict[str, str]:
+    units = [row["tag"] for row in equipment if row.get("kind") in ("Transformer", "xfmr") and row.get("tag")]
+    return {
+        "tag": pick.choice([*units, *units, equipment[0]["tag"], "T-900", ""]),
+        "kva": pick.choice(_KVA),
+        "primary_v": pick.choice(_SIDES),
+        "secondary_v": pick.choice(_SIDES),
+        "phase": pick.choice(_PHASES),
+        "impedance_percent": pick.choice(_PERCENT),
+    }
+
+
+def _clearance(pick: random.Random, tags: list[str]) -> dict[str, str]:
+    lengths = _LENGTHS if pick.random() < 0.7 else _LENGTHS[:20]
+    return {
+        "tag": pick.choice([*tags, "Nowhere-2"]),
+        "opposite_side": pick.choice(_OPPOSITE),
+        **{field: pick.choice(lengths) for field in ("depth", "width", "height", "equipment_width", "front_projection")},
+    }

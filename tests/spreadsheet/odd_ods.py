@@ -102,6 +102,8 @@ ODS_FILES = (
                               "<table:table-cell><office:annotation><text:p>blank</text:p></office:annotation></table:table-cell>")),
           {"A1": "DP-1"}),
     _file("errors", _table(_row(ERROR)), {"A1": ("error", "#N/A")}, formulas=["A1"]),
+    _file("errors-as-texts", _table(_row(_text("#N/A", more='table:formula="of:=NA()"'), _text("#N/A"))),
+          {"A1": ("error", "#N/A"), "B1": "#N/A"}, formulas=["A1"]),
     _file("ticked-boolean", _table(_row(TRUE, TRUE.replace("TRUE", "FALSE"))), {"A1": True, "B1": False}),
     _file("boolean", _table(_row(
         '<table:table-cell office:value-type="boolean" office:boolean-value="true"><text:p>YES</text:p></table:table-cell>')),

@@ -12,7 +12,7 @@ from datetime import date, datetime, time, timedelta
 
 from workbook_tools.spreadsheet.cells import Cell
 from workbook_tools.spreadsheet.number_formats import date_text, number_text, read_number
-from workbook_tools.spreadsheet.xlsx_cells import with_formula
+from workbook_tools.spreadsheet.xlsx_cells import KNOWN_ERRORS, with_formula
 
 __all__ = ["make_cell"]
 
@@ -47,6 +47,8 @@ def _value(attributes: dict[str, str], text: str) -> Cell | str | None:
     kind = attributes.get("value-type")
     if kind == "string":
         text = attributes.get("string-value", text)
+        if "formula" in attributes and text in KNOWN_ERRORS:  # as gnumeric saves an error
+            return Cell("error", text, text)
         return Cell("text", text, text) if text else None
     if kind in ("float", "percentage", "currency"):
         raw = attributes.get("value", "")

@@ -1,6 +1,7 @@
 """A delivery from end to end: what is refused, what the client gets, what the firm keeps."""
 
 import csv
+import errno
 import json
 from io import StringIO
 from pathlib import Path
@@ -224,6 +225,50 @@ def test_nothing_is_overwritten_without_force(tmp_path, survey, review):
     assert names_in(tmp_path / "delivery") == {"notes.txt"}
     made = deliver(survey, output=tmp_path / "delivery", review=review, force=True)
     assert names_in(made.folder) >= {*FILES, "notes.txt"}
+
+
+@pytest.mark.parametrize(
+    "step",
+    ["schedule.write_schedule", "delivery.data_package.write_data", "delivery.for_the_file.write_record"],
+)
+def test_a_full_disk_is_said_and_leaves_nothing(tmp_path, survey, review, monkeypatch, step):
+    def full(*_: Any, **__: Any) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(f"workbook_tools.{step}", full)
+    with pytest.raises(Unusable, match="cannot be written \\(no space left on device\\)"):
+        deliver(survey, output=tmp_path / "delivery", review=review)
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["review.xlsx", "survey.xlsx"]
+
+
+def test_what_stands_in_the_way_is_said_before_the_photos_take_their_time(
+    tmp_path, survey, review, monkeypatch
+):
+    from workbook_tools.delivery import photos
+
+    (tmp_path / "delivery").mkdir()
+    (tmp_path / "delivery" / "x").write_text("x")
+    monkeypatch.setattr(photos, "gather_photos", lambda *_: pytest.fail("the photos were prepared"))
+    with pytest.raises(Unusable, match="exists already"):
+        deliver(survey, output=tmp_path / "delivery", review=review)
+
+
+def test_a_rule_that_failed_is_told(tmp_path, survey, review, monkeypatch):
+    from dataclasses import replace
+
+    from workbook_tools import checking
+
+    rules = dict(checking.catalogue())
+
+    def broken(_: Any) -> Any:
+        raise KeyError("broken")
+
+    rules["working-depth-short"] = replace(rules["working-depth-short"], check=broken)
+    monkeypatch.setattr(checking, "catalogue", lambda: rules)
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    assert any("The rule working-depth-short failed" in line for line in made.lines)
+    limits = rows_of(made.folder / "data" / "limits.csv")
+    assert any("The comparison failed" in row["reason"] for row in limits)
 
 
 def test_the_firms_record_is_not_overwritten_without_force(tmp_path, survey, review):

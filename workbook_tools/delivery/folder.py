@@ -182,6 +182,11 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
     if order.still_open:
         yield f"{_so_many(len(order.still_open), 'thing')} open, which would stop it without --draft:"
         yield from _listed(order.still_open, record)
+    for crash in order.checked.crashed:
+        yield f"The rule {crash.rule} failed and looked at nothing: the schedule's limits say so ({crash.error})."
+    yield from _listed(
+        [*order.checked.said, *(order.review.said if order.review is not None else ())], record
+    )
     if order.judgment.left_out:
         yield f"{_so_many(len(order.judgment.left_out), 'problem')} left out with a reason: see {record}."
     if order.judgment.questions:

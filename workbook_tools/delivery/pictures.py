@@ -115,7 +115,8 @@ def _upright(content: bytes) -> Image:
     if picture.format in _MOVING and getattr(picture, "n_frames", 1) > 1:
         raise Refused("moves or has several pages: save one of its pictures as .jpg")
     # A JPEG can be decoded at half, a quarter or an eighth of its size, in a fraction of the time.
-    picture.draft("RGB", (LONG_SIDE, LONG_SIDE))
+    shrunk = LONG_SIDE / max(picture.size)
+    picture.draft("RGB", (max(1, int(picture.width * shrunk)), max(1, int(picture.height * shrunk))))
     picture.load()
     upright = _to_srgb(ImageOps.exif_transpose(picture))
     upright.thumbnail((LONG_SIDE, LONG_SIDE), resample=Image.Resampling.LANCZOS)

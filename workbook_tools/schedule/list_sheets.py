@@ -91,7 +91,6 @@ def write_everything(recorder: Recorder, schedule: ClientSchedule) -> None:
     top = page.row - 1
     for row in schedule.rows:
         page.cells(
-            _EVERYTHING,
             (
                 row.tag, row.kind, row.room, row.rating, row.voltage, row.phase_wires.replace(", ", "\n"), row.maker,
                 row.fed_from, Cell(row.priority, priority_style(row.priority)), row.issues, photo_numbers(row.photos),
@@ -132,7 +131,6 @@ def write_issues(recorder: Recorder, schedule: ClientSchedule) -> None:
             page.band(f"{shown} ({count})", keep=90, style={**priority_style(shown), "bottom": 0, "font_size": 10})
         number += 1
         page.cells(
-            _ISSUES,
             (number, condition.place, condition.seen, condition.why, condition.action, condition.basis,
              photo_numbers(condition.photos)),
         )  # fmt: skip
@@ -170,7 +168,6 @@ def write_clearances(recorder: Recorder, schedule: ClientSchedule) -> None:
     for row in schedule.clearances:
         volts = row.volts_to_ground
         page.cells(
-            _CLEARANCES,
             (
                 row.tag, row.room, Cell(volts, {"num_format": "0"} if isinstance(volts, (int, float)) else {}),
                 row.opposite, *_pair(row.depth), *_pair(row.width), *_pair(row.height), _pair(row.projection)[0],
@@ -216,7 +213,6 @@ def write_transformers(recorder: Recorder, schedule: ClientSchedule) -> None:
     )  # fmt: skip
     for row in schedule.transformers:
         page.cells(
-            _TRANSFORMERS,
             (
                 row.tag, row.room, _figure(row.kva, "0.###"), row.phase, row.primary, row.secondary, row.direction,
                 row.ratio, row.primary_amps, row.secondary_amps, row.impedance, row.highest_fault_ka, row.remarks,
@@ -251,7 +247,7 @@ def write_limits(recorder: Recorder, schedule: ClientSchedule) -> None:
         if line.group != group:
             group = line.group
             page.band(group, keep=30, style={"font_size": 10})
-        page.cells(_LIMITS, (line.what, line.reason, line.who))
+        page.cells((line.what, line.reason, line.who))
     page.end()
 
 
@@ -262,5 +258,5 @@ def write_words(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Words used."""
     page = _table(recorder, schedule, "Words used", "Words used", "", _WORDS)
     for word, meaning in schedule.words:
-        page.cells(_WORDS, (word, meaning))
+        page.cells((word, meaning))
     page.end()

@@ -54,7 +54,7 @@ def _row(page: PrintedPage, photos: tuple[PhotoEntry, ...]) -> None:
     for place, text in enumerate(captions):
         shown = wrapped(printable(text), _CELL - 7, 9)
         cut = text if len(shown) <= _MOST_LINES else " ".join(shown[:_MOST_LINES])[:-3] + "..."
-        page.sheet.text(page.row, 2 * place, cut, {"text_wrap": True, "valign": "top"})
+        page.sheet.text(page.row, 2 * place, cut, page.recorder.style({"text_wrap": True, "valign": "top"}))
     page.advance(words)
     page.space(8)
 

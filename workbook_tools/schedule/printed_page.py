@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from workbook_tools.schedule.recorder import FONT, RecordedSheet, Recorder, printable
+from workbook_tools.schedule.recorder import FONT, RecordedSheet, Recorder, Style, printable
 from workbook_tools.schedule.text_width import shortened, wrapped
 
 __all__ = ["WIDTH", "Cell", "Column", "PrintedPage"]
@@ -79,6 +79,9 @@ class PrintedPage:
         self._used = 0.0
         self._repeated = 0.0
         self._breaks: list[int] = []
+        self._columns: Sequence[Column] = ()
+        self._plain: list[Style] = []
+        self._own: dict[tuple[int, tuple[tuple[str, Any], ...]], Style] = {}
         self._set_up(name, property_name, caution, draft)
         if title:
             self.line(title, {"bold": True, "font_size": 15, "font_color": self.colour}, height=22)
@@ -132,7 +135,7 @@ class PrintedPage:
             0,
             self.last,
             shortened(printable(text), sum(self.widths) - 8, size, bool(style.get("bold"))),
-            {"valign": "vcenter", **style},
+            self.recorder.style({"valign": "vcenter", **style}),
         )
         self.advance(height)
 
@@ -146,7 +149,7 @@ class PrintedPage:
             part = lines[start : start + _TALLEST]
             whole = len(lines) <= _TALLEST
             self.keep(_height(len(part), size))
-            self.sheet.merged(self.row, first, last, text if whole else " ".join(part), style)
+            self.sheet.merged(self.row, first, last, text if whole else " ".join(part), self.recorder.style(style))
             self.advance(_height(len(part), size))
 
     def width_of(self, first: int, last: int) -> float:
@@ -165,10 +168,10 @@ class PrintedPage:
 
     def headings(self, columns: Sequence[Column]) -> int:
         """Write the headings of a table, which repeat on every page; return their row."""
-        style = {
+        style = self.recorder.style({
             "bold": True, "font_color": "#FFFFFF", "bg_color": self.colour, "text_wrap": True, "valign": "vcenter",
             "border": 1, "border_color": self.colour,
-        }  # fmt: skip
+        })  # fmt: skip
         lines = 1
         for place, column in enumerate(columns):
             self.sheet.text(self.row, place, column.heading, style)
@@ -178,32 +181,49 @@ class PrintedPage:
         self.sheet.worksheet.freeze_panes(self.row + 1, 0)
         self.advance(height)
         self._repeated = height
+        self._columns = columns
+        self._plain = [self.recorder.style({**_CELL, **column.style}) for column in columns]
+        self._own = {}
         return self.row - 1
 
-    def cells(self, columns: Sequence[Column], values: Sequence[Any], **options: Any) -> None:
-        """Write one row of a table; a text too long for one row goes on in the next."""
-        made = [value if isinstance(value, Cell) else Cell(value) for value in values]
-        texts = [printable(cell.value) if isinstance(cell.value, str) else "" for cell in made]
-        broken: list[list[str]] = []
+    def cells(self, values: Sequence[Any], **options: Any) -> None:
+        """Write one row of the table; a text too long for one row goes on in the next."""
+        texts: list[str] = []
+        broken: list[Sequence[str]] = []
+        styles: list[Style] = []
         tallest = 1
-        for cell, column, text in zip(made, columns, texts, strict=True):
-            style = cell.style or column.style
-            lines = wrapped(text, column.width - 7 - 9 * style.get("indent", 0), 9, "bold" in style) if text else [""]
-            broken.append(lines)
+        for place, value in enumerate(values):
+            style, indent, bold = self._plain[place], 0, "bold" in self._columns[place].style
+            if isinstance(value, Cell):
+                if value.style:
+                    style = self._style(place, value.style)
+                    indent, bold = value.style.get("indent", 0), bold or "bold" in value.style
+                value = value.value
+            text = printable(value) if isinstance(value, str) else ""
+            lines = wrapped(text, self._columns[place].width - 7 - 9 * indent, 9, bold) if text else ()
             tallest = max(tallest, len(lines))
+            texts.append(text)
+            broken.append(lines)
+            styles.append(style)
         for start in range(0, tallest, _TALLEST):
-            shown = min(tallest - start, _TALLEST)
-            height = _height(shown, 9)
+            height = _height(min(tallest - start, _TALLEST), 9)
             self.keep(height)
-            for place, (cell, column) in enumerate(zip(made, columns, strict=True)):
-                style = {**_CELL, **column.style, **cell.style}
-                if isinstance(cell.value, (int, float)):
+            for place, value in enumerate(values):
+                number = value.value if isinstance(value, Cell) else value
+                if isinstance(number, (int, float)):
                     if start == 0:
-                        self.sheet.number(self.row, place, cell.value, style)
+                        self.sheet.number(self.row, place, number, styles[place])
                     continue
                 part = texts[place] if tallest <= _TALLEST else " ".join(broken[place][start : start + _TALLEST])
-                self.sheet.text(self.row, place, part, style)
+                self.sheet.text(self.row, place, part, styles[place])
             self.advance(height, **options)
+
+    def _style(self, place: int, own: dict[str, Any]) -> Style:
+        key = (place, tuple(own.items()))
+        made = self._own.get(key)
+        if made is None:
+            made = self._own[key] = self.recorder.style({**_CELL, **self._columns[place].style, **own})
+        return made
 
 
 _CELL = {

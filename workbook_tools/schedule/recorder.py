@@ -1,6 +1,6 @@
 """Writing that remembers: what each cell was meant to hold, for the proof after writing.
 
-    Recorder(path, firm)      the workbook, its formats, and what was meant
+    Recorder(path, firm)      the workbook, its styles, and what was meant
     RecordedSheet             one sheet; text, number, blank, merged cells
     printable(text)           a text as a workbook can hold it
 
@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cached_property
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Any, Self
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from xlsxwriter.format import Format
     from xlsxwriter.worksheet import Worksheet
 
-__all__ = ["FONT", "Meant", "RecordedSheet", "Recorder", "printable"]
+__all__ = ["FONT", "Meant", "RecordedSheet", "Recorder", "Style", "printable"]
 
 Meant = dict[str, dict[tuple[int, int], Any]]
 """Sheet -> (row, column) from 0 -> the value that stands there."""
@@ -63,24 +64,25 @@ class Recorder:
                 "strings_to_formulas": False,
                 "strings_to_urls": False,
                 "strings_to_numbers": False,
+                "in_memory": True,
                 # Column widths count digits of this font. At 9.5 a digit is 7 pixels in every program; at 9 or 10
                 # one program rounds it and another does not, and columns differ by 5 % (measured).
                 "default_format_properties": {"font_name": FONT, "font_size": 9.5},
             },
         )
-        self._formats: dict[tuple[tuple[str, Any], ...], Format] = {}
+        self._styles: dict[tuple[tuple[str, Any], ...], Style] = {}
 
     def sheet(self, name: str) -> RecordedSheet:
         """Add a sheet."""
         self.meant[name] = {}
         return RecordedSheet(self, name, self.workbook.add_worksheet(name), self.meant[name])
 
-    def format(self, properties: Mapping[str, Any]) -> Format:
-        """Return the format with these properties; each is made once."""
+    def style(self, properties: Mapping[str, Any]) -> Style:
+        """Return the style with these properties; each is made once."""
         key = tuple(sorted(properties.items()))
-        made = self._formats.get(key)
+        made = self._styles.get(key)
         if made is None:
-            made = self._formats[key] = self.workbook.add_format({"font_name": FONT, "font_size": 9, **properties})
+            made = self._styles[key] = Style(self, {"font_name": FONT, "font_size": 9, **properties})
         return made
 
     def __enter__(self) -> Self:
@@ -95,6 +97,21 @@ class Recorder:
             self.workbook.close()
 
 
+class Style:
+    """A format of the workbook, and the same for texts that begin like a formula."""
+
+    def __init__(self, recorder: Recorder, properties: dict[str, Any]) -> None:
+        self.format: Format = recorder.workbook.add_format(properties)
+        self._recorder = recorder
+        self._properties = properties
+
+    @cached_property
+    def quoted(self) -> Format:
+        """The format for a text that begins like a formula: it stays a text when somebody edits it."""
+        made: Format = self._recorder.workbook.add_format({**self._properties, "quote_prefix": True})
+        return made
+
+
 class RecordedSheet:
     """One sheet. Every write goes through here and is remembered."""
 
@@ -106,27 +123,25 @@ class RecordedSheet:
         self.worksheet = worksheet
         self._meant = meant
 
-    def text(self, row: int, column: int, text: str, style: Mapping[str, Any]) -> None:
+    def text(self, row: int, column: int, text: str, style: Style) -> None:
         """Write a text, or a blank cell of that style where it is empty."""
         if not text:
-            self.worksheet.write_blank(row, column, None, self.recorder.format(style))
+            self.worksheet.write_blank(row, column, None, style.format)
             return
         text = printable(text)
-        if text.startswith(_LIKE_A_FORMULA) and len(text) > 1:
-            style = {**style, "quote_prefix": True}
-        refused = self.worksheet.write_string(row, column, text, self.recorder.format(style))
+        quoted = text.startswith(_LIKE_A_FORMULA) and len(text) > 1
+        refused = self.worksheet.write_string(row, column, text, style.quoted if quoted else style.format)
         if refused:
             raise ValueError(f"{self.name}: a text of {len(text)} characters does not fit into a cell")
         self._meant[row, column] = text
 
-    def number(self, row: int, column: int, number: float, style: Mapping[str, Any]) -> None:
+    def number(self, row: int, column: int, number: float, style: Style) -> None:
         """Write a number; the style holds its number format."""
-        self.worksheet.write_number(row, column, number, self.recorder.format(style))
+        self.worksheet.write_number(row, column, number, style.format)
         self._meant[row, column] = number
 
-    def merged(self, row: int, first: int, last: int, text: str, style: Mapping[str, Any]) -> None:
+    def merged(self, row: int, first: int, last: int, text: str, style: Style) -> None:
         """Write a text over several columns of one row."""
-        made = self.recorder.format(style)
         if last > first:
-            self.worksheet.merge_range(row, first, row, last, "", made)
+            self.worksheet.merge_range(row, first, row, last, "", style.format)
         self.text(row, first, text, style)

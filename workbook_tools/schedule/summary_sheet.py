@@ -72,8 +72,8 @@ def _head(page: PrintedPage, schedule: ClientSchedule) -> None:
         lines = 1
         for side, (label, text) in enumerate(pairs):
             column = 4 * side
-            page.sheet.text(page.row, column, label, _LABEL)
-            page.sheet.merged(page.row, column + 1, column + 3, text, _FACT)
+            page.sheet.text(page.row, column, label, page.recorder.style(_LABEL))
+            page.sheet.merged(page.row, column + 1, column + 3, text, page.recorder.style(_FACT))
             lines = max(lines, len(wrapped(text, page.width_of(column + 1, column + 3), 9)))
         page.advance(lines * 12 + 2)
     page.space(5)
@@ -114,30 +114,33 @@ def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> No
     points = min(height, 24) * 13.4 + 4
     page.keep(points)
     chip = {**priority_style(condition.priority), **rule, "align": "center", "valign": "vcenter"}
-    page.sheet.text(page.row, 0, condition.priority, chip)
+    page.sheet.text(page.row, 0, condition.priority, page.recorder.style(chip))
     for first, last, text, style in texts:
         room = page.width_of(first, last)
         lines = wrapped(text, room, 10, bool(style.get("bold")))
         shown = text if len(lines) <= 24 else " ".join(lines[:24])[:-3] + "..."
-        page.sheet.merged(page.row, first, last, shown, {"text_wrap": True, "valign": "top", "font_size": 10, **style, **rule})
+        made = page.recorder.style({"text_wrap": True, "valign": "top", "font_size": 10, **style, **rule})
+        page.sheet.merged(page.row, first, last, shown, made)
     page.advance(points)
 
 
 def _counts(page: PrintedPage, schedule: ClientSchedule) -> None:
     """Write the counts as a table, and the same cells as a chart beside it."""
     page.band("Issues by priority", keep=_CHART_ROWS * _CHART_ROW + 20)
+    style = page.recorder.style
     heading: dict[str, Any] = {"bold": True, "font_color": "#FFFFFF", "bg_color": page.colour, "valign": "vcenter"}
-    page.sheet.text(page.row, 0, "Priority", heading)
-    page.sheet.text(page.row, 1, "Number of issues", {**heading, "align": "center"})
-    page.sheet.merged(page.row, 2, 4, "What it means", heading)
+    page.sheet.text(page.row, 0, "Priority", style(heading))
+    page.sheet.text(page.row, 1, "Number of issues", style({**heading, "align": "center"}))
+    page.sheet.merged(page.row, 2, 4, "What it means", style(heading))
     top = page.row
     page.advance(16)
     meanings = dict(PRIORITY_MEANINGS)
     cell = {"valign": "vcenter", "bottom": 1, "bottom_color": "#B9C2C6"}
+    count_style = style({**cell, "align": "center", "font_size": 11, "bold": True, "num_format": "0"})
     for priority, count in schedule.counts:
-        page.sheet.text(page.row, 0, priority, {**priority_style(priority), **cell, "align": "center"})
-        page.sheet.number(page.row, 1, count, {**cell, "align": "center", "font_size": 11, "bold": True, "num_format": "0"})
-        page.sheet.merged(page.row, 2, 4, meanings.get(priority, ""), {**cell, "text_wrap": True})
+        page.sheet.text(page.row, 0, priority, style({**priority_style(priority), **cell, "align": "center"}))
+        page.sheet.number(page.row, 1, count, count_style)
+        page.sheet.merged(page.row, 2, 4, meanings.get(priority, ""), style({**cell, "text_wrap": True}))
         page.advance(28)
     _chart(page, schedule, top)
 

@@ -38,7 +38,10 @@ def text_width(text: str, points: float, bold: bool = False) -> float:
     >>> round(text_width("0000000000", 9), 1)
     66.7
     """
-    units = sum(_WIDTHS.get(c) or (_OTHER if c < "⺀" else _WIDE) for c in text)
+    try:
+        units = sum(map(_WIDTHS.__getitem__, text))
+    except KeyError:
+        units = sum(_WIDTHS.get(c) or (_OTHER if c < "⺀" else _WIDE) for c in text)
     return units * (1.08 if bold else 1.0) / 1000 * points * 96 / 72
 
 
@@ -47,13 +50,14 @@ def _word_width(word: str, points: float, bold: bool) -> float:
     return text_width(word, points, bold)
 
 
-def wrapped(text: str, pixels: float, points: float, bold: bool = False) -> list[str]:
+@lru_cache(maxsize=16384)
+def wrapped(text: str, pixels: float, points: float, bold: bool = False) -> tuple[str, ...]:
     """Return the lines that a cell shows; a word longer than a line is broken.
 
     Examples
     --------
     >>> wrapped("Two of eight trim screws missing", 110, 9)
-    ['Two of eight trim', 'screws missing']
+    ('Two of eight trim', 'screws missing')
     """
     room = max(pixels * _SAFETY, points * 2)
     lines: list[str] = []
@@ -80,7 +84,7 @@ def wrapped(text: str, pixels: float, points: float, bold: bool = False) -> list
                 width = text_width(word, points, bold)
             line, used = word, width
         lines.append(line)
-    return lines
+    return tuple(lines)
 
 
 def shortened(text: str, pixels: float, points: float, bold: bool = False) -> str:

@@ -53,7 +53,6 @@ def write_tree(recorder: Recorder, schedule: ClientSchedule) -> None:
             style["bg_color"] = "#E3E8EA"
         depth = f"({node.level}) " if node.level > _DEEPEST_INDENT else ""
         page.cells(
-            columns,
             (
                 Cell(f"{depth}{node.tag}", style), node.kind, node.room, node.short,
                 Cell(node.issues or None, {"num_format": "0"}), node.note,

@@ -139,3 +139,47 @@ def test_any_bytes_end_in_texts_or_a_sentence(data: bytes, tmp_path: Path) -> No
 
 def test_bytes_of_no_encoding_are_kept_letter_for_letter() -> None:
     assert decode(b"caf\xe9 \x81", "x.csv") == "café \x81"
+
+
+@pytest.mark.parametrize(
+    ("length", "said"),
+    [(32_767, ""), (32_768, "x.csv has a field of 32768 characters in row 2"), (200_000, "200000")],
+)
+def test_a_field_that_no_cell_can_hold_is_refused(
+    length: int, said: str, template: Template, tmp_path: Path
+) -> None:
+    path = tmp_path / "x.csv"
+    path.write_text(f"Panel,Remarks\nLP-1,{'x' * length}\n", encoding="utf-8")
+    refused = ""
+    try:
+        assert len(read_fill(path, template).tables["equipment"][0]["remarks"]) == length
+    except Unusable as error:
+        refused = str(error)
+    assert refused.startswith(said) or said in refused
+    assert bool(refused) == bool(said)
+
+
+@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(rows=st.lists(st.lists(st.sampled_from(
+    ["Tag", "Panel", "Amps", "Depth (mm)", "Total", "Site:", "Property", "LP-1", "", "1067", "note of many words", "x: y", "\x01", "é;,"]),
+    min_size=1, max_size=5), max_size=7), name=st.sampled_from(["equipment", "job", "x", "lists", "clearances"]))  # fmt: skip
+def test_any_rows_end_in_a_filling_or_a_sentence(
+    rows: list[list[str]], name: str, template: Template, tmp_path: Path
+) -> None:
+    import csv
+
+    path = tmp_path / f"{name}.csv"
+    with path.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows(rows)
+    said = f"{name}.csv holds nothing"
+    kept: list[str] = []
+    try:
+        filling = read_fill(path, template)
+    except Unusable as error:
+        said = str(error)
+        assert not any(text.strip() for row in rows for text in row)
+    else:
+        assert filling.report is not None
+        kept = list(filling.report.lines)
+        assert all(line.endswith(".") for line in kept)
+    assert kept or said == f"{name}.csv holds nothing to fill from: every sheet is blank."

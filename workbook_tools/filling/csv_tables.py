@@ -23,7 +23,10 @@ __all__ = ["decode", "read_csv"]
 _DELIMITERS = ",;\t|"
 _MOST_BYTES = 64_000_000
 _ROWS_TRIED = 60
-_LONGEST_FIELD = 1_000_000
+_LONGEST_FIELD = 10_000_000
+
+MOST_CHARACTERS = 32_767
+"""What one cell of a workbook can hold (OI29500 and XLSXWRITER-DOC in sources.csv)."""
 
 
 def read_csv(path: Path) -> Grid:
@@ -55,6 +58,11 @@ def read_csv(path: Path) -> Grid:
     try:
         for row, fields in enumerate(_rows(text, delimiter or _likely_delimiter(text)), 1):
             for column, field in enumerate(fields, 1):
+                if len(field) > MOST_CHARACTERS:
+                    raise Unusable(
+                        f"{path.name} has a field of {len(field)} characters in row {row}; a cell of a workbook holds "
+                        f"{MOST_CHARACTERS}: shorten it, or look for a quotation mark that is never closed."
+                    )
                 if field.strip():
                     texts[row, column] = field
     except csv.Error as error:

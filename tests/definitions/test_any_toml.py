@@ -18,9 +18,9 @@ from workbook_tools.definitions.stock import stock_folder
 from workbook_tools.errors import Unusable
 
 BASE = tomllib.loads((stock_folder() / "base.toml").read_text(encoding="utf-8"))
-BASE["findings"] = tomllib.loads((stock_folder() / "findings.toml").read_text(encoding="utf-8"))["findings"][
-    :12
-]
+for included in BASE.pop("include"):
+    BASE |= tomllib.loads((stock_folder() / included).read_text(encoding="utf-8"))
+BASE["findings"] = BASE["findings"][:12]
 TEXT = "".join(
     (stock_folder() / name).read_text(encoding="utf-8") for name in ("retail.toml", "industrial.toml")
 ).replace("[template]", "[template_2]", 1)

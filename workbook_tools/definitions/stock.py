@@ -40,7 +40,8 @@ def stock_templates() -> dict[str, str]:
     """
     lines = {}
     for path in sorted(stock_folder().glob("*.toml")):
-        head = tomllib.loads(path.read_text(encoding="utf-8")).get("template", {})
+        text = path.read_text(encoding="utf-8")
+        head = tomllib.loads(text).get("template", {}) if "\nextends" in text else {}
         if "extends" in head:
             lines[path.stem] = str(head.get("line", ""))
     return lines

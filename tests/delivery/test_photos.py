@@ -7,6 +7,7 @@ import pytest
 from PIL import Image
 
 from tests.delivery.made_surveys import SHEETS, picture, write_survey
+from workbook_tools.checking import check
 from workbook_tools.delivery.photos import PhotoSet, gather_photos
 from workbook_tools.errors import Unusable
 from workbook_tools.survey import Survey, read_survey
@@ -138,6 +139,17 @@ def test_a_picture_pasted_into_the_survey_has_its_row_as_subject(tmp_path, folde
     assert (pasted.number, pasted.subjects, pasted.caption) == (5, ("DP-1",), "Open knockout")
     assert photos.of(survey.findings[1]) == (pasted,)
     assert min(colour_of(pasted.picture.jpeg)[:2]) > 250
+
+
+@pytest.mark.parametrize("how", ["floating", "in the cell"])
+def test_a_finding_with_a_picture_pasted_on_its_row_asks_for_no_photo(tmp_path, how):
+    sheets = {name: [list(row) for row in rows] for name, rows in SHEETS.items()}
+    sheets["Findings"][2][4] = ""
+    without = check(write_survey(tmp_path / "without.xlsx", sheets)).problems
+    pictures = [("Findings", 2, 4, picture("yellow"), how)]
+    pasted = check(write_survey(tmp_path / "pasted.xlsx", sheets, pictures)).problems
+    assert [problem.cell for problem in without if problem.sheet == "Findings"] == ["E3"]
+    assert [problem for problem in pasted if problem.sheet == "Findings"] == []
 
 
 def test_pasted_pictures_need_no_photo_folder_and_are_numbered_with_their_rows(tmp_path):

@@ -421,7 +421,7 @@ def test_hidden_computing_columns_are_no_data(tmp_path: Path) -> None:
     assert survey.stray == []
 
 
-def test_a_picture_in_a_cell_is_said(tmp_path: Path) -> None:
+def test_a_picture_in_a_cell_of_photos_belongs_to_its_row(tmp_path: Path) -> None:
     picture = BytesIO()
     Image.new("RGB", (2, 2)).save(picture, "PNG")
     path = tmp_path / "picture.xlsx"
@@ -430,9 +430,10 @@ def test_a_picture_in_a_cell_is_said(tmp_path: Path) -> None:
         for i, row in enumerate(EQUIPMENT):
             sheet.write_row(i, 0, [*row, "Photos"] if i == 0 else row)
         sheet.embed_image("J2", "plate.png", {"image_data": picture})
-    value = read_survey(path, "office").equipment[0]["photos"]
-    assert value.outcome is Outcome.UNREADABLE
-    assert "picture" in value.why
+    survey = read_survey(path, "office")
+    value = survey.equipment[0]["photos"]
+    assert (value.outcome, value.value) == (Outcome.VALUE, ())
+    assert [survey.has_picture(row) for row in survey.equipment] == [True, False]
 
 
 def test_a_formula_in_a_typed_cell_is_read_and_noted(tmp_path: Path) -> None:

@@ -190,7 +190,7 @@ UNREADABLE = [
     ("equipment.main_device", "#N/A", "spreadsheet error"),
     ("equipment.main_device", Cell("error", "#N/A", "#N/A"), "spreadsheet error"),
     ("equipment.tag", Cell("error", None, ""), "lost"),
-    ("equipment.photos", Cell("picture", None, ""), "picture"),
+    ("equipment.maker", Cell("picture", None, ""), "picture"),
     ("equipment.rating_a", Cell("number", None, "", "=B2*2"), "without a result"),
     ("equipment.fed_from", " ; ", "no tag"),
     ("equipment.tag", Cell("bool", True, "TRUE"), "logical value"),

@@ -14,7 +14,6 @@ from __future__ import annotations
 
 import hashlib
 import os
-import zipfile
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
@@ -28,7 +27,7 @@ from workbook_tools.photo_folder import PhotoFolder, list_photos
 from workbook_tools.survey import Row, Survey
 
 if TYPE_CHECKING:
-    from workbook_tools.spreadsheet import Picture, Workbook
+    from workbook_tools.spreadsheet import Picture
 
 __all__ = ["Photo", "PhotoSet", "gather_photos"]
 
@@ -107,7 +106,6 @@ def gather_photos(survey: Survey, folder: str | os.PathLike[str] | PhotoFolder |
     listed = folder if isinstance(folder, PhotoFolder) or folder is None else list_photos(folder)
     result = PhotoSet()
     mentions: dict[str, _Mention] = {}
-    pasted = _pasted(survey)
     named = list(_named(survey))
     if listed is not None:
         for row, name, column in named:
@@ -118,7 +116,7 @@ def gather_photos(survey: Survey, folder: str | os.PathLike[str] | PhotoFolder |
         result.not_found = [
             f"{_so_many(len(named))} named and no photo folder was given, so none was looked for."
         ]
-    _add_pasted(survey, pasted, mentions, result)
+    _add_pasted(survey, mentions, result)
     if mentions:
         _number(_in_order(survey, mentions), result)
     return result
@@ -177,55 +175,29 @@ def _caption(row: Row, column: str) -> str:
 # ---------------------------------------------------------------- pictures in the survey workbook
 
 
-def _pasted(survey: Survey) -> list[tuple[str, int, str, Callable[[], bytes]]]:
-    """Return the pictures of the survey's own file: sheet, row, place in words, how to read it."""
-    if not _holds_pictures(survey.path):
-        return []
-    from workbook_tools.spreadsheet import cell_name, read_workbook
-
-    workbook = read_workbook(survey.path)
-    found: list[tuple[str, int, str, Callable[[], bytes]]] = []
-    for picture in workbook.pictures:
-        cell = cell_name(picture.row, picture.column) if picture.row and picture.column else ""
-        place = f"{picture.sheet}!{cell}" if cell else picture.sheet
-
-        found.append((picture.sheet, picture.row, place, partial(_read_pasted, workbook, picture)))
-    return found
-
-
-def _read_pasted(workbook: Workbook, picture: Picture) -> bytes:
-    from workbook_tools.spreadsheet import read_picture
+def _read_pasted(path: Path, picture: Picture) -> bytes:
+    from workbook_tools.spreadsheet import Workbook, read_picture
 
     try:
-        return read_picture(workbook, picture)
+        return read_picture(Workbook(path, "xlsx"), picture)
     except Unusable:
         raise Refused("cannot be read out of the workbook") from None
 
 
-def _holds_pictures(path: Path) -> bool:
-    """Whether the file has any picture part at all; most have none, and need not be read again."""
-    try:
-        with zipfile.ZipFile(path) as package:
-            names = [name.casefold().replace("\\", "/") for name in package.namelist()]
-    except (OSError, zipfile.BadZipFile):
-        return False
-    return any("media/" in name or name.startswith("pictures/") for name in names)
+def _add_pasted(survey: Survey, mentions: dict[str, _Mention], result: PhotoSet) -> None:
+    from workbook_tools.spreadsheet import cell_name
 
-
-def _add_pasted(
-    survey: Survey,
-    pasted: list[tuple[str, int, str, Callable[[], bytes]]],
-    mentions: dict[str, _Mention],
-    result: PhotoSet,
-) -> None:
     rows = {(row.sheet, row.number): row for table in survey.tables.values() for row in table}
     sheets = {sheet for sheet, _ in rows}
-    for sheet, number, place, load in pasted:
-        if sheet not in sheets:
+    for picture in survey.pictures:
+        cell = cell_name(picture.row, picture.column) if picture.row and picture.column else ""
+        place = f"{picture.sheet}!{cell}" if cell else picture.sheet
+        if picture.sheet not in sheets:
             result.refused.append(f"The picture on {place} stands on a sheet without rows and was not taken.")
             continue
-        row = rows.get((sheet, number))
+        load = partial(_read_pasted, survey.path, picture)
         mention = mentions[f"{place} {len(mentions)}"] = _Mention(f"picture on {place}", load, [], [])
+        row = rows.get((picture.sheet, picture.row))
         if row is None:
             result.unplaced.append(
                 f"The picture on {place} stands beside no filled row and goes without a subject."

@@ -56,9 +56,10 @@ def finding_duplicated(assessment: Assessment) -> Iterator[Problem | NotChecked]
 
 
 def finding_without_photo(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for findings whose Photos cell is blank."""
+    """Look for findings that name no photo and have no picture pasted on their row."""
     for row in assessment.survey.findings:
-        if row["photos"].outcome is Outcome.BLANK and (row["subject"].answered or row["finding"].answered):
+        none = row["photos"].outcome is Outcome.BLANK and not assessment.survey.has_picture(row)
+        if none and (row["subject"].answered or row["finding"].answered):
             yield FINDING_WITHOUT_PHOTO.problem(
                 assessment,
                 row,

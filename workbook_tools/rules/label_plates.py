@@ -98,7 +98,7 @@ def impedance_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChec
 def nameplate_photo_missing(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for label plates without a photo."""
     for plate in assessment.survey.transformers:
-        if plate["nameplate_photo"].outcome is Outcome.BLANK:
+        if plate["nameplate_photo"].outcome is Outcome.BLANK and not assessment.survey.has_picture(plate):
             yield NAMEPLATE_PHOTO_MISSING.problem(
                 assessment,
                 plate,

@@ -21,9 +21,12 @@ from dataclasses import dataclass, field
 from enum import Enum
 from functools import cached_property
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from workbook_tools.definitions import Template, plain
+
+if TYPE_CHECKING:
+    from workbook_tools.spreadsheet.cells import Picture
 
 __all__ = ["HeadingTaken", "Outcome", "Row", "Survey", "Value"]
 
@@ -144,6 +147,15 @@ class Survey:
     titles: list[Value] = field(default_factory=list)
     other_sheets: dict[str, list[Value]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
+    pictures: list[Picture] = field(default_factory=list)
+
+    def has_picture(self, row: Row) -> bool:
+        """Whether a picture was pasted on the row, over the cells or into one."""
+        return (row.sheet, row.number) in self._pasted
+
+    @cached_property
+    def _pasted(self) -> frozenset[tuple[str, int]]:
+        return frozenset((picture.sheet, picture.row) for picture in self.pictures)
 
     @property
     def rooms(self) -> list[Row]:

@@ -110,6 +110,7 @@ class _Reader:
         by_key = self._sheets_by_key()
         if not any(self.template.by_key[key].layout == "table" for key in by_key):
             raise self._no_survey()
+        survey.pictures = self.workbook.pictures
         if self.workbook.has_macros:
             survey.notes.append("The file carries macros; they were not run and not looked at.")
         for damage in self.workbook.damage:

@@ -137,6 +137,8 @@ class ColumnReader:
 
     def _read_cell(self, cell: Cell) -> Reading:
         kind, value, column = cell.kind, cell.value, self.column
+        if kind == "picture" and column.holds == "photos":
+            return _value(())  # names no file; the picture itself is taken with its row
         if kind == "picture":
             return _unreadable(
                 "a picture is in this cell; keep photos as files and name them here or in Photos"

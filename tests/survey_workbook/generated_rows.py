@@ -25,7 +25,19 @@ _VOLTS = [
     "240/120 delta high leg", "480v 3Ø 3w", "120/208V 3Ø-4W", "480 volts three phase", "120 / 240", "12.47 kV", "0.48kV",
     "480Y/277 3PH", "480/208", "490", "230/400", "four eighty", "48*", "4?0", "N/V", "n.a.", "", "-", "480 3ph 5w",
 ]  # fmt: skip
-_USUAL_VOLTS = ["208Y/120", "480Y/277", "480", "208", "240", "120/240", "277/480", "600Y/347", "600", "240 delta", "480Y/277V"]
+_USUAL_VOLTS = [
+    "208Y/120",
+    "480Y/277",
+    "480",
+    "208",
+    "240",
+    "120/240",
+    "277/480",
+    "600Y/347",
+    "600",
+    "240 delta",
+    "480Y/277V",
+]
 _PHASES = ["3", "3", "3", "1", "", "3 ph", "3Ø", "1-phase", "single phase", "N/V", "3ph", "2", "three or so"]
 _WIRES = ["4", "4", "3", "3", "2", "", "4W", "3 wire", "N/V", "4 + G", "5"]
 _LENGTHS = [
@@ -36,14 +48,52 @@ _LENGTHS = [
     "1,067", "-5", "- 5", "3'6'", "36 3/2", "1/0", "0", "about 4 ft", "4 1/2 ft", "3' 1/2\"", "4?", "4*", "42 \"", "1 1/2 m", "12'",
     "90", "80 in", "7'-6\"", "1e3", "٣٦", "36.", "36 in approx",
 ]  # fmt: skip
-_KVA = ["75", "112.5", "112 1/2", "75 kVA", "45kVA", "15", "1500", "0.75", "500 VA", "1 MVA", "N/V", "", "300 KVA", "37½", "a lot", "0"]
+_KVA = [
+    "75",
+    "112.5",
+    "112 1/2",
+    "75 kVA",
+    "45kVA",
+    "15",
+    "1500",
+    "0.75",
+    "500 VA",
+    "1 MVA",
+    "N/V",
+    "",
+    "300 KVA",
+    "37½",
+    "a lot",
+    "0",
+]
 _PERCENT = ["5.75", "5.0", "4.2%", "3.6 %Z", "5.75 %", "N/A", "", "2", "%Z 4.1", "0", "5 3/4"]
 _SIDES = ["480", "480 delta", "208Y/120", "120/208", "240", "480Y/277", "208", "600", "4160", "12.47kV", "240/480", "120/240", "2400/4160",
           "240x480", "480V 3PH", "480 1PH", "N/V", "", "13200Y/7620", "unknown", "four sixty", "277", "415Y/240", "240/120"]  # fmt: skip
-_OPPOSITE = ["Clear", "Grounded", "Live parts", "grounded", "Concrete", "live", "condition 2", "N/V", "", "Clear (drywall)", "window", "block wall"]
+_OPPOSITE = [
+    "Clear",
+    "Grounded",
+    "Live parts",
+    "grounded",
+    "Concrete",
+    "live",
+    "condition 2",
+    "N/V",
+    "",
+    "Clear (drywall)",
+    "window",
+    "block wall",
+]
 _KINDS = ["Panelboard", "Panelboard", "Panelboard", "Switchboard", "panel", "Disconnect switch", "Transformer", "Transformer", "xfmr", "MCC",
           "Service disconnect", "Generator", "Panelboard (MLO)", "cupboard", "N/V", ""]  # fmt: skip
-_FINDINGS = ["Working depth too small", "open knockout", "Corroded enclosure", "storage on transformer", "Something odd", "", "Missing cover"]
+_FINDINGS = [
+    "Working depth too small",
+    "open knockout",
+    "Corroded enclosure",
+    "storage on transformer",
+    "Something odd",
+    "",
+    "Missing cover",
+]
 
 
 def generated(seed: int, **job: str) -> tuple[dict[str, Rows], dict[str, str]]:
@@ -53,7 +103,9 @@ def generated(seed: int, **job: str) -> tuple[dict[str, Rows], dict[str, str]]:
         {"room": name, "access": pick.choice(["Entered", "Locked", ""])}
         for name in ("Main room", "Roof", "Yard", "Boiler room", "Boiler room")
     ]
-    tags = [f"{pick.choice(['DP', 'RP', 'LP', 'T', 'MSB', 'X/'])}-{number}" for number in range(1, EQUIPMENT - 4)]
+    tags = [
+        f"{pick.choice(['DP', 'RP', 'LP', 'T', 'MSB', 'X/'])}-{number}" for number in range(1, EQUIPMENT - 4)
+    ]
     tags += [tags[3], tags[7].lower(), "DP 500", "Café-1", ""]
     equipment = [_equipment(pick, tag, tags) for tag in tags]
     transformers = [_transformer(pick, equipment) for _ in range(90)]
@@ -62,13 +114,17 @@ def generated(seed: int, **job: str) -> tuple[dict[str, Rows], dict[str, str]]:
     findings: Rows = [
         {
             "subject": pick.choice([*tags[:20], "Roof", "yard", "Nowhere", ""]),
-            "finding": pick.choice([*_FINDINGS, pick.choice(library).name, pick.choice(library).name.upper()]),
+            "finding": pick.choice(
+                [*_FINDINGS, pick.choice(library).name, pick.choice(library).name.upper()]
+            ),
             "priority": pick.choice(["", "", "Act now", "soon", "N/A", "whenever"]),
             "seen": "as noted",
         }
         for _ in range(45)
     ]
-    photos: Rows = [{"file": "a.jpg", "subject": subject} for subject in (tags[0], "Roof", "Nowhere", "", "N/A")]
+    photos: Rows = [
+        {"file": "a.jpg", "subject": subject} for subject in (tags[0], "Roof", "Nowhere", "", "N/A")
+    ]
     not_inspected: Rows = [{"item": "Lift", "reason": ""}, {"reason": "Locked"}]
     tables = {
         "rooms": rooms, "equipment": equipment, "transformers": transformers, "clearances": clearances,
@@ -121,5 +177,8 @@ def _clearance(pick: random.Random, tags: list[str]) -> dict[str, str]:
     return {
         "tag": pick.choice([*tags, "Nowhere-2"]),
         "opposite_side": pick.choice(_OPPOSITE),
-        **{field: pick.choice(lengths) for field in ("depth", "width", "height", "equipment_width", "front_projection")},
+        **{
+            field: pick.choice(lengths)
+            for field in ("depth", "width", "height", "equipment_width", "front_projection")
+        },
     }

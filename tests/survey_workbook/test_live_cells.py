@@ -100,7 +100,9 @@ def progress_disagreements(values: Values, results: LiveResults) -> Iterator[str
 
 
 @pytest.fixture(scope="module")
-def written(tmp_path_factory: pytest.TempPathFactory) -> Callable[[int, dict[str, str]], tuple[Path, LiveResults]]:
+def written(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Callable[[int, dict[str, str]], tuple[Path, LiveResults]]:
     made: dict[int, tuple[Path, LiveResults]] = {}
     folder = tmp_path_factory.mktemp("generated")
 
@@ -121,7 +123,9 @@ CASES = [*({"code_profile": name, **JOBS[name]} for name in PROFILE_NAMES), *OTH
 
 
 @pytest.mark.parametrize("engine", ENGINES, ids=lambda engine: engine.__name__)
-@pytest.mark.parametrize("seed", range(len(CASES)), ids=lambda seed: CASES[seed]["code_profile"].replace(" ", "_"))
+@pytest.mark.parametrize(
+    "seed", range(len(CASES)), ids=lambda seed: CASES[seed]["code_profile"].replace(" ", "_")
+)
 def test_every_live_cell_shows_what_python_says(
     seed: int, engine: Callable[[Path, Office], Values], office: Office, written: Any
 ) -> None:
@@ -135,7 +139,12 @@ def test_every_live_cell_shows_what_python_says(
 
 def test_the_cells_are_not_left_to_the_check_for_convenience(written: Any) -> None:
     _, results = written(0, CASES[0])
-    shown = [value for rows in results.survey.tables.values() for row in rows for value in results.row(row).values()]
+    shown = [
+        value
+        for rows in results.survey.tables.values()
+        for row in rows
+        for value in results.row(row).values()
+    ]
     figures = [value for value in shown if isinstance(value, float) or str(value)[:1].isdigit()]
     left = [value for value in shown if READ_AT_CHECK in str(value)]
     assert len(figures) > 500
@@ -158,4 +167,4 @@ def test_a_changed_figure_is_noticed(office: Office, written: Any) -> None:
 def test_cached_results_are_the_recalculated_ones(written: Any) -> None:
     path, results = written(1, CASES[1])
     assert list(disagreements(_read(path), results)) == []
-    assert FIRST_ROW == min(row.number for row in results.survey.equipment)
+    assert min(row.number for row in results.survey.equipment) == FIRST_ROW

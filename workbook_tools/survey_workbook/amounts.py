@@ -54,13 +54,13 @@ def length_steps(w: Workings, field: str, cell: str) -> None:
 
 
 def _shape(w: Workings, text: str, block: str) -> str:
-    """What the shape of a text says, by a block of Lists; unreadable where it is not there."""
+    """Return what the shape of a text says, by a block of Lists; unreadable where it is not there."""
     place = f'MATCH("k"&{shape_formula(text)},{w.lists.range(block)},0)'
     return f"IFERROR(INDEX({w.lists.range(block, 1)},{place}),{Q})"
 
 
 def _amount(w: Workings, name: str, text: str) -> str:
-    """The number of a text whose shape is known: 42, 1.07, .5, 1/2, 36 1/2, 36-1/2."""
+    """Return the expression of the number of a text whose shape is known: 42, 1.07, .5, 1/2, 36 1/2, 36-1/2."""
     gap = w.add(f"{name} gap", f'IFERROR(FIND(" ",{text}),IFERROR(FIND("-",{text}),0))')
     slash, point = f'FIND("/",{text})', f'FIND(".",{text})'
     whole = f'VALUE("0"&LEFT({text},MAX({gap}-1,0)))'

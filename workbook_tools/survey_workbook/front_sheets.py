@@ -17,6 +17,7 @@ from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.look import Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
 from workbook_tools.survey_workbook.typed_forms import quoted
+from workbook_tools.survey_workbook.wording import OK, SHORT
 
 if TYPE_CHECKING:
     from workbook_tools.survey_workbook.layout import Table
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 __all__ = ["progress_formulas", "write_job", "write_lists", "write_start"]
 
 HOW_TO_ANSWER = (
-    "Amber cells are still to be filled in. Row check, at the end of a row, says what is missing.",
+    "Amber cells are still to be filled in; an amber name has something missing on its row. Row check, at the end of the row, says what.",
     "N/V: could not be seen. N/A: there is none. Both are answers; a blank is not.",
     "Several tags or photos in one cell: part them with ;",
     "Choose from the lists, or type something else if nothing fits.",
@@ -58,7 +59,7 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, identit
         sheet.write_formula(
             line.row, 1, progress[definition.key], look.progress, filled.progress(lists, definition.key)
         )
-        line.next(_height("x" * 60, 46))
+        line.next(24)
     line.skip()
     if "findings" in lists.layout.tables:
         line.both("Findings so far", look.section, 26)
@@ -100,7 +101,7 @@ class _Lines:
 
 def _height(text: str, width: int) -> float:
     """Points that a wrapped text of 12-point letters needs in a column of that width."""
-    return 18.0 * (1 + (len(text) - 1) // max(width - 4, 1)) + 3
+    return 16.5 * (1 + (len(text) - 1) // (width - 3)) + 5
 
 
 def progress_formulas(lists: Lists) -> dict[str, str]:
@@ -120,11 +121,11 @@ def _table_progress(table: Table) -> str:
     checks = next((column.field for column in table.columns if column.live == "row_check"), "")
     text = f'{quoted(f"{name}: ")}&{used}&IF({used}=1," row"," rows")'
     if checks:
-        gaps = f'({used}-COUNTIF({table.range(checks)},"OK"))'
+        gaps = f"({used}-COUNTIF({table.range(checks)},{quoted(OK)}))"
         text += f'&IF({gaps}=0,", complete",", "&{gaps}&" with gaps")'
     result = next((column.field for column in table.columns if column.live == "clearance_result"), "")
     if result:
-        short = f'COUNTIF({table.range(result)},"*short*")'
+        short = f"COUNTIF({table.range(result)},{quoted(f'*{SHORT}*')})"
         text += f'&IF({short}=0,"",", "&{short}&" short")'
     return f"=IF({used}=0,{quoted(f'{name}: nothing yet')},{text})"
 

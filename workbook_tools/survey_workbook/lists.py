@@ -18,7 +18,13 @@ from dataclasses import dataclass, field
 
 from workbook_tools.definitions import Template, spelling
 from workbook_tools.electrical import (
-    CONDITIONS, PROFILE_NAMES, SYSTEMS, CodeProfile, load_profile, read_phases, read_wires,
+    CONDITIONS,
+    PROFILE_NAMES,
+    SYSTEMS,
+    CodeProfile,
+    load_profile,
+    read_phases,
+    read_wires,
 )  # fmt: skip
 from workbook_tools.survey.typed_text import is_not_applicable, is_not_visible
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout, letters
@@ -210,12 +216,12 @@ class Lists:
         )  # fmt: skip
         rows = []
         for profile in self.profiles.values():
-            older = next((a for a in profile.older if a.what == "height"), None)
-            before = older.figure if older else profile.height
+            lower = next((a for a in profile.older if a.what == "height"), None)
+            before = lower.figure if lower else profile.height
             rows.append((
                 profile.name, profile.title, profile.width.inches, _or_absent(profile.width.millimetres),
                 profile.height.inches, _or_absent(profile.height.millimetres),
-                float(older.before.year) if older else ABSENT, before.inches, _or_absent(before.millimetres),
+                float(lower.before.year) if lower else ABSENT, before.inches, _or_absent(before.millimetres),
                 profile.tolerance_in, profile.tolerance_mm, 1.0 if profile.older else 0.0,
             ))  # fmt: skip
         self._add(

@@ -15,21 +15,26 @@ and compares every cell with what stands here.
 
 from __future__ import annotations
 
-from collections import Counter
+import math
 from collections.abc import Callable, Mapping
-from decimal import ROUND_HALF_UP, Decimal
 from functools import cached_property
 
 from workbook_tools.assessment import Assessment, TransformerFacts
-from workbook_tools.definitions import PRIORITIES, Column, Template
+from workbook_tools.definitions import PRIORITIES, Template
 from workbook_tools.electrical import CONDITIONS, Length, Limit
 from workbook_tools.survey.model import Row, Survey
-from workbook_tools.survey_workbook.profile_in_use import DECIMALS, METRIC, MM_IN_UNIT
+from workbook_tools.survey_workbook.live_row_checks import RowChecks, system_read
+from workbook_tools.survey_workbook.profile_in_use import DECIMALS, METRIC, MM_IN_UNIT, TIES_UP
 from workbook_tools.survey_workbook.readable import Readable
-from workbook_tools.survey_workbook.row_check import NAMED_ONCE, SEVERAL_SIGNS
-from workbook_tools.survey_workbook.typed_forms import TAG
 from workbook_tools.survey_workbook.wording import (
-    FILL_IN, NOT_COMPARED, NOT_LISTED, OK, READ_AT_CHECK, READ_LATER, SHORT, SYSTEM_WORDS, WHICH_VOLTAGE, not_in, twice,
+    NOT_COMPARED,
+    NOT_LISTED,
+    OK,
+    READ_AT_CHECK,
+    READ_LATER,
+    SHORT,
+    SYSTEM_WORDS,
+    WHICH_VOLTAGE,
 )  # fmt: skip
 
 __all__ = ["LiveResults", "Shown", "blank_progress", "rounded"]
@@ -39,15 +44,15 @@ DIMENSIONS = ("depth", "width", "height")
 
 
 def rounded(number: float, decimals: int) -> float:
-    """Round as a spreadsheet does: halves away from zero, after the noise of the arithmetic is gone.
+    """Round a figure that is not negative as the live cells do: halves up, with room for what the arithmetic left.
 
     Examples
     --------
     >>> rounded(312.25, 1), rounded(2.675, 2), rounded(41.99999999999999, 2)
     (312.3, 2.68, 42.0)
     """
-    exact = Decimal(f"{number:.12g}")
-    return float(exact.quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_HALF_UP))
+    scale = float(10**decimals)
+    return math.floor(number * scale + float(TIES_UP) + 0.5) / scale
 
 
 class LiveResults:
@@ -83,7 +88,7 @@ class LiveResults:
             ):
                 return READ_AT_CHECK
             return "" if facts.volts_to_ground is None else float(facts.volts_to_ground)
-        if not self._system_read(row):
+        if not system_read(self.readable, row):
             return READ_AT_CHECK
         if facts.reading is None:
             return ""
@@ -92,29 +97,13 @@ class LiveResults:
         sources = facts.sources
         feeder = sources[0].rows[0] if len(sources) == 1 and len(sources[0].rows) == 1 else None
         system = facts.system
-        if (
-            feeder is not None
-            and feeder is not row
-            and system is not None
-            and self.readable.depends_on_source(system)
-        ):
-            if not self._system_read(feeder):
-                return READ_AT_CHECK
+        counts = feeder is not None and system is not None and self.readable.depends_on_source(system)
+        if counts and feeder is not row and feeder is not None and not system_read(self.readable, feeder):
+            return READ_AT_CHECK
         return float(facts.volts_to_ground)
 
     def _plate(self, row: Row) -> Row | None:
         return self.assessment.plate(row)
-
-    def _system_read(self, row: Row) -> bool:
-        """Whether the sheet can read the row's own system; a row without a voltage has none to read."""
-        voltage = row["voltage"].typed
-        if self.readable.voltage(voltage) == "none":
-            return True
-        return (
-            self.readable.voltage(voltage) == "known"
-            and self.readable.count(row["phase"].typed, "phase")
-            and self.readable.count(row["wires"].typed, "wires")
-        )
 
     # -- Transformers
 
@@ -200,7 +189,7 @@ class LiveResults:
         return self.readable.year(job["year_built"].typed) or not self.assessment.profile.older
 
     def _needed(self, row: Row, field: str) -> Limit | str | None:
-        """The limit; "unread" where the sheet cannot know it, None where there is none."""
+        """Return the limit; "unread" where the sheet cannot know it, None where there is none."""
         facts = self.assessment.clearance(row)
         if field == "height":
             return facts.needed_height if self.job_readable else "unread"
@@ -208,7 +197,7 @@ class LiveResults:
             own = self.readable.length(row["equipment_width"].typed, self.job_unit_read)
             return "unread" if own == "unread" or not self.job_readable else facts.needed_width
         equipment = facts.equipment
-        volts = self.volts_to_ground_of(equipment) if equipment is not None else ""
+        volts = self.volts_to_ground(equipment) if equipment is not None else ""
         opposite = self.readable.choice_of(row["opposite_side"].typed, "opposite_side")
         if (volts != READ_AT_CHECK and not isinstance(volts, float)) or opposite not in (*CONDITIONS, "?"):
             return None
@@ -216,17 +205,13 @@ class LiveResults:
             return "unread"
         return facts.needed_depth
 
-    @property
+    @cached_property
     def job_unit_read(self) -> bool:
         """Whether the sheet can read the unit of a bare number."""
         return self.readable.choice(self.survey.job["dimension_unit"].typed, "dimension_unit")
 
-    def volts_to_ground_of(self, equipment: Row) -> Shown:
-        """Volts to ground as the sheet has them."""
-        return self.volts_to_ground(equipment)
-
     def needed(self, row: Row, field: str) -> Shown:
-        """The needed depth, width or height with its unit."""
+        """Return the needed depth, width or height with its unit."""
         limit = self._needed(row, field)
         if limit is None:
             return ""
@@ -290,7 +275,7 @@ class LiveResults:
     # -- Findings
 
     def usual(self, row: Row, what: str) -> Shown:
-        """The usual priority or action of the finding library."""
+        """Return the usual priority or action of the finding library."""
         typed = row["finding"].typed
         if not typed.strip(" "):
             return ""
@@ -298,84 +283,20 @@ class LiveResults:
         return NOT_LISTED if entry is None else str(getattr(entry, what))
 
     def priority_counted(self, row: Row) -> str:
-        """The priority under which the row is counted on Start here."""
+        """Return the priority under which the row is counted on Start here."""
         chosen = self.readable.choice_of(row["priority"].typed, "priority")
         if chosen:
             return "" if chosen == "?" else chosen
         entry = self.readable.finding(row["finding"].typed)
         return entry.priority if entry is not None else ""
 
-    # -- the row check
-
     def row_check(self, row: Row) -> Shown:
-        """What is missing next on the row."""
-        sheet = self.template.by_key[row.key]
-        gaps = [column.heading for column in sheet.typed if self._is_gap(row, column)]
-        if gaps:
-            return (FILL_IN + ", ".join(gaps))[: len(FILL_IN) + 200]
-        first = sheet.columns[0]
-        if row.key in NAMED_ONCE and first.holds in ("tag", "room"):
-            key = _key(row[first.field].typed)
-            if key and self._keys(row.key)[key] > 1:
-                return twice(first.heading)
-        for column in sheet.typed:
-            names = [key for key in column.refers_to if key in self.template.by_key]
-            if names and column.holds in ("tag", "room") and self._nowhere(row, column, names):
-                return not_in(column.heading, [self.template.by_key[key].name for key in names])
-        if row.key == "equipment" and "fed_from" in sheet.by_field and self._source_unknown(row):
-            return not_in(sheet.by_field["fed_from"].heading, [sheet.name])
-        return OK
-
-    def _is_gap(self, row: Row, column: Column) -> bool:
-        if row[column.field].typed.strip(" ") or not (column.required or column.required_for):
-            return False
-        if row.key != "equipment":
-            return column.required
-        if column.optional_for and column.required and not self.readable.choice(row["kind"].typed, "kind"):
-            return False
-        if not column.is_required(row.kind):
-            return False
-        if column.field in ("phase", "wires"):
-            return not self._said_in_voltage(row, column.field)
-        return True
-
-    def _said_in_voltage(self, row: Row, field: str) -> bool:
-        typed = row["voltage"].typed
-        if self.readable.voltage(typed) == "unread":
-            return True
-        said = self.readable.phases_said(typed) if field == "phase" else self.readable.wires_said(typed)
-        if said:
-            return True
-        return self.assessment.own_system(row) is not None and self._system_read(row)
+        """Say what is missing next on the row."""
+        return self._checks.row_check(row)
 
     @cached_property
-    def _counts(self) -> dict[str, Counter[str]]:
-        found = {}
-        for key, rows in self.survey.tables.items():
-            columns = self.template.by_key[key].columns
-            found[key] = Counter(_key(row[columns[0].field].typed) for row in rows)
-        return found
-
-    def _keys(self, table: str) -> Counter[str]:
-        return self._counts.get(table, Counter())
-
-    def _nowhere(self, row: Row, column: Column, names: list[str]) -> bool:
-        typed = row[column.field].typed
-        key = _key(typed)
-        if not key or self.readable.answers_none(typed):
-            return False
-        return not any(self._keys(name)[key] for name in names)
-
-    def _source_unknown(self, row: Row) -> bool:
-        typed = row["fed_from"].typed
-        sources = row.get("fed_from") or ()
-        if (
-            len(sources) != 1
-            or self.readable.answers_none(typed)
-            or any(sign in typed for sign in SEVERAL_SIGNS)
-        ):
-            return False
-        return not self._keys("equipment")[_key(sources[0])] and not self.survey.is_outside_source(sources[0])
+    def _checks(self) -> RowChecks:
+        return RowChecks(self.survey, self.assessment, self.readable)
 
     # -- Start here
 
@@ -402,11 +323,6 @@ class LiveResults:
             short = sum(SHORT in str(self.row(row)[result]) for row in rows)
             text += f", {short} short" if short else ""
         return text
-
-
-def _key(typed: str) -> str:
-    key = TAG.of(typed) if typed.strip(" ") else ""
-    return "" if key == TAG.prefix else key
 
 
 def blank_progress(template: Template, name: str) -> str:

@@ -71,6 +71,9 @@ class Look:
         # Text format on every cell that a person types in: 1/2, 1E3 and MAR1 stay as typed.
         self.typed = book.add_format({**cell, "num_format": "@"})
         self.typed_wide = book.add_format({**cell, "num_format": "@", "text_wrap": True})
+        # Columns are text below the last row too, without a grid down to the end of the sheet.
+        self.typed_column = book.add_format({**base, "num_format": "@"})
+        self.live_column = book.add_format(base)
         self.key = book.add_format({**cell, "num_format": "@", "bold": True})
         self.date = book.add_format({**cell, "num_format": "yyyy-mm-dd", "align": "left"})
         self.live = book.add_format({**cell, "bg_color": pale, "text_wrap": True, "align": "left"})

@@ -21,6 +21,7 @@ from workbook_tools.survey.model import Outcome, Row, Survey, Value
 
 if TYPE_CHECKING:
     from workbook_tools.survey_workbook.lists import Lists
+    from workbook_tools.survey.values import ColumnReader
     from workbook_tools.survey_workbook.live_results import LiveResults, Shown
 
 __all__ = ["Prefilled"]
@@ -138,7 +139,7 @@ def survey_of_texts(
     return Survey(Path("prefilled"), template, label_row, found)
 
 
-def _reader(column: Column, template: Template, unit: str, tags: set[str]) -> object:
+def _reader(column: Column, template: Template, unit: str, tags: set[str]) -> ColumnReader:
     from workbook_tools.survey.values import ColumnReader
 
     return ColumnReader(column, template, unit, frozenset(tags - {""}))

@@ -19,7 +19,7 @@ from workbook_tools.survey_workbook.typed_forms import SPELLING, quoted
 if TYPE_CHECKING:
     from workbook_tools.survey_workbook.lists import Block, Entry, Lists
 
-__all__ = ["DECIMALS", "METRIC", "MM_IN_UNIT", "UNREADABLE", "depth_block", "figures_block"]
+__all__ = ["DECIMALS", "METRIC", "MM_IN_UNIT", "TIES_UP", "UNREADABLE", "depth_block", "figures_block"]
 
 UNREADABLE = "?"
 """What a working cell holds where the text is left to the check."""
@@ -30,10 +30,14 @@ DECIMALS = {"in": 2, "ft": 2, "mm": 0, "cm": 1, "m": 3}
 """How a length is rounded where a live cell shows it."""
 
 
+TIES_UP = "0.000001"
+"""Added before a figure is rounded, so that halves go up whatever the last digit of the arithmetic was."""
+
+
 def by_unit(cell: str, figures: Mapping[str, float]) -> str:
     """Return the expression that picks a figure by the unit in a cell; 0 for no unit."""
     expression = "0"
-    for unit, figure in reversed(figures.items()):
+    for unit, figure in reversed(list(figures.items())):
         expression = f"IF({cell}={quoted(unit)},{figure:g},{expression})"
     return expression
 
@@ -82,8 +86,10 @@ def figures_block(lists: Lists, profile: CodeProfile, year_built: int | None, un
         choice_in_use(lists, length_unit, "dimension_unit", template.dimension_unit),
         # Four digits and nothing else; other ways to write a year are left to the check.
         f'=IF({answered_none(lists, year)},"",IF(AND(LEN({year_text})=4,{_digits(year_text)}),VALUE({year_text}),{quoted(UNREADABLE)}))',
-        f"=IF(OR({here('profile row')}={quoted(UNREADABLE)},{here('unit')}={quoted(UNREADABLE)}),0,"
-        f"IF(AND({here('year built')}={quoted(UNREADABLE)},{of_profile(11)}=1),0,1))",
+        (
+            f"=IF(OR({here('profile row')}={quoted(UNREADABLE)},{here('unit')}={quoted(UNREADABLE)}),0,"
+            f"IF(AND({here('year built')}={quoted(UNREADABLE)},{of_profile(11)}=1),0,1))"
+        ),
         *(f'=IFERROR({of_profile(number)},"")' for number in (2, 3)),
         *(f'=IFERROR(IF({older},{of_profile(new)},{of_profile(old)}),"")' for old, new in ((4, 7), (5, 8))),
         *(f'=IFERROR({of_profile(number)},"")' for number in (9, 10)),

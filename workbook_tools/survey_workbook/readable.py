@@ -19,7 +19,14 @@ from workbook_tools.definitions import FindingType, Template, spelling
 from workbook_tools.electrical import VoltageSystem, read_phases, read_wires
 from workbook_tools.survey_workbook.lists import ANSWERS, NO_AMOUNT, number_spellings
 from workbook_tools.survey_workbook.typed_forms import (
-    AMOUNT_SHAPES, KVA, LENGTH, LENGTH_SHAPES, PERCENT, SPELLING, VOLTAGE, shape_of,
+    AMOUNT_SHAPES,
+    KVA,
+    LENGTH,
+    LENGTH_SHAPES,
+    PERCENT,
+    SPELLING,
+    VOLTAGE,
+    shape_of,
 )  # fmt: skip
 from workbook_tools.survey_workbook.voltage_table import (
     said_beside,

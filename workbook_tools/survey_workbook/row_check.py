@@ -143,6 +143,6 @@ def row_check(lists: Lists, table: Table) -> str:
 
 
 def _nowhere(lists: Lists, key: str, cell: str, tables: list[Table]) -> str:
-    """The condition that a name was typed, is no answer like N/V, and is the key of no row of the tables."""
+    """Return the condition that a name was typed, is no answer like N/V, and is the key of no row of the tables."""
     missing = ",".join(f"ISNA(MATCH({key},{table.range('key')},0))" for table in tables)
     return f'AND({key}<>"",{key}<>"k",{missing},NOT({answered_none(lists, cell)}))'

@@ -21,10 +21,12 @@ from workbook_tools.survey.origin import PROPERTY, SCHEMA
 from workbook_tools.survey_workbook.front_sheets import write_job, write_lists, write_start
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, WORKINGS, Layout, Table
 from workbook_tools.survey_workbook.lists import Lists
+from workbook_tools.survey_workbook.live_formulas import live_formula
 from workbook_tools.survey_workbook.look import ROW_HEIGHT, Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
 from workbook_tools.survey_workbook.typed_forms import quoted
-from workbook_tools.survey_workbook.workings import all_workings, live_formula
+from workbook_tools.survey_workbook.wording import OK, SHORT
+from workbook_tools.survey_workbook.workings import all_workings
 
 if TYPE_CHECKING:
     from workbook_tools.filling import ExtraSheet
@@ -133,12 +135,12 @@ def _write_table(
             HEADING_ROW - 1, number, column.heading, look.live_heading if column.live else look.heading
         )
         width = column.width if number else max(column.width, 12)
-        sheet.set_column(number, number, width + 2, look.live if column.live else formats[column.field])
+        sheet.set_column(number, number, width + 2, look.live_column if column.live else look.typed_column)
         formula = live_formula(lists, table, column.live) if column.live else ""
         cells.append((number, column.field, look.live if column.live else formats[column.field], formula))
     for number, heading in enumerate(table.extra, len(definition.columns)):
         sheet.write_string(HEADING_ROW - 1, number, heading, look.heading)
-        sheet.set_column(number, number, 16, look.typed_wide)
+        sheet.set_column(number, number, 16, look.typed_column)
         cells.append((number, heading, look.typed_wide, ""))
     seen = len(cells)
     for number, (name, formula) in enumerate(workings, seen):
@@ -252,17 +254,24 @@ def _add_conditions(sheet: Any, look: Look, table: Table) -> None:
         sheet.conditional_format(area, {"type": "formula", "criteria": f"={criteria}", "format": style})
 
     first = str(FIRST_ROW)
-    gaps = table.cell("gaps").replace("{r}", first)
-    for column in table.columns:
+    gaps, entries = (table.cell(name).replace("{r}", first) for name in ("gaps", "entries"))
+    checks = next(
+        (f"${table.letters[column.field]}{first}" for column in table.columns if column.live == "row_check"),
+        "",
+    )
+    for number, column in enumerate(table.columns):
         place = table.letters[column.field]
         cell = f"${place}{first}"
+        if number == 0 and checks:
+            # The first column stays in sight on a phone; the row check may be far to the right.
+            tinted(place, f'AND({checks}<>"",{checks}<>{quoted(OK)})', look.gap)
         if column.live == "row_check":
-            tinted(place, f'AND({cell}<>"",{cell}<>"OK")', look.attention)
+            tinted(place, f'AND({cell}<>"",{cell}<>{quoted(OK)})', look.attention)
         elif column.live == "clearance_result":
-            tinted(place, f'ISNUMBER(SEARCH("short",{cell}))', look.alarm)
+            tinted(place, f"ISNUMBER(SEARCH({quoted(SHORT)},{cell}))", look.alarm)
         elif column.required or column.required_for:
             said = quoted(f", {column.heading},")
-            tinted(place, f'AND(TRIM({cell})="",ISNUMBER(FIND({said},{gaps}&",")))', look.gap)
+            tinted(place, f'AND({entries}>0,TRIM({cell})="",ISNUMBER(FIND({said},{gaps}&",")))', look.gap)
         if column.field == "touch_test":
             tinted(place, f'ISNUMBER(SEARCH("ALERT",{cell}))*ISERROR(SEARCH("NO ALERT",{cell}))', look.alarm)
 

@@ -1,0 +1,114 @@
+"""The row check in Python: what is missing next on a row.
+
+    RowChecks(survey, assessment, readable).row_check(row)   the text of the cell
+    system_read(readable, row)    whether the sheet can read the voltage system of a row
+
+Not here: the same as a formula (row_check), every other live cell (live_results).
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from functools import cached_property
+
+from workbook_tools.assessment import Assessment
+from workbook_tools.definitions import Column
+from workbook_tools.survey.model import Row, Survey
+from workbook_tools.survey_workbook.readable import Readable
+from workbook_tools.survey_workbook.row_check import NAMED_ONCE, SEVERAL_SIGNS
+from workbook_tools.survey_workbook.typed_forms import TAG
+from workbook_tools.survey_workbook.wording import FILL_IN, OK, not_in, twice
+
+__all__ = ["RowChecks", "system_read"]
+
+
+def system_read(readable: Readable, row: Row) -> bool:
+    """Whether the sheet can read the row's own system; a row without a voltage has none to read."""
+    voltage = readable.voltage(row["voltage"].typed)
+    counts = all(readable.count(row[name].typed, name) for name in ("phase", "wires"))
+    return voltage == "none" or (voltage == "known" and counts)
+
+
+class RowChecks:
+    """The row checks of one survey."""
+
+    def __init__(self, survey: Survey, assessment: Assessment, readable: Readable) -> None:
+        self.survey = survey
+        self.template = survey.template
+        self.assessment = assessment
+        self.readable = readable
+
+    def row_check(self, row: Row) -> str:
+        """Say what is missing next on the row."""
+        sheet = self.template.by_key[row.key]
+        gaps = [column.heading for column in sheet.typed if self._is_gap(row, column)]
+        if gaps:
+            return (FILL_IN + ", ".join(gaps))[: len(FILL_IN) + 200]
+        first = sheet.columns[0]
+        if row.key in NAMED_ONCE and first.holds in ("tag", "room"):
+            key = _key(row[first.field].typed)
+            if key and self._keys(row.key)[key] > 1:
+                return twice(first.heading)
+        for column in sheet.typed:
+            names = [key for key in column.refers_to if key in self.template.by_key]
+            if names and column.holds in ("tag", "room") and self._nowhere(row, column, names):
+                return not_in(column.heading, [self.template.by_key[key].name for key in names])
+        if row.key == "equipment" and "fed_from" in sheet.by_field and self._source_unknown(row):
+            return not_in(sheet.by_field["fed_from"].heading, [sheet.name])
+        return OK
+
+    def _is_gap(self, row: Row, column: Column) -> bool:
+        if row[column.field].typed.strip(" ") or not (column.required or column.required_for):
+            return False
+        if row.key != "equipment":
+            return column.required
+        if column.optional_for and column.required and not self.readable.choice(row["kind"].typed, "kind"):
+            return False
+        if not column.is_required(row.kind):
+            return False
+        if column.field in ("phase", "wires"):
+            return not self._said_in_voltage(row, column.field)
+        return True
+
+    def _said_in_voltage(self, row: Row, field: str) -> bool:
+        typed = row["voltage"].typed
+        if self.readable.voltage(typed) == "unread":
+            return True
+        said = self.readable.phases_said(typed) if field == "phase" else self.readable.wires_said(typed)
+        if said:
+            return True
+        return self.assessment.own_system(row) is not None and system_read(self.readable, row)
+
+    @cached_property
+    def _counts(self) -> dict[str, Counter[str]]:
+        found = {}
+        for key, rows in self.survey.tables.items():
+            columns = self.template.by_key[key].columns
+            found[key] = Counter(_key(row[columns[0].field].typed) for row in rows)
+        return found
+
+    def _keys(self, table: str) -> Counter[str]:
+        return self._counts.get(table, Counter())
+
+    def _nowhere(self, row: Row, column: Column, names: list[str]) -> bool:
+        typed = row[column.field].typed
+        key = _key(typed)
+        if not key or self.readable.answers_none(typed):
+            return False
+        return not any(self._keys(name)[key] for name in names)
+
+    def _source_unknown(self, row: Row) -> bool:
+        typed = row["fed_from"].typed
+        sources: tuple[str, ...] = row.get("fed_from") or ()
+        if (
+            len(sources) != 1
+            or self.readable.answers_none(typed)
+            or any(sign in typed for sign in SEVERAL_SIGNS)
+        ):
+            return False
+        return not self._keys("equipment")[_key(sources[0])] and not self.survey.is_outside_source(sources[0])
+
+
+def _key(typed: str) -> str:
+    key = TAG.of(typed) if typed.strip(" ") else ""
+    return "" if key == TAG.prefix else key

@@ -150,7 +150,7 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         why=sentence(rule_phrases.why(problem)),
         action=sentence(rule_phrases.action(problem, survey.template)),
         basis=problem.source,
-        photos=photos(row),
+        photos=photos(row) or tuple(number for equipment in rows for number in photos(equipment)),
     )
     return Found(condition, rows, problem.rule, row)
 

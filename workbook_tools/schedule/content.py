@@ -143,7 +143,7 @@ def _facts(checked: Checked, signed: SignedBy | None) -> tuple[tuple[str, str], 
     labels = {column.field: column.heading for column in survey.template.by_key["job"].columns}
     shown = ("address", "client", "report_no", "inspection_date", "inspector", "building_use", "year_built")
     facts = [(labels.get(field, field), _job(survey, field)) for field in shown if survey.job[field].answered]
-    facts.append(("Clearances compared with", checked.assessment.profile.title))
+    facts.append(("Clearances by", checked.assessment.profile.title))
     if signed is not None:
         facts.append(("Reviewed by", f"{signed.reviewer}, {signed.date}" if signed.date else signed.reviewer))
     return tuple(facts)

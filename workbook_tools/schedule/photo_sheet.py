@@ -24,7 +24,7 @@ __all__ = ["PER_ROW", "write_photos"]
 PER_ROW = 3
 _CELL, _GAP = 300, 16
 _WIDTHS = (_CELL, _GAP, _CELL, _GAP, _CELL)
-_HIGH = 208
+_HIGH = 226
 """Height of a picture's place. [pixels]"""
 
 _MOST_LINES = 6

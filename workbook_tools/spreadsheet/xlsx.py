@@ -52,8 +52,8 @@ def _may_list_sheets(part: str) -> bool:
     return not part.endswith(".bin") and not part.startswith(("word/", "ppt/"))
 
 
-def read_xlsx(package: Package, part: str) -> Workbook:
-    """Read all sheets of the workbook whose list of sheets is `part`."""
+def read_xlsx(package: Package, part: str, *, quiet_formulas: bool = True) -> Workbook:
+    """Read all sheets of the workbook whose list of sheets is `part`; without formulas that show nothing if so asked."""
     listing, breaks = package.tree(part)
     folder = posixpath.dirname(part)
     linked = {relation.id: relation for relation in relations_of(package, part)}
@@ -81,6 +81,7 @@ def read_xlsx(package: Package, part: str) -> Workbook:
     strings, formats = _tables(package, workbook, linked, folder)
     pictures = InCellPictures(package, folder)
     maker = CellMaker(strings, formats, pictures, from_1904=from_1904)
+    maker.quiet_formulas = quiet_formulas
     for listed in worksheets:
         sheet = Sheet(listed.name, listed.hidden)
         workbook.sheets.append(sheet)

@@ -59,6 +59,7 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
     """
     cells, made, codes = sheet.cells, maker.made, Codes()
     rest = RestOfSheet(sheet, maker, package.name)
+    drops_quiet = not maker.quiet_formulas
     words: list[str] = []
     inline: list[str] = []
     row, row_text, row_digits, rows_seen = 0, "", 0, 0
@@ -141,6 +142,8 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
                 place = found
                 column = place[1]
             kind = given.get("t")
+            if value == "" and kind == "str" and drops_quiet and formula_given == {} and "DISPIMG(" not in formula:
+                return  # a formula that shows nothing, as a live cell that waits for an entry
             if value is None:
                 value = "".join(inline)
                 if inline:

@@ -115,13 +115,26 @@ def match_heading(text: str, sheet: Sheet) -> Match | None:
     >>> match_heading("AMPS", equipment).column.field, match_heading("Rating (kVA)", equipment)
     ('rating_a', None)
     """
-    column = sheet.by_spelling.get(spelling(text))
+    forms = _forms(text)
+    column = sheet.by_spelling.get(forms.whole)
     if column is not None:
-        unit = stated_unit(text)[1]
-        return Match(column, unit) if not unit or _can_be_in(column, unit) else Match(column)
+        return Match(column, forms.unit if _can_be_in(column, forms.unit) else "")
+    column = sheet.by_spelling.get(forms.bare)
+    return Match(column, forms.unit) if column is not None and _can_be_in(column, forms.unit) else None
+
+
+class _Forms(NamedTuple):
+    """A heading as it is compared: whole, without its unit or bracketed remark, and the unit."""
+
+    whole: str
+    bare: str
+    unit: str
+
+
+@lru_cache(maxsize=16384)
+def _forms(text: str) -> _Forms:
     words, unit = stated_unit(text)
-    column = sheet.by_spelling.get(spelling(words)) if unit else sheet.by_spelling.get(spelling(_bare(text)))
-    return Match(column, unit) if column is not None and _can_be_in(column, unit) else None
+    return _Forms(spelling(text), spelling(words) if unit else spelling(_bare(text)), unit)
 
 
 def near_heading(text: str, sheet: Sheet) -> Match | None:

@@ -202,11 +202,19 @@ def _likely_rows(grid: Grid, sheet: Sheet) -> list[_LikelyRow]:
     """Return the few rows with the most exact headings, alone or read with the row above, best first."""
     rows = _first_rows(grid, HEADING_ROWS)
     likely: list[_LikelyRow] = []
+    points_above = 0.0
     for row in sorted(rows):
         single = _headings_of(rows[row], row, sheet)
-        likely.append(_LikelyRow(_points_of(single, sheet), row, single))
+        points = _points_of(single, sheet)
+        likely.append(_LikelyRow(points, row, single))
         above = rows.get(row - 1)
-        if above is not None and (any(h.field is None for h in single) or _reaches_down(grid, row)):
+        near_headings = points > 0 or points_above > 0
+        points_above = points
+        if (
+            above is not None
+            and near_headings
+            and (any(h.field is None for h in single) or _reaches_down(grid, row))
+        ):
             joined = _headings_of(_join_rows(grid, above, rows[row], row), row, sheet, rows[row])
             likely.append(_LikelyRow(_points_of(joined, sheet), row, joined))
     likely.sort(key=lambda found: -found.points)

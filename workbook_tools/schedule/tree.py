@@ -71,7 +71,8 @@ def _note(step: Step) -> str:
         notes.append(f"{listed(step.strays)} is not in the list")
     if step.loop:
         names = [str(name) for name in step.row.get("fed_from") or ()]
-        notes.append(f"fed from itself through {listed(names)}")
+        others = [name for name in names if name.casefold() != step.row.subject.casefold()]
+        notes.append(f"fed from itself through {listed(others)}" if others else "fed from itself")
     elif step.root == UNKNOWN and step.parent is None and not step.strays and step.row["fed_from"].answered:
         notes.append(f"source typed as {step.row['fed_from'].typed.strip()}")
     return "; ".join(notes)

@@ -93,7 +93,7 @@ def _roots(
             yield row, NO_SOURCE, False
     for row in rows:
         if not _feeders(assessment, row):
-            yield row, UNKNOWN, False
+            yield row, UNKNOWN, any(row in source.rows for source in assessment.sources(row))
     for row in rows:
         if id(row) not in placed:
             yield row, UNKNOWN, True
@@ -125,6 +125,6 @@ def _step(
         if (known and known[0] is feeding) or (feeding is None and source.outside):
             used = source
             break
-    also = tuple(s.name for s in sources if s is not used and (s.outside or s.rows))
+    also = tuple(s.name for s in sources if s is not used and (s.outside or s.rows) and not loop)
     strays = tuple(s.name for s in sources if not s.outside and not s.rows)
     return Step(row, level, parent, root, also, strays, loop)

@@ -1,0 +1,124 @@
+"""One list of everything: whatever Fed from says, each piece stands in it once, after what feeds it."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from workbook_tools.assessment import Assessment
+from workbook_tools.rules.rule import as_typed
+from workbook_tools.rules.typed import survey_of
+from workbook_tools.schedule.supply_picture import MOST_ENDS, MOST_FRAMES, MOST_LEVELS, draw, frames
+from workbook_tools.schedule.tree import tree_nodes
+from workbook_tools.schedule.walking_order import walk
+
+
+def equipment(**fed_from):
+    rows = [
+        {"tag": tag, "kind": "Service disconnect" if tag.startswith("SD") else "Panelboard", "fed_from": source}
+        for tag, source in fed_from.items()
+    ]
+    return Assessment(survey_of(as_typed(equipment=rows)))
+
+
+def lines(assessment):
+    return [("  " * node.level) + node.tag + (f" ({node.note})" if node.note else "") for node in
+            tree_nodes(walk(assessment), assessment, {})]  # fmt: skip
+
+
+def test_service_then_what_it_feeds_depth_first():
+    assessment = equipment(LP="DP", SD="Utility", EP="SD", DP="SD", GEN="N/A")
+    assert lines(assessment) == ["Utility", "  SD", "    EP", "    DP", "      LP", "GEN"]
+
+
+def test_two_services_stand_one_after_the_other():
+    assessment = equipment(SD2="Utility 2", SD1="Utility", B="SD2", A="SD1")
+    assert lines(assessment) == ["Utility 2", "  SD2", "    B", "Utility", "  SD1", "    A"]
+
+
+def test_a_second_source_is_said():
+    assessment = equipment(SD="Utility", GEN="N/A", ATS="SD; GEN")
+    assert lines(assessment) == ["Utility", "  SD", "    ATS (also fed from GEN)", "GEN"]
+
+
+def test_a_loop_and_an_unknown_source_survive():
+    assessment = equipment(A="B", B="A", C="RP-99", D="D")
+    assert lines(assessment) == [
+        "Source not known", "  C (RP-99 is not in the list)", "  D (fed from itself)", "  A (fed from itself through B)",
+        "    B",
+    ]  # fmt: skip
+
+
+def test_a_chain_of_ten_thousand_is_followed():
+    chain = {f"P{n}": f"P{n - 1}" if n else "Utility" for n in range(10_000)}
+    steps = walk(equipment(**chain))
+    assert [step.level for step in steps] == list(range(10_000))
+
+
+NAMES = ["A", "B", "C", "D", "E", "F", "G", "H"]
+SOURCES = st.lists(st.sampled_from([*NAMES, "Utility", "Utility 2", "PV array", "ZZ"]), max_size=3, unique=True)
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.lists(st.tuples(st.sampled_from(NAMES), SOURCES, st.booleans()), min_size=1, max_size=12))
+def test_every_row_stands_in_the_list_once_after_what_feeds_it(rows):
+    typed = [
+        {"tag": tag, "kind": "Service disconnect" if service else "Panelboard", "fed_from": "; ".join(sources) or "N/A"}
+        for tag, sources, service in rows
+    ]
+    assessment = Assessment(survey_of(as_typed(equipment=typed)))
+    steps = walk(assessment)
+    assert sorted(id(step.row) for step in steps) == sorted(id(row) for row in assessment.survey.equipment)
+    for place, step in enumerate(steps):
+        if step.parent is not None:
+            above = steps[step.parent]
+            assert step.parent < place
+            assert above.level == step.level - 1
+            assert any(above.row in source.rows for source in assessment.sources(step.row))
+    nodes = tree_nodes(steps, assessment, {})
+    assert sum(not node.source for node in nodes) == len(rows)
+    shown, complete = frames(nodes)
+    assert complete
+    assert {place for frame in shown for place in frame.nodes} == set(range(len(nodes)))
+
+
+@pytest.mark.parametrize("count", [5, 60, 300])
+def test_pictures_hold_every_line_and_stay_readable(count):
+    rows = {"SD": "Utility", **{f"P{n}": "SD" if n < 8 else f"P{(n - 8) // 5}" for n in range(count)}}
+    assessment = equipment(**rows)
+    nodes = tree_nodes(walk(assessment), assessment, {})
+    shown, complete = frames(nodes)
+    assert complete
+    assert {place for frame in shown for place in frame.nodes} == set(range(len(nodes)))
+    assert len(shown) == 1 or count == 300 or sum(not node.source for node in nodes) > MOST_ENDS
+    for frame in shown:
+        inside = set(frame.nodes)
+        feeding = {nodes[place].parent for place in inside}
+        ends = [place for place in inside if place not in feeding]
+        assert len(ends) <= MOST_ENDS
+        top = min(nodes[place].level for place in inside)
+        assert max(nodes[place].level for place in inside) - top < MOST_LEVELS
+        for place in frame.cut:
+            assert any(place in other.nodes and other is not frame for other in shown)
+
+
+def test_a_deep_chain_becomes_a_few_pictures_and_says_that_more_is_in_the_list():
+    chain = {f"P{n}": f"P{n - 1}" if n else "Utility" for n in range(400)}
+    assessment = equipment(**chain)
+    shown, complete = frames(tree_nodes(walk(assessment), assessment, {}))
+    assert len(shown) == MOST_FRAMES
+    assert not complete
+
+
+def test_a_picture_has_ink_where_its_boxes_are():
+    from io import BytesIO
+
+    from PIL import Image
+
+    assessment = equipment(SD="Utility", A="SD", B="SD")
+    nodes = tree_nodes(walk(assessment), assessment, {})
+    png, width, height = draw(nodes, frames(nodes)[0][0], "#22505A")
+    picture = Image.open(BytesIO(png)).convert("L")
+    assert picture.size == (width, height)
+    dark = sum(value < 128 for value in picture.tobytes())
+    assert dark > 2000
+    assert picture.getpixel((width - 1, 0)) == 255

@@ -88,6 +88,8 @@ def new_workbook(
         raise Unusable(f"A survey workbook is written as .xlsx: name it {path.with_suffix('.xlsx').name}.")
     if not 1 <= rows <= MOST_ROWS:
         raise Unusable(f"rows is {rows}; a table can have 1 to {MOST_ROWS} rows.")
+    if fill is not None and _is_same_file(path, Path(fill)):
+        raise Unusable(f"{path} is what the new workbook is filled from: choose another name to write to.")
     with whole_file(path, force=force) as temporary:
         chosen = template if isinstance(template, Template) else load_template(template)
         if chosen.rules:
@@ -122,6 +124,13 @@ def __getattr__(name: str) -> object:
 
         return writing.write_survey_workbook
     raise AttributeError(name)
+
+
+def _is_same_file(path: Path, other: Path) -> bool:
+    try:
+        return path.samefile(other)
+    except (OSError, ValueError):  # one of them is not there
+        return False
 
 
 def _job_answers(job: Mapping[str, str] | None, template: Template) -> dict[str, str]:

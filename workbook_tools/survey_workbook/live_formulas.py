@@ -17,6 +17,7 @@ from workbook_tools.survey_workbook.row_check import row_check
 from workbook_tools.survey_workbook.typed_forms import quoted
 from workbook_tools.survey_workbook.voltage_table import SEVERAL
 from workbook_tools.survey_workbook.wording import (
+    DOUBTED,
     NOT_COMPARED,
     NOT_LISTED,
     OK,
@@ -100,7 +101,7 @@ def _written(lists: Lists, parts: str) -> str:
 
 
 def _clearance_result(lists: Lists, table: Table) -> str:
-    short = not_compared = unread = '""'
+    short = not_compared = unread = doubted = '""'
     for field in DIMENSIONS:
         column = table.sheet.by_field.get(field)
         heading = column.heading if column is not None else field.capitalize()
@@ -108,6 +109,7 @@ def _clearance_result(lists: Lists, table: Table) -> str:
         said = quoted(f"; {heading} ")
         short += f'&IF(ISNUMBER({cell}),IF({cell}>0,{said}&{_written(lists, cell)}&" "&{lists.cell("unit")}&" {SHORT}",""),"")'
         not_compared += f'&IF({cell}="",{quoted(f", {heading}")},"")'
+        doubted += f'&IF({cell}="unit",{quoted(f", {heading}")},"")'
         unread += f'&IF({cell}={Q},{quoted(f", {heading}")},"")'
     parts = [table.cell(f"{field} short") for field in DIMENSIONS]
     fine = ",".join(f"ISNUMBER({part})" for part in parts)
@@ -116,6 +118,7 @@ def _clearance_result(lists: Lists, table: Table) -> str:
         f'IF({short}="","",{short})'
         f'&IF({not_compared}="","","; {NOT_COMPARED}"&MID({not_compared},3,99))'
         f'&IF({unread}="","","; {READ_LATER}"&MID({unread},3,99))'
+        f'&IF({doubted}="","","; {DOUBTED}"&MID({doubted},3,99))'
     )
     return f"IF({all_enough},{quoted(OK)},MID({texts},3,200))"
 

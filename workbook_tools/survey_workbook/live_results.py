@@ -27,6 +27,7 @@ from workbook_tools.survey_workbook.live_row_checks import RowChecks, system_rea
 from workbook_tools.survey_workbook.profile_in_use import DECIMALS, METRIC, MM_IN_UNIT, TIES_UP
 from workbook_tools.survey_workbook.readable import Readable
 from workbook_tools.survey_workbook.wording import (
+    DOUBTED,
     NOT_COMPARED,
     NOT_LISTED,
     OK,
@@ -228,7 +229,7 @@ class LiveResults:
         return f"{figure:.{decimals}f} {self.unit}"
 
     def _short(self, row: Row, field: str) -> float | str | None:
-        """By how much a length is short in the job's unit; None when not compared, "unread" at the check."""
+        """By how much a length is short in the job's unit; None when not compared, "unread" at the check, "doubted"."""
         read = self.readable.length(row[field].typed, self.job_unit_read)
         own = self.readable.length(row["equipment_width"].typed, self.job_unit_read)
         limit = self._needed(row, field)
@@ -240,7 +241,17 @@ class LiveResults:
         comparison = {"depth": facts.depth, "width": facts.width, "height": facts.height}[field]
         if comparison is None:
             return None
+        if self._unit_doubted(row, field, comparison.needed):
+            return "doubted"
         return 0.0 if comparison.enough else self._lacking(comparison.measured, limit)
+
+    def _unit_doubted(self, row: Row, field: str, limit: Limit) -> bool:
+        from workbook_tools.rules.causes import is_reliable, suspect_unit
+
+        fields = (field, "equipment_width") if field == "width" else (field,)
+        if any(suspect_unit(self.assessment, row, name) for name in fields):
+            return True
+        return field == "width" and limit.own and not is_reliable(self.assessment, row, "equipment_width")
 
     def _lacking(self, measured: Length, limit: Limit) -> float:
         if measured.metric:
@@ -270,6 +281,9 @@ class LiveResults:
             parts.append(NOT_COMPARED + ", ".join(not_compared))
         if unread:
             parts.append(READ_LATER + ", ".join(unread))
+        doubted = [headings[field] for field, lack in found.items() if lack == "doubted"]
+        if doubted:
+            parts.append(DOUBTED + ", ".join(doubted))
         return "; ".join(parts) or OK
 
     # -- Findings

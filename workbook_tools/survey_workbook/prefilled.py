@@ -20,8 +20,8 @@ from workbook_tools.electrical import CodeProfile, load_profile
 from workbook_tools.survey.model import Outcome, Row, Survey, Value
 
 if TYPE_CHECKING:
-    from workbook_tools.survey_workbook.lists import Lists
     from workbook_tools.survey.values import ColumnReader
+    from workbook_tools.survey_workbook.lists import Lists
     from workbook_tools.survey_workbook.live_results import LiveResults, Shown
 
 __all__ = ["Prefilled"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 __all__ = [
-    "FILL_IN", "NOT_COMPARED", "NOT_LISTED", "OK", "READ_AT_CHECK", "READ_LATER", "SHORT", "SYSTEM_WORDS",
+"DOUBTED", "FILL_IN", "NOT_COMPARED", "NOT_LISTED", "OK", "READ_AT_CHECK", "READ_LATER", "SHORT", "SYSTEM_WORDS",
     "WHICH_VOLTAGE", "not_in", "twice",
 ]  # fmt: skip
 
@@ -22,6 +22,8 @@ NOT_LISTED = "Not in the list"
 SHORT = "short"
 NOT_COMPARED = "Not compared: "
 READ_LATER = "Read at the check: "
+DOUBTED = "Unit? "
+"""Before a length that only makes sense in another unit than the job's."""
 
 
 def twice(heading: str) -> str:

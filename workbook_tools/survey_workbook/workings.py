@@ -14,10 +14,9 @@ from workbook_tools.electrical import CONDITIONS
 from workbook_tools.survey_workbook.amounts import amount_steps, length_steps
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
-from workbook_tools.survey_workbook.profile_in_use import TIES_UP, UNREADABLE
+from workbook_tools.survey_workbook.profile_in_use import MM_IN_UNIT, TIES_UP, UNREADABLE
 from workbook_tools.survey_workbook.row_check import gap_steps, key_steps
 from workbook_tools.survey_workbook.typed_forms import KVA, PERCENT, SPELLING, VOLTAGE, quoted
-
 
 __all__ = ["DIMENSIONS", "IMPEDANCE_FACTOR", "Workings", "all_workings"]
 
@@ -220,12 +219,50 @@ def _clearances(w: Workings) -> None:
         printed = f"IF(AND({lists.cell('metric')}=1,ISNUMBER({millimetres})),{millimetres},{inches}*25.4)"
         parts = f"ROUND({printed}/{lists.cell('mm in a unit')}*{lists.cell('parts of a unit')}+{TIES_UP},0)"
         w.add(f"needed {field} parts", f"IF(ISNUMBER({inches}),{parts},{inches})")
+    for field in (*DIMENSIONS, "equipment_width"):
+        _doubt_steps(w, field)
     # Without the equipment's own width only a shortfall would be certain, not that it is enough.
     for field in DIMENSIONS:
-        _shortfall(w, field, f'{own}=""' if field == "width" else "FALSE")
+        doubted = f"{cell(f'{field} doubted')}=1"
+        if field == "width":
+            governs = f"AND(ISNUMBER({own}),{own_in}>{least},{cell('equipment_width in range')}=0)"
+            doubted = f"OR({doubted},{cell('equipment_width doubted')}=1,{governs})"
+        _shortfall(w, field, f'{own}=""' if field == "width" else "FALSE", doubted)
 
 
-def _shortfall(w: Workings, field: str, not_compared: str) -> None:
+def _doubt_steps(w: Workings, field: str) -> None:
+    """Add whether a length is in the range that the trade meets, and whether its unit is doubted.
+
+    A bare number is doubted when it is out of that range in the job's unit and in it in another.
+    """
+    lists, cell = w.lists, w.table.cell
+    column = w.table.sheet.by_field.get(field)
+    rule = lists.template.rules.get("unit-suspect")
+    if column is None or column.plausible is None:
+        w.add(f"{field} in range", "1")
+        w.add(f"{field} doubted", "0")
+        return
+    length, metric = cell(f"{field} length"), cell(f"{field} metric")
+    low, high = (inches * 25.4 for inches in column.plausible)
+    millimetres = w.add(f"{field} mm", f'IF(ISNUMBER({length}),{length}*IF({metric}=1,1,25.4),"")')
+    within = f"AND({millimetres}>={low - 1e-9:.10g},{millimetres}<={high + 1e-9:.10g})"
+    in_range = w.add(f"{field} in range", f"IF(ISNUMBER({millimetres}),IF({within},1,0),1)")
+    if rule is not None and rule.off:
+        w.add(f"{field} doubted", "0")
+        return
+    count = w.add(
+        f"{field} count", f'IF(ISNUMBER({millimetres}),{millimetres}/{lists.cell("mm in a unit")},"")'
+    )
+    others = []
+    for unit, size in MM_IN_UNIT.items():
+        inside = f"{count}>={(low - 1e-9) / size:.10g},{count}<={(high + 1e-9) / size:.10g}"
+        # What was measured in metric is never taken for millimetres: they are the smallest unit already.
+        others.append(f"AND({inside},{metric}=0)" if unit == "mm" else f"AND({inside})")
+    bare = f'AND({cell(f"{field} shape")}="job",{in_range}=0)'
+    w.add(f"{field} doubted", f"IF({bare},IF(OR({','.join(others)}),1,0),0)")
+
+
+def _shortfall(w: Workings, field: str, not_compared: str, doubted: str) -> None:
     """Add by how much a length is short, in parts of the job's unit: 0 when it is enough, blank when not compared."""
     lists, cell = w.lists, w.table.cell
     length, metric = cell(f"{field} length"), cell(f"{field} metric")
@@ -238,7 +275,9 @@ def _shortfall(w: Workings, field: str, not_compared: str) -> None:
     )
     short = f"ROUND(IF({metric}=1,{in_metric},{in_inches})*{lists.cell('parts of a unit')}+{TIES_UP},0)"
     blank = f'OR({length}="",{inches}="",{not_compared})'
-    w.add(f"{field} short", f'IF({blank},"",IF(OR({length}={Q},{inches}={Q}),{Q},{short}))')
+    w.add(
+        f"{field} short", f'IF({blank},"",IF(OR({length}={Q},{inches}={Q}),{Q},IF({doubted},"unit",{short})))'
+    )
 
 
 def _findings(w: Workings) -> None:

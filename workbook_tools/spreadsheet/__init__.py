@@ -57,7 +57,9 @@ __all__ = [
 ]
 
 
-def read_workbook(path: str | os.PathLike[str], *, quiet_formulas: bool = True) -> Workbook:
+def read_workbook(
+    path: str | os.PathLike[str], *, quiet_formulas: bool = True, workings: str = ""
+) -> Workbook:
     """Read every sheet of a workbook.
 
     Parameters
@@ -67,6 +69,10 @@ def read_workbook(path: str | os.PathLike[str], *, quiet_formulas: bool = True) 
     quiet_formulas : bool, optional
         False leaves out the formulas of an .xlsx file that show nothing: of a prepared survey
         workbook they are four cells of five, and most of the memory.
+    workings : str, optional
+        How the heading, in one of the first 20 rows, of a column begins in which a workbook
+        computes for itself. The formulas of an .xlsx file below it are left out; what is typed
+        there is not.
 
     Returns
     -------
@@ -92,7 +98,7 @@ def read_workbook(path: str | os.PathLike[str], *, quiet_formulas: bool = True) 
     """
     with open_package(Path(path)) as package:
         try:
-            return _read(package, quiet_formulas)
+            return _read(package, quiet_formulas, workings)
         except DoctypeFound:
             raise Unusable(
                 f"{package.name} holds a document type declaration, which no spreadsheet program writes: "
@@ -100,10 +106,10 @@ def read_workbook(path: str | os.PathLike[str], *, quiet_formulas: bool = True) 
             ) from None
 
 
-def _read(package: Package, quiet_formulas: bool) -> Workbook:
+def _read(package: Package, quiet_formulas: bool, workings: str) -> Workbook:
     workbook_part = find_workbook_part(package)
     if workbook_part is not None:
-        workbook = read_xlsx(package, workbook_part, quiet_formulas=quiet_formulas)
+        workbook = read_xlsx(package, workbook_part, quiet_formulas=quiet_formulas, workings=workings)
     elif is_ods(package):
         workbook = read_ods(package)
     else:

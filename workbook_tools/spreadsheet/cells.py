@@ -14,7 +14,8 @@ Not here: what the cells mean. Nothing in this package knows of surveys.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from array import array
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
@@ -128,9 +129,16 @@ class Damage(NamedTuple):
     says: str
 
 
+_QUIET = Cell("text", None, "", "=", None)
+
+
 @dataclass(slots=True)
 class Sheet:
-    """One sheet. `cells` is sparse, 1-based and in reading order: row by row."""
+    """One sheet. `cells` is sparse, 1-based and in reading order: row by row.
+
+    `quiet` are the rows of formulas that show nothing, by column, where the reader was asked
+    to leave them out of `cells`.
+    """
 
     name: str
     hidden: bool = False
@@ -138,6 +146,13 @@ class Sheet:
     merged: list[Range] = field(default_factory=list)
     pictures: list[Picture] = field(default_factory=list)
     damage: list[Damage] = field(default_factory=list)
+    quiet: dict[int, array[int]] = field(default_factory=dict)
+
+    def restore_quiet(self, columns: Iterable[int] | None = None) -> None:
+        """Put the formulas that show nothing back into `cells`, of some columns or of all; without their text."""
+        for column in list(self.quiet) if columns is None else columns:
+            for row in self.quiet.pop(column, ()):
+                self.cells[row, column] = _QUIET
 
     @staticmethod
     def cell_name(row: int, column: int) -> str:

@@ -52,7 +52,7 @@ def _may_list_sheets(part: str) -> bool:
     return not part.endswith(".bin") and not part.startswith(("word/", "ppt/"))
 
 
-def read_xlsx(package: Package, part: str, *, quiet_formulas: bool = True) -> Workbook:
+def read_xlsx(package: Package, part: str, *, quiet_formulas: bool = True, workings: str = "") -> Workbook:
     """Read all sheets of the workbook whose list of sheets is `part`; without formulas that show nothing if so asked."""
     listing, breaks = package.tree(part)
     folder = posixpath.dirname(part)
@@ -82,6 +82,7 @@ def read_xlsx(package: Package, part: str, *, quiet_formulas: bool = True) -> Wo
     pictures = InCellPictures(package, folder)
     maker = CellMaker(strings, formats, pictures, from_1904=from_1904)
     maker.quiet_formulas = quiet_formulas
+    maker.workings = workings
     for listed in worksheets:
         sheet = Sheet(listed.name, listed.hidden)
         workbook.sheets.append(sheet)

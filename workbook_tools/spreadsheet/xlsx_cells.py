@@ -59,6 +59,7 @@ class CellMaker:
         self.pictures = pictures
         self.from_1904 = from_1904
         self.quiet_formulas = True  # whether formulas that show nothing are kept
+        self.workings = ""  # how the heading of a column begins whose formulas are left out
         self.filled = 0
         self.made: dict[tuple[str | None, str | None, str], Cell] = {}
         self._codes: dict[str | None, str | None] = {}

@@ -8,6 +8,8 @@ Not here: what a cell's type and style make of its value (xlsx_cells), pictures
 
 from __future__ import annotations
 
+from array import array
+
 from workbook_tools.spreadsheet.cells import (
     LAST_COLUMN,
     LAST_ROW,
@@ -35,6 +37,7 @@ ROW, CELL, VALUE, FORMULA, TEXT, AID, OTHER = range(7)
 CODES = {"row": ROW, "c": CELL, "v": VALUE, "f": FORMULA, "t": TEXT, "rPh": AID}
 
 
+HEADING_ROWS = 20  # in which the heading of a column is looked for
 MOST_SHARED = 16_384  # different cells that are kept to be used again; more would cost more than they save
 MOST_OTHERS = 3_000_000  # elements that are no cells, and blank cells in a row
 MOST_LOOKED_AT = 20_000_000  # cells, when marking the results of array formulas
@@ -59,7 +62,9 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
     """
     cells, made, codes = sheet.cells, maker.made, Codes()
     rest = RestOfSheet(sheet, maker, package.name)
-    drops_quiet = not maker.quiet_formulas
+    drops_quiet, quiet = not maker.quiet_formulas, sheet.quiet
+    workings, heading_rows = maker.workings, HEADING_ROWS if maker.workings else 0
+    left_out: set[int] = set()
     words: list[str] = []
     inline: list[str] = []
     row, row_text, row_digits, rows_seen = 0, "", 0, 0
@@ -141,9 +146,21 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
                     return
                 place = found
                 column = place[1]
+            if column in left_out and formula_given is not None:
+                if formula_given:  # other columns may share the formula
+                    rest.formula_cell(None, formula, formula_given, None)
+                return
             kind = given.get("t")
-            if value == "" and kind == "str" and drops_quiet and formula_given == {} and "DISPIMG(" not in formula:
-                return  # a formula that shows nothing, as a live cell that waits for an entry
+            if (
+                value == ""
+                and drops_quiet
+                and formula_given == {}
+                and kind in (None, "str")
+                and "DISPIMG(" not in formula
+            ):
+                # A formula that shows nothing, as a live cell that waits for an entry.
+                quiet.setdefault(place[1], array("I")).append(place[0])
+                return
             if value is None:
                 value = "".join(inline)
                 if inline:
@@ -169,6 +186,8 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
                 cell = rest.named_picture_cell(place, formula, cell)
             if cell is None:
                 return
+            if row <= heading_rows and cell.kind == "text" and cell.text.startswith(workings):
+                left_out.add(column)
             if place > last:
                 last = place
                 cells[place] = cell

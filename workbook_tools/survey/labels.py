@@ -32,6 +32,7 @@ class LabelsRead:
 def read_labels(sheet: Sheet, found: SheetFound, definition: Definition, template: Template) -> LabelsRead:
     """Read the answer beside each label of a label sheet."""
     name = sheet.name
+    sheet.restore_quiet()
     out = LabelsRead(Row(definition.key, name, found.headings[0].row if found.headings else 1, {}))
     used = {(heading.row, heading.column) for heading in found.headings}
     for heading in found.headings:

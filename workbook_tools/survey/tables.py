@@ -125,6 +125,8 @@ class _Table:
                 self.live[heading.column] = column.field
             else:
                 self.typed[heading.column] = readers[column.field]
+        # A formula without a result is asked about where an answer belongs, and only there.
+        sheet.restore_quiet(self.typed)
         self.letters = {c: column_letters(c) for c in (*self.typed, *self.live, *self.extra)}
         self.places = {reader.column.field: self.letters[c] for c, reader in self.typed.items()}
         self.places.update((name, self.letters[c]) for c, name in self.live.items())

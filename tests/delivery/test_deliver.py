@@ -271,6 +271,13 @@ def test_a_rule_that_failed_is_told(tmp_path, survey, review, monkeypatch):
     assert any("The comparison failed" in row["reason"] for row in limits)
 
 
+def test_delivering_again_names_the_folder_that_stands_there(tmp_path, survey, review):
+    deliver(survey, output=tmp_path / "delivery", review=review)
+    with pytest.raises(Unusable, match=r"delivery exists already"):
+        deliver(survey, output=tmp_path / "delivery", review=review)
+    assert deliver(survey, output=tmp_path / "delivery", review=review, force=True).record.is_file()
+
+
 def test_the_firms_record_is_not_overwritten_without_force(tmp_path, survey, review):
     (tmp_path / "delivery - for the file.csv").write_text("of last year")
     with pytest.raises(Unusable, match=r"for the file\.csv exists already"):
@@ -296,6 +303,20 @@ def test_a_folder_that_holds_the_survey_is_no_place_to_deliver_to(
     with pytest.raises(Unusable, match="which the delivery is made from"):
         deliver(survey, output=output, review=review, force=True)
     assert survey.is_file()
+
+
+@pytest.mark.parametrize("output", ["", "/", "a\0b"])
+def test_what_names_no_folder_is_said(survey, review, output):
+    with pytest.raises(Unusable, match=r"names no folder|which the delivery is made from"):
+        deliver(survey, output=output, review=review)
+
+
+def test_an_empty_folder_may_be_filled_from_within(tmp_path, survey, review, monkeypatch):
+    (tmp_path / "delivery").mkdir()
+    monkeypatch.chdir(tmp_path / "delivery")
+    made = deliver(survey, output=".", review=review)
+    assert names_in(tmp_path / "delivery") >= FILES
+    assert made.record == tmp_path / "delivery - for the file.csv"
 
 
 PLACES = {

@@ -81,7 +81,7 @@ def deliver(
     from workbook_tools.review import read_review
     from workbook_tools.survey import read_survey
 
-    target = Path(output)
+    target = _named(output)
     _refuse_a_place_in_use(target, path, review, photos)
     survey = read_survey(path, template)
     answered = read_review(review) if review is not None else None
@@ -105,6 +105,17 @@ def deliver(
         pdf=pdf,
     )
     return put_in_place(order)
+
+
+def _named(output: str | os.PathLike[str]) -> Path:
+    """Return the folder to make; "." and ".." by their own names."""
+    said = os.fspath(output)
+    target = Path(said.replace("\0", ""))
+    if target.name in ("", ".."):
+        target = target.resolve()
+    if not said or "\0" in said or not target.name:
+        raise Unusable(f"{said!r} names no folder to make: name one, such as -o delivery.")
+    return target
 
 
 def _refuse_a_place_in_use(target: Path, *sources: str | os.PathLike[str] | None) -> None:

@@ -80,10 +80,11 @@ def put_in_place(order: Order) -> Delivered:
     record = record_path(order.target)
     ours = (SCHEDULE, PDF, JSON, DATA, PHOTOS)
     try:
-        # What stands in the way is said here, before the photos take their time.
+        # What stands in the way is said here, before the photos take their time. The client's folder
+        # is put in place last: where it stands, everything does.
         with (
-            whole_file(record, force=order.force) as record_aside,
             whole_folder(order.target, force=order.force, ours=ours) as folder,
+            whole_file(record, force=order.force) as record_aside,
         ):
             photos = gather_photos(order.checked.survey, order.photo_folder)
             schedule = _schedule(order, photos)

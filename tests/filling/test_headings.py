@@ -128,3 +128,11 @@ def test_headings_far_down_are_found_and_prose_above_is_not_taken() -> None:
     texts |= {(19, 3): "Location", (19, 4): "Amps", (20, 2): "LP-1"}
     (found,) = find_sheets([Grid("x", texts)], template)
     assert (found.key, found.row, found.columns) == ("equipment", 19, {"tag": 2, "room": 3, "rating_a": 4})
+
+
+def test_a_first_entry_is_not_read_as_the_second_row_of_the_headings() -> None:
+    texts = {(1, 1): "circuit index", (1, 2): "ph", (2, 1): "LP-1", (3, 1): "LP-2"}
+    (found,) = find_sheets(
+        [Grid("Equipment", texts)], TEMPLATES["office"], fits=lambda column, texts: column.field == "phase"
+    )
+    assert (found.row, [h.text for h in found.headings]) == (1, ["circuit index", "ph"])

@@ -11,6 +11,7 @@ from tests.filling.old_lists import EVERY_TEXT_OF_THE_MESSY_LIST, messy_list
 from workbook_tools.definitions import Template, load_template
 from workbook_tools.errors import Unusable
 from workbook_tools.filling import Filling, read_fill
+from workbook_tools.survey_workbook import new_workbook
 
 
 @pytest.fixture(scope="module")
@@ -195,3 +196,24 @@ def test_a_source_that_cannot_be_used_gets_one_sentence(
         read_fill(tmp_path / what, template)
     assert "\n" not in str(raised.value)
     assert str(raised.value).endswith(".")
+
+
+def test_a_cell_merged_over_rows_answers_for_each(template: Template, tmp_path: Path) -> None:
+    path = tmp_path / "x.xlsx"
+    with xlsxwriter.Workbook(path) as book:
+        sheet = book.add_worksheet("Panels")
+        sheet.write_row(0, 0, ["Location", "Panel", "Amps"])
+        sheet.merge_range("A2:A4", "Boiler room")
+        sheet.write_column(1, 1, ["LP-1", "LP-2", "LP-3", "LP-4"])
+    filling = read_fill(path, template)
+    assert [(row["tag"], row.get("room")) for row in filling.tables["equipment"]] == [
+        ("LP-1", "Boiler room"), ("LP-2", "Boiler room"), ("LP-3", "Boiler room"), ("LP-4", None)]  # fmt: skip
+
+
+def test_the_source_is_never_written_over(template: Template, tmp_path: Path) -> None:
+    source = messy_list(tmp_path / "old.xlsx")
+    before = source.read_bytes()
+    with pytest.raises(Unusable, match="is what the new workbook is filled from: choose another name"):
+        new_workbook(tmp_path / "." / "old.xlsx", template=template, fill=source, force=True)
+    new_workbook(tmp_path / "new.xlsx", template=template, fill=source, rows=3)
+    assert source.read_bytes() == before

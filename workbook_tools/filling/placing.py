@@ -109,6 +109,7 @@ def place_table(
     for (row, column), text in sorted(texts.items()):
         by_row.setdefault(row, {})[column] = text
     merged = {(top, left) for top, left, bottom, right in source.grid.merged if right > left}
+    _spread_down(by_row, source, found, found.columns.get(sheet.columns[0].field))
     for row, cells in by_row.items():
         if row <= found.row:
             placed.outside += _titles(source, row, cells, found)
@@ -128,6 +129,18 @@ def place_table(
         if values:
             placed.rows.append(values)
     return placed
+
+
+def _spread_down(
+    by_row: dict[int, dict[int, str]], source: SourceSheet, found: SheetFound, identity: int | None
+) -> None:
+    """Give each row the answer of a cell that is merged over several rows, as a room over its panels."""
+    last = max(by_row, default=0)
+    for top, left, bottom, _ in source.grid.merged:
+        if found.row < top < bottom and left != identity and left in by_row.get(top, ()):
+            for row in range(top + 1, min(bottom, last) + 1):
+                if row in by_row:
+                    by_row[row].setdefault(left, by_row[top][left])
 
 
 class _Targets:

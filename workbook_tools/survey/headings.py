@@ -337,10 +337,11 @@ def _doubted(heading: Heading, sheet: Sheet, below: _Below, fits: Fits) -> Headi
 
 def _with_near(headings: list[Heading], sheet: Sheet, below: _Below, fits: Fits | None) -> list[Heading]:
     free = {c.field for c in sheet.typed} - {h.field for h in headings}
+    # Of two rows only the lower counts here: a heading and the first entry below it are near the heading.
     claims: dict[str, list[tuple[int, str]]] = {}
     for i, heading in enumerate(headings):
         if heading.field is None and len(heading.text) <= _LONGEST_HEADING:
-            near = next(filter(None, (near_heading(words, sheet) for words in heading.wordings)), None)
+            near = near_heading(heading.wordings[-1], sheet)
             if (
                 near is not None
                 and near.column.field in free

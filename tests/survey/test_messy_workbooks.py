@@ -546,3 +546,11 @@ def test_openpyxl_sees_the_same_typed_texts(tmp_path: Path) -> None:
     for row in read_survey(path, "office").rows():
         for value in row.values.values():
             assert (book[value.sheet][value.cell].value or "") == value.typed
+
+
+def test_what_is_typed_in_a_computing_column_is_no_data_and_harms_nothing(tmp_path: Path) -> None:
+    rows = [[*EQUIPMENT[0], "Workings: key", "Remarks"], [*EQUIPMENT[1], "typed over", "Workings: none"],
+            [*EQUIPMENT[2], '="k" -> k', "=1+1 -> 2"]]  # fmt: skip
+    survey = equipment(tmp_path, rows)
+    assert [row["remarks"].typed for row in survey.equipment] == ["Workings: none", "2"]
+    assert survey.equipment[1]["remarks"].formula == "=1+1"

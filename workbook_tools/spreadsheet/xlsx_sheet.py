@@ -116,7 +116,7 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
             rest.start(tag, attributes)
 
     def end(tag: str) -> None:
-        nonlocal column, blank_name, last, value, formula, aids, depth
+        nonlocal column, blank_name, last, value, formula, aids, depth, heading_rows
         code = codes[tag]
         depth -= 1
         if code == VALUE:
@@ -188,6 +188,7 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
                 return
             if row <= heading_rows and cell.kind == "text" and cell.text.startswith(workings):
                 left_out.add(column)
+                heading_rows = row  # the others stand in the same row
             if place > last:
                 last = place
                 cells[place] = cell

@@ -24,7 +24,7 @@ from workbook_tools.definitions import Sheet as Definition
 from workbook_tools.definitions import Template, plain
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Sheet, Workbook, cell_name, read_workbook
-from workbook_tools.survey.heading_words import is_of_workings
+from workbook_tools.survey.heading_words import WORKINGS, is_of_workings
 from workbook_tools.survey.headings import HEADING_ROWS, Grid, SheetFound, find_sheets
 from workbook_tools.survey.labels import read_labels
 from workbook_tools.survey.model import HeadingTaken, Outcome, Row, Survey, Value
@@ -74,7 +74,7 @@ def read_survey(path: str | os.PathLike[str], template: str | Path | Template | 
     (225.0, 'C2')
     """
     with _collector_at_rest():
-        return survey_of(read_workbook(path), template)
+        return survey_of(read_workbook(path, quiet_formulas=False, workings=WORKINGS), template)
 
 
 def survey_of(workbook: Workbook, template: str | Path | Template | None = None) -> Survey:

@@ -58,10 +58,10 @@ def test_no_module_of_anybody_else_is_loaded(run):
     assert {name for name in ours if not name.startswith("workbook_tools.electrical")} == set()
 
 
-def test_pint_comes_only_when_a_length_is_converted(run):
-    read = "from workbook_tools.electrical import read_length; length = read_length('42 in')"
-    assert "pint" not in loaded_after(run, f"{read}; length.inches")
-    assert "pint" in loaded_after(run, f"{read}; length.millimetres")
+def test_pint_comes_only_when_a_quantity_is_asked_for(run):
+    read = "from workbook_tools.electrical import as_quantity, read_length; length = read_length('42 in')"
+    assert "pint" not in loaded_after(run, f"{read}; length.millimetres")
+    assert "pint" in loaded_after(run, f"{read}; as_quantity(length)")
 
 
 def test_importing_everything_takes_under_three_bare_starts(run):

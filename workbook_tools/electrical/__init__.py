@@ -32,7 +32,7 @@ _NAMES = {
         "KINDS dedicated_space_top entrances_needed needs_dedicated_space needs_working_space panic_hardware_needed"
     ),
     "nominal_systems": "SYSTEMS VoltageSystem high_leg_to_ground line_to_neutral nominal_class volts_to_ground",
-    "quantities": "UNITS Length likely_unit read_length write_length",
+    "quantities": "UNITS Length as_quantity likely_unit read_length write_length",
     "ratings": "fuse_only_ratings is_standard next_standard_rating rating_neighbours read_amperes standard_ratings",
     "supply": "Feeding can_feed",
     "transformer_sizes": (

@@ -75,7 +75,9 @@ def npm_xlsx(office: Office, path: Path, folder: Path) -> Path:
 def _node(script: str, source: Path, target: Path) -> Path:
     node, packages = shutil.which("node"), os.environ.get("WORKBOOK_TOOLS_NODE_MODULES", "")
     if not node or not packages:
-        _missing("node with the npm packages exceljs and xlsx (WORKBOOK_TOOLS_NODE_MODULES names their folder)")
+        _missing(
+            "node with the npm packages exceljs and xlsx (WORKBOOK_TOOLS_NODE_MODULES names their folder)"
+        )
     done = subprocess.run(
         [node, str(_HERE / "js" / script), str(source), str(target)],
         capture_output=True,

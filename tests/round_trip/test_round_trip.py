@@ -38,7 +38,9 @@ def survey(typed: Path) -> Survey:
 def problems(survey: Survey) -> list[tuple[str, ...]]:
     checked = check_survey(survey)
     assert checked.crashed == []
-    return [(p.rule, p.class_, p.sheet, p.cell, p.subject, p.field, p.read, p.message) for p in checked.problems]
+    return [
+        (p.rule, p.class_, p.sheet, p.cell, p.subject, p.field, p.read, p.message) for p in checked.problems
+    ]
 
 
 def test_a_typed_survey_holds_exactly_the_field_notes(survey: Survey) -> None:
@@ -46,8 +48,12 @@ def test_a_typed_survey_holds_exactly_the_field_notes(survey: Survey) -> None:
     for definition in survey.template.sheets:
         if definition.layout == "table":
             rows = survey.tables[definition.key]
-            assert [[row[c.field].typed for c in definition.typed] for row in rows] == notes[definition.name][1:]
-    assert {value.typed for value in survey.job.values.values()} - {""} == {row[1] for row in notes["Job"][1:]}
+            assert [[row[c.field].typed for c in definition.typed] for row in rows] == notes[definition.name][
+                1:
+            ]
+    assert {value.typed for value in survey.job.values.values()} - {""} == {
+        row[1] for row in notes["Job"][1:]
+    }
     assert (survey.template.name, survey.notes, survey.stray) == ("office", [], [])
     assert (survey.damage, survey.missing_sheets) == ([], [])
     assert [heading for heading in survey.headings if heading.field is None] == []

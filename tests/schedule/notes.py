@@ -17,7 +17,7 @@ _TABLES = ("rooms", "equipment", "transformers", "clearances", "findings", "phot
 
 
 def read_notes(folder: Path, template: str = "office") -> Typed:
-    """The notes of a folder as typed cells, by the fields of a template."""
+    """Return the notes of a folder as typed cells, by the fields of a template."""
     sheets = load_template(template).by_key
     tables = {}
     for key in _TABLES:

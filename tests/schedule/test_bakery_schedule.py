@@ -54,8 +54,10 @@ def test_the_service_comes_first_and_each_piece_after_what_feeds_it(schedule):
 
 def test_the_service_in_one_sentence(schedule):
     assert schedule.services == (
-        "Switch off at SD-1, the fused switch in the Main electrical room (Ground), with one motion of the hand; the service "
-        "is 1600 A, 480Y/277 V, 3-phase, 4-wire.",
+        (
+            "Switch off at SD-1, the fused switch in the Main electrical room (Ground), with one motion of the hand; the "
+            "service is 1600 A, 480Y/277 V, 3-phase, 4-wire."
+        ),
     )
     assert "the generator GEN-1 (Yard)" in schedule.other_sources
     assert "PVD-1" in schedule.other_sources
@@ -86,8 +88,10 @@ def test_every_finding_of_the_notes_reaches_the_client(schedule):
     [
         ("DP-1", "Depth in front 38 in where 42 in is needed; two of eight screws gone from the trim."),
         ("ATS-1", "Depth in front 46 in where 48 in is needed."),
-        ("T-1", "Items stored on or against a transformer (floor sealer stacked on the enclosure top); storage in the working "
-                "space."),
+        (
+            "T-1",
+            "Items stored on or against a transformer (floor sealer stacked on the enclosure top); storage in the working space.",
+        ),
         ("EP-1", "One open knockout (1 in opening in the bottom, left of the feeder); one open knockout (bottom opening)."),
         ("SD-1", "No issue seen."),
         ("LC-1", "Recorded, not inspected."),

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from workbook_tools.schedule.list_sheets import begin
 from workbook_tools.schedule.recorder import printable
-from workbook_tools.schedule.text_width import wrapped
+from workbook_tools.schedule.text_width import cut, wrapped
 
 if TYPE_CHECKING:
     from workbook_tools.schedule.model import ClientSchedule, PhotoEntry
@@ -52,9 +52,8 @@ def _row(page: PrintedPage, photos: tuple[PhotoEntry, ...]) -> None:
         _insert(page, 2 * place, photo)
     page.advance(picture)
     for place, text in enumerate(captions):
-        shown = wrapped(printable(text), _CELL - 7, 9)
-        cut = text if len(shown) <= _MOST_LINES else " ".join(shown[:_MOST_LINES])[:-3] + "..."
-        page.sheet.text(page.row, 2 * place, cut, page.recorder.style({"text_wrap": True, "valign": "top"}))
+        shown = cut(printable(text), _MOST_LINES, _CELL - 7, 9)
+        page.sheet.text(page.row, 2 * place, shown, page.recorder.style({"text_wrap": True, "valign": "top"}))
     page.advance(words)
     page.space(8)
 

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Any
 from workbook_tools.schedule.plain_english import capital, plural
 from workbook_tools.schedule.printed_page import PrintedPage
 from workbook_tools.schedule.priorities import priority_style
-from workbook_tools.schedule.recorder import FONT
-from workbook_tools.schedule.text_width import wrapped
+from workbook_tools.schedule.recorder import FONT, printable
+from workbook_tools.schedule.text_width import cut, wrapped
 from workbook_tools.schedule.words import PRIORITY_MEANINGS
 
 if TYPE_CHECKING:
@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 __all__ = ["write_summary"]
 
 _WIDTHS = (104, 124, 124, 114, 104, 124, 124, 114)
+_MOST_LINES = 8
+"""Lines of one text on this sheet; the whole of it stands on its own sheet, or in the data."""
+
 _CHART_ROWS = 5
 _CHART_ROW = 24.0
 _LABEL = {"font_color": "#5A6468", "valign": "top"}
@@ -73,8 +76,10 @@ def _head(page: PrintedPage, schedule: ClientSchedule) -> None:
         for side, (label, text) in enumerate(pairs):
             column = 4 * side
             page.sheet.text(page.row, column, label, page.recorder.style(_LABEL))
-            page.sheet.merged(page.row, column + 1, column + 3, text, page.recorder.style(_FACT))
-            lines = max(lines, len(wrapped(text, page.width_of(column + 1, column + 3), 9)))
+            room = page.width_of(column + 1, column + 3)
+            shown = cut(printable(text), _MOST_LINES, room, 9)
+            page.sheet.merged(page.row, column + 1, column + 3, shown, page.recorder.style(_FACT))
+            lines = max(lines, len(wrapped(shown, room, 9)))
         page.advance(lines * 12 + 2)
     page.space(5)
 
@@ -108,19 +113,18 @@ def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> No
     seen = f"{place}. {condition.place}: {condition.seen}"
     texts: tuple[tuple[int, int, str, dict[str, Any]], ...] = ((1, 4, seen, {}), (5, 7, condition.action, {"bold": True}))
     rule = {"bottom": 1, "bottom_color": "#B9C2C6"}
-    height = max(
-        len(wrapped(text, page.width_of(first, last), 10, bool(style.get("bold")))) for first, last, text, style in texts
-    )
-    points = min(height, 24) * 13.4 + 4
+    shown = []
+    for first, last, text, style in texts:
+        room, bold = page.width_of(first, last), bool(style.get("bold"))
+        said = cut(printable(text), _MOST_LINES, room, 10, bold)
+        shown.append((first, last, said, style, len(wrapped(said, room, 10, bold))))
+    points = max(lines for *_, lines in shown) * 13.4 + 4
     page.keep(points)
     chip = {**priority_style(condition.priority), **rule, "align": "center", "valign": "vcenter"}
     page.sheet.text(page.row, 0, condition.priority, page.recorder.style(chip))
-    for first, last, text, style in texts:
-        room = page.width_of(first, last)
-        lines = wrapped(text, room, 10, bool(style.get("bold")))
-        shown = text if len(lines) <= 24 else " ".join(lines[:24])[:-3] + "..."
+    for first, last, said, style, _ in shown:
         made = page.recorder.style({"text_wrap": True, "valign": "top", "font_size": 10, **style, **rule})
-        page.sheet.merged(page.row, first, last, shown, made)
+        page.sheet.merged(page.row, first, last, said, made)
     page.advance(points)
 
 

@@ -3,6 +3,7 @@
     text_width(text, points)          width in pixels at 96 to the inch
     wrapped(text, pixels, points)     the lines a cell of that width shows
     shortened(text, pixels, points)   the text, cut with "..." where it is too long for one line
+    cut(text, most, pixels, points)   the text, cut with "..." after so many lines
 
 Widths are those of the faces that every office program has for a plain sans serif (Arial and
 its metric equals), in thousandths of the size, from memory; a test measures them against an
@@ -13,7 +14,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-__all__ = ["shortened", "text_width", "wrapped"]
+__all__ = ["cut", "shortened", "text_width", "wrapped"]
 
 _OTHER = 667
 _WIDE = 1000
@@ -101,3 +102,17 @@ def shortened(text: str, pixels: float, points: float, bold: bool = False) -> st
     while text and text_width(text, points, bold) > room:
         text = text[:-1]
     return f"{text.rstrip()}..."
+
+
+def cut(text: str, most: int, pixels: float, points: float, bold: bool = False) -> str:
+    """Return the text, cut where it takes more than so many lines.
+
+    Examples
+    --------
+    >>> cut("Two of eight trim screws missing", 1, 110, 9)
+    'Two of eight...'
+    """
+    lines = wrapped(text, pixels, points, bold)
+    if len(lines) <= most:
+        return text
+    return f"{' '.join(lines[:most])[:-4].rstrip()}..."

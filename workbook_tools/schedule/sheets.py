@@ -65,6 +65,8 @@ def write_schedule(schedule: ClientSchedule, path: str | os.PathLike[str]) -> Me
                 "comments": "DRAFT" if schedule.draft else "",
             }
         )
+        # Its tables resemble a survey's: read as one by mistake, it says what it is.
+        recorder.workbook.set_custom_property("workbook-schema", "client schedule 1", "text")
         for write in _IN_ORDER:
             write(recorder, schedule)
     return recorder.meant

@@ -76,16 +76,24 @@ def wrapped(text: str, pixels: float, points: float, bold: bool = False) -> tupl
                 continue
             if line:
                 lines.append(line)
-            while width > room:
-                fits = max(int(len(word) * room / width * 0.95), 1)
-                while fits > 1 and text_width(word[:fits], points, bold) > room:
-                    fits -= 1
-                lines.append(word[:fits])
-                word = word[fits:]
-                width = text_width(word, points, bold)
-            line, used = word, width
+            *whole, word = _broken(word, room, points, bold) if width > room else [word]
+            lines += whole
+            line, used = word, text_width(word, points, bold)
         lines.append(line)
     return tuple(lines)
+
+
+def _broken(word: str, room: float, points: float, bold: bool) -> list[str]:
+    """Break a word that is longer than a line, letter by letter."""
+    parts: list[str] = []
+    start, used = 0, 0.0
+    for place, letter in enumerate(word):
+        width = text_width(letter, points, bold)
+        if used + width > room and place > start:
+            parts.append(word[start:place])
+            start, used = place, 0.0
+        used += width
+    return [*parts, word[start:]]
 
 
 def shortened(text: str, pixels: float, points: float, bold: bool = False) -> str:
@@ -98,9 +106,7 @@ def shortened(text: str, pixels: float, points: float, bold: bool = False) -> st
     """
     if text_width(text, points, bold) <= pixels:
         return text
-    room = pixels - text_width("...", points, bold)
-    while text and text_width(text, points, bold) > room:
-        text = text[:-1]
+    text = _broken(text, pixels - text_width("...", points, bold), points, bold)[0]
     return f"{text.rstrip()}..."
 
 

@@ -357,6 +357,7 @@ def test_the_schedule_is_printed_where_libreoffice_is(office, tmp_path, survey, 
     office.program("soffice")
     made = deliver(survey, output=tmp_path / "delivery", review=review, pdf=True)
     assert (made.folder / "schedule.pdf").read_bytes()[:5] == b"%PDF-"
+    assert made.lines[-1] == "schedule.pdf is the same, printed."
 
 
 def test_without_libreoffice_a_sentence_says_so(tmp_path, survey, review, monkeypatch):

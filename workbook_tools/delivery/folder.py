@@ -138,7 +138,7 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: 
         return ""
     from workbook_tools.delivery.pdf import NO_OFFICE, print_pdf
 
-    return "" if print_pdf(folder / SCHEDULE) is not None else NO_OFFICE
+    return f"{PDF} is the same, printed." if print_pdf(folder / SCHEDULE) is not None else NO_OFFICE
 
 
 def _schedule(order: Order, photos: PhotoSet) -> ClientSchedule:

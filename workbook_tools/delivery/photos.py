@@ -15,7 +15,6 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Callable, Iterator
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -217,7 +216,9 @@ def _in_order(survey: Survey, mentions: dict[str, _Mention]) -> list[_Mention]:
 
 
 def _number(mentions: list[_Mention], result: PhotoSet) -> None:
-    """Prepare the pictures, two at a time, and number those that can be shown; copies are one photo."""
+    """Prepare the pictures, several at a time, and number those that can be shown; copies are one photo."""
+    from concurrent.futures import ThreadPoolExecutor
+
     shown: dict[str, tuple[_Mention, Prepared]] = {}
     with large_pictures_allowed(), ThreadPoolExecutor(max_workers=min(4, os.cpu_count() or 1)) as pool:
         for mention, outcome in zip(mentions, pool.map(_prepared, mentions), strict=True):

@@ -540,6 +540,15 @@ def test_a_file_that_is_no_survey_is_refused_in_one_sentence(sheets: Sheets, tmp
     assert "\n" not in message
 
 
+@pytest.mark.parametrize(
+    ("schema", "what"), [("review 1 office", "review workbook"), ("client schedule 1", "client schedule")]
+)
+def test_another_workbook_of_the_tool_is_no_survey(schema: str, what: str, tmp_path: Path) -> None:
+    path = write_workbook(tmp_path / "other.xlsx", {"Schedule": EQUIPMENT}, {"workbook-schema": schema})
+    with pytest.raises(Unusable, match=f"other.xlsx is a {what}, not a survey workbook"):
+        read_survey(path)
+
+
 def test_openpyxl_sees_the_same_typed_texts(tmp_path: Path) -> None:
     path = write_workbook(tmp_path / "clean.xlsx", sheets_of_notes())
     book = openpyxl.load_workbook(path)

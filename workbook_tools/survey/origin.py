@@ -2,6 +2,7 @@
 
     template_of(workbook, given)   the Template to read it with, and sentences about the choice
     stated_template(workbook)      what the workbook itself says: (layout, template name)
+    refuse_another_kind(workbook)  a review or a client schedule is no survey
     SCHEMA                         the number of the layout that this version writes and reads
 
 The workbook says it twice, since some programs drop the one and people delete the other:
@@ -15,14 +16,16 @@ from pathlib import Path
 
 from workbook_tools.definitions import Template, load_template
 from workbook_tools.definitions.stock import stock_path
+from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Workbook
 
-__all__ = ["PROPERTY", "SCHEMA", "stated_template", "template_of"]
+__all__ = ["PROPERTY", "SCHEMA", "refuse_another_kind", "stated_template", "template_of"]
 
 SCHEMA = 1
 PROPERTY = "workbook-schema"
 _STATED = re.compile(r"\s*survey\s+([0-9]{1,6})\s+(\S.{0,80}?)\s*", re.IGNORECASE)
 _ROWS_LOOKED_AT = 200
+_OTHER_KINDS = {"review ": "a review workbook", "client schedule ": "a client schedule"}
 
 
 def template_of(workbook: Workbook, given: str | Path | Template | None) -> tuple[Template, list[str]]:
@@ -57,6 +60,22 @@ def template_of(workbook: Workbook, given: str | Path | Template | None) -> tupl
         "template office. Name the template's file with --template, so that its own columns and choices count."
     )
     return load_template("office"), notes
+
+
+def refuse_another_kind(workbook: Workbook) -> None:
+    """Refuse a workbook that says it is another of this tool's: their tables resemble a survey's.
+
+    Raises
+    ------
+    Unusable
+        A review workbook or a client schedule.
+    """
+    stated = workbook.properties.get(PROPERTY, "").strip().casefold()
+    for begins, what in _OTHER_KINDS.items():
+        if stated.startswith(begins):
+            raise Unusable(
+                f"{workbook.path.name} is {what}, not a survey workbook: choose the workbook that was filled in on site."
+            )
 
 
 def stated_template(workbook: Workbook) -> tuple[int, str] | None:

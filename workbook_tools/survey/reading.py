@@ -28,7 +28,7 @@ from workbook_tools.survey.heading_words import WORKINGS, is_of_workings
 from workbook_tools.survey.headings import HEADING_ROWS, Grid, SheetFound, find_sheets
 from workbook_tools.survey.labels import read_labels
 from workbook_tools.survey.model import HeadingTaken, Outcome, Row, Survey, Value
-from workbook_tools.survey.origin import template_of
+from workbook_tools.survey.origin import refuse_another_kind, template_of
 from workbook_tools.survey.tables import as_value, column_readers, read_rows
 from workbook_tools.survey.typed_text import straight
 
@@ -79,6 +79,7 @@ def read_survey(path: str | os.PathLike[str], template: str | Path | Template | 
 
 def survey_of(workbook: Workbook, template: str | Path | Template | None = None) -> Survey:
     """Return the survey that a workbook, once read, holds; as `read_survey` does from a file."""
+    refuse_another_kind(workbook)
     chosen, notes = template_of(workbook, template)
     return _Reader(workbook, chosen, notes).survey()
 

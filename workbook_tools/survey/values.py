@@ -51,6 +51,8 @@ _NAMES = ("tag", "tags", "room")
 _FREE = ("text", "finding")
 _SEVERAL = ("tags", "photos", "items")
 _TICKS = {"✓": "yes", "✔": "yes", "☑": "yes", "✅": "yes", "✗": "no", "✘": "no", "❌": "no", "☐": "no"}
+LONGEST_ANSWER = 300  # characters; a number, a length or a voltage takes far fewer
+_FREE_TEXTS = (*_FREE, *_NAMES, *_SEVERAL)
 _FIRST_SERIAL, _LAST_SERIAL = 32874, 73050  # 1990 to 2099: the days a survey can have
 
 
@@ -132,6 +134,8 @@ class ColumnReader:
 
     def read_text(self, text: str) -> Reading:
         """Return what a typed text comes to."""
+        if len(text) > LONGEST_ANSWER and self.column.holds not in _FREE_TEXTS:
+            return _unreadable(f"{len(text)} characters stand here, too many for an answer")
         reading = self._read[text] = self._answer(text) or self._parse(straight(text))
         return reading
 

@@ -1,0 +1,164 @@
+"""What is found of headings, and how well a heading fits: for tables and label sheets alike.
+
+    Grid, Heading, SheetFound      one sheet as texts; one heading; one sheet and what it was taken for
+    headings_of(texts, row, sheet) the headings of one row, each with the field that it means exactly
+    one_each(headings, sheet)      each field for one heading only
+    points_of_heading, name_points how much a heading, or a sheet's name, tells
+
+Not here: which row holds the headings (table_headings), labels (label_headings).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import NamedTuple
+
+from workbook_tools.definitions import Column, Sheet, spelling
+from workbook_tools.survey.heading_words import match_heading
+
+__all__ = [
+    "HEADING_ROWS",
+    "LONGEST_HEADING",
+    "Fits",
+    "Grid",
+    "Heading",
+    "SheetFound",
+    "first_rows",
+    "headings_of",
+    "name_points",
+    "one_each",
+    "one_line",
+    "points_of_heading",
+]
+
+HEADING_ROWS = 20
+"""The headings stand in one of the first rows; titles and logos may stand above them."""
+
+LONGEST_HEADING = 80
+_OWN_NAME, _OTHER_NAME = 2.5, 1.5
+
+Fits = Callable[[Column, Sequence[str]], bool]
+"""Whether the texts below a heading can be what the column holds."""
+
+
+class Grid(NamedTuple):
+    """One sheet of a file: its name, its texts by (row, column) from 1, its merged ranges (top, left, bottom, right)."""
+
+    name: str
+    texts: Mapping[tuple[int, int], str]
+    merged: Sequence[tuple[int, int, int, int]] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """One heading (or label) of a file and the field it was taken for; None where it is left over.
+
+    `unit` is the unit that the heading states ("mm" of "Depth (mm)"), "" where it states
+    none. `value_at` is where a label's value stands; for a table it is None. `own` are the
+    words of the lower row where the heading is read from two ("Volts" of "Rating Volts").
+    """
+
+    row: int
+    column: int
+    text: str
+    field: str | None
+    exact: bool = True
+    unit: str = ""
+    value_at: tuple[int, int] | None = None
+    own: str = ""
+
+    @property
+    def wordings(self) -> tuple[str, ...]:
+        """The texts that may tell what it means: both rows together, then the lower alone."""
+        return (self.text, self.own) if self.own and self.own != self.text else (self.text,)
+
+
+@dataclass(frozen=True, slots=True)
+class SheetFound:
+    """One sheet of a file and what it was taken for.
+
+    `key` is the template's sheet, None where none fits; `row` the (last) row of headings, 0
+    where there is none. `rival` marks a sheet that fits a table which another sheet of the
+    file fits better: more rows of the same table, or something else that looks like it.
+    """
+
+    name: str
+    key: str | None = None
+    row: int = 0
+    headings: tuple[Heading, ...] = ()
+    score: float = 0.0
+    named: bool = False
+    rival: bool = False
+
+    @property
+    def columns(self) -> dict[str, int]:
+        """The column of each field."""
+        return {h.field: h.column for h in self.headings if h.field is not None}
+
+    @property
+    def leftovers(self) -> tuple[Heading, ...]:
+        """The headings that were taken for no field."""
+        return tuple(h for h in self.headings if h.field is None)
+
+
+def name_points(name: str, sheet: Sheet) -> float:
+    """Return how much the name of a sheet tells: its own name, another it is known by, or neither."""
+    # Copies and exports add to a name: "Equipment (2)", "Equipment - Table 1".
+    words = spelling(name.split(" - Table")[0].split("(")[0])
+    if words == spelling(sheet.name):
+        return _OWN_NAME
+    return _OTHER_NAME if words in {spelling(other) for other in sheet.also_called} else 0.0
+
+
+def first_rows(grid: Grid, count: int) -> dict[int, dict[int, str]]:
+    """Return the filled cells of the first rows, by row and column."""
+    rows: dict[int, dict[int, str]] = {}
+    for (row, column), text in grid.texts.items():
+        if row <= count and text.strip():
+            rows.setdefault(row, {})[column] = text
+    return rows
+
+
+def headings_of(
+    texts: Mapping[int, str], row: int, sheet: Sheet, lower: Mapping[int, str] | None = None
+) -> list[Heading]:
+    """Return the headings of one row, each with the field that it means exactly."""
+    headings = []
+    for column, text in sorted(texts.items()):
+        own = (lower or {}).get(column, "")
+        said = (text, own) if own else (text,)
+        matches = (match_heading(words, sheet) for words in said if len(words) <= LONGEST_HEADING)
+        match = next((found for found in matches if found is not None), None)
+        name, unit = (match.column.field, match.unit) if match is not None else (None, "")
+        headings.append(Heading(row, column, one_line(text), name, True, unit, None, one_line(own)))
+    return headings
+
+
+def points_of_heading(heading: Heading, sheet: Sheet) -> float:
+    """Return how much a heading tells: the column's own words, a synonym, a live or a near one."""
+    if heading.field is None:
+        return 0.0
+    column = sheet.by_field[heading.field]
+    if column.live or not heading.exact:
+        return 1.0
+    own = spelling(column.heading)
+    return 3.0 if any(spelling(words) == own for words in heading.wordings) else 2.0
+
+
+def one_each(headings: Iterable[Heading], sheet: Sheet) -> list[Heading]:
+    """Give each field to one heading: its own words before a synonym, the first before a later one."""
+    listed = list(headings)
+    taken: dict[str, int] = {}
+    for i in sorted(range(len(listed)), key=lambda i: (-points_of_heading(listed[i], sheet), i)):
+        name = listed[i].field
+        if name is not None and taken.setdefault(name, i) != i:
+            listed[i] = replace(listed[i], field=None, exact=True, unit="")
+    return listed
+
+
+@lru_cache(maxsize=4096)
+def one_line(text: str) -> str:
+    """Return the text without line breaks and double spaces."""
+    return " ".join(text.split())

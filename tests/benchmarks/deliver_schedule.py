@@ -1,0 +1,202 @@
+"""How long a delivery takes, beside a bare xlsxwriter script that writes the same cells and formats.
+
+    python tests/benchmarks/deliver_schedule.py [FOLDER]
+
+Makes a survey workbook of 300 pieces of equipment and 200 findings without photos (all invented), and times, each as
+a process of its own with its start-up, one after the other and again, in FOLDER or a temporary folder:
+
+    deliver     python -m workbook_tools deliver SURVEY --draft -o DELIVERY --force, all of it
+    unproved    the same without the proof after writing, which is counted apart
+    bare        a script of a few lines that reads the same cells from a file and writes them with xlsxwriter: the same
+                texts, numbers, formats, merged cells, row heights and column widths, and nothing else
+
+Prints the best time of each, the processor time behind it, and the ratio of unproved to bare; ends with 1 where the
+ratio is over the limit.
+"""
+
+from __future__ import annotations
+
+import csv
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+from typing import Any
+
+EQUIPMENT, FINDINGS, RUNS = 300, 200, 7
+LIMIT = 2.0
+
+BARE = """
+import json, sys
+import xlsxwriter
+formats, sheets = json.load(open(sys.argv[1], encoding="utf-8"))
+with xlsxwriter.Workbook(sys.argv[2]) as book:
+    made = [book.add_format(properties) for properties in formats]
+    for name, cells in sheets.items():
+        sheet = book.add_worksheet(name)
+        for what, row, column, value, style in cells:
+            if what == "text":
+                sheet.write_string(row, column, value, made[style])
+            elif what == "number":
+                sheet.write_number(row, column, value, made[style])
+            elif what == "blank":
+                sheet.write_blank(row, column, None, made[style])
+            elif what == "merged":
+                sheet.merge_range(row, column, row, value, "", made[style])
+            elif what == "row":
+                sheet.set_row(row, value)
+            else:
+                sheet.set_column_pixels(column, column, value)
+"""
+
+UNPROVED = """
+import workbook_tools.delivery.proof as proof
+proof.prove = lambda path, meant: 0
+from workbook_tools.cli import main
+raise SystemExit(main())
+"""
+
+
+def notes(folder: Path) -> None:
+    """Write the field notes: a service, boards of two levels and transformers, with clearances and findings."""
+    rooms = [{"Room": f"Room {n}", "Level": str(n // 5), "Access": "Entered" if n % 11 else "Locked", "Entrances": "2"} for n in range(40)]
+    equipment: list[dict[str, str]] = []
+    transformers, clearances = [], []
+    for n in range(EQUIPMENT):
+        kind = "Service disconnect" if n == 0 else ("Panelboard", "Panelboard", "Disconnect switch", "Transformer")[n % 4]
+        tag = "SD-1" if n == 0 else f"{'T' if kind == 'Transformer' else 'P'}-{n}"
+        row = {"Tag": tag, "Kind": kind, "Room": f"Room {n % 40}", "Maker": "Tarnwell", "Touch test": "No alert"}
+        row["Fed from"] = "Utility" if n == 0 else "SD-1" if n < 9 else equipment[(n - 1) // 6]["Tag"]
+        if kind == "Transformer":
+            transformers.append({"Tag": tag, "kVA": "75", "Primary (V)": "480", "Secondary (V)": "208Y/120", "Phase": "3",
+                                 "Impedance (%)": "5.0", "Marked direction": "Step-down"})  # fmt: skip
+        else:
+            row |= {"Rating (A)": "2000" if n == 0 else "225", "Voltage": "480Y/277", "Phase": "3", "Wires": "4"}
+        if n == 0:
+            row |= {"Hand motions": "1", "Main device": "Fused switch"}
+        equipment.append(row)
+        clearances.append({"Tag": tag, "Opposite side": "Grounded", "Depth": str(36 + n % 12), "Width": "36", "Height": "80",
+                           "Equipment width": "24", "Front projection": "0", "Door opens 90°": "Yes", "Items above": "None",
+                           "Items in working space": "Storage" if n % 9 == 0 else "None"})  # fmt: skip
+    kinds = ("Open knockout", "Cover screws missing", "Circuit directory outdated", "Unusual noise", "Corroded enclosure")
+    findings = [
+        {"Subject": equipment[n * 3 % EQUIPMENT]["Tag"], "Finding": kinds[n % 5], "Count": str(1 + n % 3),
+         "What was seen": "two of eight screws gone from the trim" if n % 2 else ""}
+        for n in range(FINDINGS)
+    ]  # fmt: skip
+    job = [{"Item": item, "Value": value} for item, value in (
+        ("Property", "Benchmark House (invented)"), ("Inspection date", "2026-09-16"), ("Inspector", "A. Inspector (invented)"),
+        ("Code profile", "nec-2023"))]  # fmt: skip
+    tables = {"job": job, "rooms": rooms, "equipment": equipment, "transformers": transformers, "clearances": clearances,
+              "findings": findings}  # fmt: skip
+    for name, rows in tables.items():
+        with (folder / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
+            writer = csv.DictWriter(file, list(dict.fromkeys(heading for row in rows for heading in row)))
+            writer.writeheader()
+            writer.writerows(rows)
+
+
+def written_cells(survey: Path, folder: Path) -> tuple[list[dict[str, Any]], dict[str, list[tuple[Any, ...]]]]:
+    """Deliver once and note down every cell, format, height and width that is written."""
+    import xlsxwriter
+    from xlsxwriter.worksheet import Worksheet
+
+    from workbook_tools.delivery import deliver
+
+    formats: list[dict[str, Any]] = []
+    number_of: dict[int, int] = {}
+    kept: list[object] = []
+    sheets: dict[str, list[tuple[Any, ...]]] = {}
+    add_format = xlsxwriter.Workbook.add_format
+
+    def noted_format(book: Any, properties: dict[str, Any] | None = None) -> Any:
+        made = add_format(book, properties)
+        if properties:
+            number_of[id(made)] = len(formats)
+            formats.append(dict(properties))
+            kept.append(made)
+        return made
+
+    def noted(method: str, note: Any) -> None:
+        original = getattr(Worksheet, method)
+
+        def write(sheet: Any, *arguments: Any) -> Any:
+            cell = note(*arguments)
+            if cell is not None:
+                sheets.setdefault(sheet.name, []).append(cell)
+            return original(sheet, *arguments)
+
+        setattr(Worksheet, method, write)
+
+    xlsxwriter.Workbook.add_format = noted_format
+    noted("write_string", lambda r, c, text, style: ("text", r, c, text, number_of[id(style)]))
+    noted("write_number", lambda r, c, number, style: ("number", r, c, number, number_of[id(style)]))
+    noted("write_blank", lambda r, c, _none, style: ("blank", r, c, None, number_of[id(style)]))
+    noted("merge_range", lambda r, c, _r, last, _text, style: ("merged", r, c, last, number_of[id(style)]))
+    noted("set_row", lambda r, height, *_: ("row", r, 0, height, 0))
+    noted("set_column_pixels", lambda c, _last, width, *_: ("width", 0, c, width, 0))
+    deliver(survey, output=folder / "noted", draft=True)
+    return formats, sheets
+
+
+def timed(command: list[str]) -> tuple[float, float]:
+    """Run a process; return its wall and its processor seconds."""
+    started = time.perf_counter()
+    process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    _pid, status, usage = os.wait4(process.pid, 0)
+    seconds = time.perf_counter() - started
+    process.returncode = os.waitstatus_to_exitcode(status)
+    if process.returncode not in (0, 1):
+        raise SystemExit(f"{' '.join(command)} ended with {process.returncode}")
+    return seconds, usage.ru_utime + usage.ru_stime
+
+
+def measure(folder: Path) -> int:
+    """Run everything and print the figures."""
+    from workbook_tools import new_workbook
+
+    (folder / "notes").mkdir(exist_ok=True)
+    notes(folder / "notes")
+    survey = folder / "survey.xlsx"
+    new_workbook(survey, fill=folder / "notes", rows=EQUIPMENT, force=True)
+    # Noting down what is written changes this process, so the timing is of others.
+    formats, sheets = written_cells(survey, folder)
+    cells = folder / "cells.json"
+    cells.write_text(json.dumps([formats, sheets]), encoding="utf-8")
+    script = folder / "bare.py"
+    script.write_text(BARE, encoding="utf-8")
+    arguments = ["deliver", str(survey), "--draft", "--force", "-o", str(folder / "delivery")]
+    commands = {
+        "bare": [sys.executable, str(script), str(cells), str(folder / "bare.xlsx")],
+        "unproved": [sys.executable, "-c", UNPROVED, *arguments],
+        "deliver": [sys.executable, "-m", "workbook_tools", *arguments],
+    }
+    best: dict[str, tuple[float, float]] = {}
+    for _ in range(RUNS):
+        for name, command in commands.items():
+            run = timed(command)
+            best[name] = min(best.get(name, run), run)
+    filled = sum(cell[0] in ("text", "number") for sheet in sheets.values() for cell in sheet)
+    print(f"{filled} filled cells, {len(formats)} formats; best of {RUNS} runs, wall (processor) seconds")
+    for name, (wall, processor) in best.items():
+        print(f"  {name:9} {wall:.3f} ({processor:.3f})")
+    ratio = best["unproved"][0] / best["bare"][0]
+    print(f"  unproved / bare: {ratio:.2f} (limit {LIMIT:.1f}); the proof takes {best['deliver'][0] - best['unproved'][0]:.3f} s more")
+    return 0 if ratio <= LIMIT else 1
+
+
+def main() -> int:
+    """Measure in the folder named, or in a temporary one."""
+    if len(sys.argv) > 1:
+        folder = Path(sys.argv[1])
+        folder.mkdir(parents=True, exist_ok=True)
+        return measure(folder)
+    with tempfile.TemporaryDirectory() as scratch:
+        return measure(Path(scratch))
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -64,15 +64,13 @@ def likely_rows(grid: Grid, sheet: Sheet) -> list[LikelyRow]:
         points = _points_of(single, sheet)
         likely.append(LikelyRow(points, row, single))
         above = rows.get(row - 1)
-        near_headings = points > 0 or points_above > 0
-        points_above = points
-        if (
-            above is not None
-            and near_headings
-            and (any(h.field is None for h in single) or _reaches_down(grid, row))
-        ):
+        alone, points_above = max(points, points_above), points
+        if above is not None and alone and (any(h.field is None for h in single) or _reaches_down(grid, row)):
             joined = headings_of(_join_rows(grid, above, rows[row], row), row, sheet, rows[row])
-            likely.append(LikelyRow(_points_of(joined, sheet), row, joined))
+            together = _points_of(joined, sheet)
+            # Two rows are one heading only where that tells more: the lower may be the first entry.
+            if together > alone:
+                likely.append(LikelyRow(together, row, joined))
     likely.sort(key=lambda found: -found.points)
     return [found for found in likely[:_LIKELY_ROWS] if found.points * 2 >= likely[0].points]
 

@@ -20,16 +20,28 @@ def hostile(make: Callable[[Path], Path]) -> Callable[[Path], Path]:
 
 
 def equipment(folder: Path, rows: list[dict[str, str]]) -> Path:
-    """A survey workbook whose Equipment sheet holds the rows."""
-    import csv
+    """Write a plain workbook whose only sheet is Equipment with these rows."""
+    return workbook(folder, "Equipment", rows)
 
-    notes = folder / "notes"
-    notes.mkdir()
-    with open(notes / "equipment.csv", "w", newline="", encoding="utf-8") as file:
-        writer = csv.DictWriter(file, list(rows[0]))
-        writer.writeheader()
-        writer.writerows(rows)
-    return Path(new_workbook(folder / "survey.xlsx", fill=notes).path)
+
+def workbook(folder: Path, sheet: str, rows: list[dict[str, str]]) -> Path:
+    import xlsxwriter
+
+    path = folder / "survey.xlsx"
+    with xlsxwriter.Workbook(path) as book:
+        table = book.add_worksheet(sheet)
+        for column, heading in enumerate(rows[0]):
+            table.write_string(0, column, heading)
+        for number, row in enumerate(rows, start=1):
+            for column, text in enumerate(row.values()):
+                if text:
+                    table.write_string(number, column, text)
+    return path
+
+
+def stock_workbook(folder: Path) -> Path:
+    """Write a survey workbook of ours, blank."""
+    return Path(new_workbook(folder / "survey.xlsx", rows=20).path)
 
 
 def panel(tag: str, fed_from: str = "Utility", **more: str) -> dict[str, str]:
@@ -51,7 +63,7 @@ def changed(path: Path, part: str, old: bytes, new: bytes) -> Path:
 
 
 def sheet_part(path: Path, name: str) -> str:
-    """The part that holds the sheet of that name (xlsxwriter numbers them in order)."""
+    """Return the part that holds the sheet of that name (xlsxwriter numbers them in order)."""
     import re
 
     with zipfile.ZipFile(path) as book:
@@ -61,7 +73,7 @@ def sheet_part(path: Path, name: str) -> str:
 
 @hostile
 def an_entity_bomb(folder: Path) -> Path:
-    path = equipment(folder, [panel("P-1")])
+    path = stock_workbook(folder)
     doctype = b'<!DOCTYPE x [<!ENTITY a "aaaaaaaaaa">' + b"".join(
         b'<!ENTITY %c "%s">' % (98 + i, b"&%c;" % (97 + i) * 10) for i in range(9)
     )
@@ -70,13 +82,13 @@ def an_entity_bomb(folder: Path) -> Path:
 
 @hostile
 def a_zip_bomb_of_spaces(folder: Path) -> Path:
-    path = equipment(folder, [panel("P-1")])
-    return changed(path, sheet_part(path, "Equipment"), b"<sheetData>", b"<sheetData>" + b" " * 400_000_000)
+    path = stock_workbook(folder)
+    return changed(path, sheet_part(path, "Equipment"), b"<sheetData>", b"<sheetData>" + b" " * 310_000_000)
 
 
 @hostile
 def every_column_filled(folder: Path) -> Path:
-    path = equipment(folder, [panel("P-1")])
+    path = stock_workbook(folder)
     cells = b"".join(b"<c><v>1</v></c>" for _ in range(16_384))
     return changed(
         path, sheet_part(path, "Equipment"), b"</sheetData>", b"<row>" + cells + b"</row></sheetData>"
@@ -85,7 +97,7 @@ def every_column_filled(folder: Path) -> Path:
 
 @hostile
 def a_million_formatted_empty_rows(folder: Path) -> Path:
-    path = equipment(folder, [panel("P-1")])
+    path = stock_workbook(folder)
     empty = b"".join(b'<row r="%d"><c r="A%d" s="1"/></row>' % (r, r) for r in range(500, 1_000_500))
     return changed(path, sheet_part(path, "Equipment"), b"</sheetData>", empty + b"</sheetData>")
 
@@ -113,9 +125,16 @@ def a_supply_chain_of_ten_thousand(folder: Path) -> Path:
     return equipment(folder, [panel(f"P-{n}", f"P-{n - 1}" if n else "Utility") for n in range(10_000)])
 
 
-@hostile
-def cells_as_long_as_can_be(folder: Path) -> Path:
-    return equipment(folder, [panel("T" * 32_767, Remarks="r" * 32_767, Voltage="4" * 32_767)] * 20)
+def _long_cells(pattern: str) -> Callable[[Path], Path]:
+    def make(folder: Path) -> Path:
+        row = {heading: (pattern * 32_767)[:32_767] for heading in panel("x")}
+        return equipment(folder, [row, {**row, "Tag": "P-1"}, *([row] * 8)])
+
+    return make
+
+
+for _pattern in ("4", "x", "4 ", "1/", "3'-", "N/V ", ";", " ", "\U0001f50c", "²", "480Y/277 "):
+    HOSTILE[f"cells as long as can be of {_pattern!r}"] = _long_cells(_pattern)
 
 
 @hostile
@@ -144,14 +163,14 @@ def dates_before_1900(folder: Path) -> Path:
 
 @hostile
 def a_cell_in_the_last_corner(folder: Path) -> Path:
-    path = equipment(folder, [panel("P-1")])
+    path = stock_workbook(folder)
     corner = b'<row r="1048576"><c r="XFD1048576" t="inlineStr"><is><t>x</t></is></c></row></sheetData>'
     return changed(path, sheet_part(path, "Equipment"), b"</sheetData>", corner)
 
 
 @hostile
 def no_shared_strings(folder: Path) -> Path:
-    path = equipment(folder, [panel("P-1")])
+    path = stock_workbook(folder)
     with zipfile.ZipFile(path) as book:
         parts = [(name, book.read(name)) for name in book.namelist() if "sharedStrings" not in name]
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as book:
@@ -162,12 +181,8 @@ def no_shared_strings(folder: Path) -> Path:
 
 @hostile
 def twenty_thousand_findings_about_one_panel(folder: Path) -> Path:
-    import csv
-
-    notes = folder / "more"
-    notes.mkdir()
-    with open(notes / "findings.csv", "w", newline="", encoding="utf-8") as file:
-        writer = csv.writer(file)
-        writer.writerow(["Subject", "Finding", "What was seen", "Photos"])
-        writer.writerows(["P-1", f"Own words {n}", "seen", f"{n}.jpg"] for n in range(20_000))
-    return Path(new_workbook(folder / "survey.xlsx", fill=notes).path)
+    rows = [
+        {"Subject": "P-1", "Finding": f"Own words {n}", "What was seen": "seen", "Photos": f"{n}.jpg"}
+        for n in range(20_000)
+    ]
+    return workbook(folder, "Findings", rows)

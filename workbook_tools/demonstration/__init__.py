@@ -10,6 +10,7 @@ the reviewer answered (`answers.csv`).
 from __future__ import annotations
 
 import csv
+import json
 import os
 import shutil
 import tempfile
@@ -37,6 +38,7 @@ PHOTOS = "photos"
 VISIT = date(2026, 10, 6)
 FIRST_CHECK, SIGNED = date(2026, 10, 7), date(2026, 10, 8)
 REVIEWER = "Reviewer B (invented)"
+ROWS = 60  # enough for this building; the stock workbook has more
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,31 +76,36 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
     with whole_folder(folder, force=force) as made, as_file(files(__name__) / "notes") as notes:
         photos = made / PHOTOS
         _draw(notes, photos)
-        new_workbook(made / BLANK, template="office", job=_job(notes))
+        new_workbook(made / BLANK, template="office", job=_job(notes), rows=ROWS)
         with _with_slips(notes) as slipped:
-            new_workbook(made / FROM_SITE, template="office", fill=slipped)
+            new_workbook(made / FROM_SITE, template="office", fill=slipped, rows=ROWS)
         first = check(made / FROM_SITE, photos=photos)
         _write_review(made / FROM_SITE, made / FIRST_REVIEW, photos, None, FIRST_CHECK)
         with _without_slips(notes) as mended:
-            new_workbook(made / MENDED, template="office", fill=mended)
-        signed = _signed(made / MENDED, made / FIRST_REVIEW, made / SIGNED_REVIEW, photos, notes)
-        delivered = deliver(made / MENDED, output=made / DELIVERY, review=made / SIGNED_REVIEW, photos=photos)
-        conditions = [
-            e for e in signed.entries if e.problem.class_ == "report" and e.disposition != "Leave out"
-        ]
-        urgent = sum(e.problem.priority == "Act now" for e in conditions)
+            new_workbook(made / MENDED, template="office", fill=mended, rows=ROWS)
+        _sign(made / MENDED, made / FIRST_REVIEW, made / SIGNED_REVIEW, photos, notes)
+        deliver(made / MENDED, output=made / DELIVERY, review=made / SIGNED_REVIEW, photos=photos)
+        told = json.loads((made / DELIVERY / "schedule.json").read_text(encoding="utf-8"))
+        issues = len(told["conditions"])
+        urgent = sum(issue["priority"] == "Act now" for issue in told["conditions"])
     target = Path(folder)
     to_correct = sum(problem.class_ == "correct" for problem in first.problems)
+    made_of = (
+        (BLANK, "the blank workbook, as an inspector gets it"),
+        (FROM_SITE, f"filled in on site, with {to_correct} slips to correct"),
+        (FIRST_REVIEW, "what the first check found, each with its cell"),
+        (MENDED, "the survey after the inspector mended it"),
+        (SIGNED_REVIEW, "the reviewer's answers and sign-off"),
+        (
+            f"{DELIVERY}/schedule.xlsx",
+            f"what the client gets: {issues} issues, {urgent} of them to act on now",
+        ),
+        (f"{DELIVERY}/data", "the same as data"),
+        (PHOTOS, "the drawn placeholder photos"),
+    )
     lines = (
         f"The whole job on an invented building is in {target}:",
-        f"  {BLANK}          the blank workbook, as an inspector gets it",
-        f"  {FROM_SITE}      filled in on site, with {to_correct} slips to correct",
-        f"  {FIRST_REVIEW}         what the first check found, each with its cell",
-        f"  {MENDED}        the survey after the inspector mended it",
-        f"  {SIGNED_REVIEW}        the reviewer's answers and sign-off",
-        f"  {DELIVERY}/schedule.xlsx     what the client gets: {len(conditions)} conditions measured, {urgent} to act on now",
-        f"  {DELIVERY}/data              the same as data",
-        f"  {PHOTOS}/                    drawn placeholder photos ({len(delivered.files)} files delivered)",
+        *(f"  {name:<25}  {says}" for name, says in made_of),
         f"Open {target / DELIVERY / 'schedule.xlsx'} first, then {target / FROM_SITE}.",
     )
     return Demonstration(target, lines)
@@ -165,7 +172,7 @@ def _write_review(survey: Path, review: Path, photos: Path, earlier: Review | No
     return write_review(check(survey, photos=photos), review, earlier, today=today)
 
 
-def _signed(survey: Path, first: Path, signed: Path, photos: Path, notes: Path) -> Review:
+def _sign(survey: Path, first: Path, signed: Path, photos: Path, notes: Path) -> None:
     """Write the review of the mended survey, answered and signed as the reviewer would."""
     from workbook_tools.review import SignOff, read_review
 
@@ -181,4 +188,4 @@ def _signed(survey: Path, first: Path, signed: Path, photos: Path, notes: Path) 
             else replace(entry, disposition=chosen)
         )
     sign_off = SignOff(REVIEWER, SIGNED.isoformat(), review.sign_off.statement, review.sign_off.fingerprint)
-    return _write_review(survey, signed, photos, replace(review, entries=entries, sign_off=sign_off), SIGNED)
+    _write_review(survey, signed, photos, replace(review, entries=entries, sign_off=sign_off), SIGNED)

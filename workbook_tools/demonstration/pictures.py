@@ -84,4 +84,4 @@ def _words(draw: ImageDraw, subject: str) -> None:
 
 
 def _save(picture: Image, path: Path, exif: object) -> None:
-    picture.save(path, quality=82, exif=exif)
+    picture.save(path, quality=70, exif=exif)

@@ -24,6 +24,9 @@ else:
 __all__ = ["VoltageReading", "read_voltage", "write_voltage"]
 
 
+LONGEST_TEXT = 200  # characters; no placard says more, and a longer text costs more than it can tell
+
+
 class VoltageReading(NamedTuple):
     """What a voltage text says.
 
@@ -79,6 +82,9 @@ def read_voltage(
     ]
     said_phases = as_number[0] if isinstance(as_number[0], int) else read_phases(as_number[0])
     said_wires = as_number[1] if isinstance(as_number[1], int) else read_wires(as_number[1])
+    if len(str(text)) > LONGEST_TEXT:
+        says = f"A text of {len(text)} characters is no voltage."
+        return VoltageReading(str(text), None, (), said_phases, said_wires, (), "not a voltage", says)
     return _read(str(text), said_phases, said_wires)
 
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 __all__ = ["Names", "room_names", "tag_names"]
 
 MOST_OFFERED = 3
+LONGEST_NAME = 80  # characters; what is longer is no mistyped tag, and costs its square to compare
 _LETTER_BY_LETTER = 20
 
 
@@ -41,6 +42,8 @@ class Names:
         self._order = {name: place for place, name in enumerate(self._typed)}
         self._shortened: dict[str, list[str]] = {}
         for name in self._typed:
+            if len(name) > LONGEST_NAME:
+                continue
             for short in {name, *_without_one(name)}:
                 self._shortened.setdefault(short, []).append(name)
         self._patience = _LETTER_BY_LETTER
@@ -48,6 +51,8 @@ class Names:
     def near(self, text: str) -> list[str]:
         """Return the names most like the text, as typed; one that is a letter too long or short comes alone."""
         wanted = plain(text)
+        if len(wanted) > LONGEST_NAME:
+            return []
         found = {
             name: None
             for short in (wanted, *_without_one(wanted))
@@ -60,7 +65,7 @@ class Names:
             from difflib import get_close_matches
 
             self._patience -= 1
-            nearest = get_close_matches(wanted, list(self._typed), n=1, cutoff=0.6)
+            nearest = get_close_matches(wanted, [n for n in self._typed if len(n) <= LONGEST_NAME], n=1, cutoff=0.6)
         return [self._typed[name] for name in nearest[:MOST_OFFERED]]
 
 

@@ -218,13 +218,6 @@ class Survey:
         """Return the row of Rooms of that name, or None."""
         return self._rooms.get(plain(name))
 
-    def nearest_tag(self, tag: str) -> str | None:
-        """Return the tag of Equipment most like it, as typed, or None where nothing is near."""
-        from difflib import get_close_matches
-
-        near = get_close_matches(plain(tag), list(self._tags), n=1, cutoff=0.6)
-        return str(self._tags[near[0]][0].get("tag")) if near else None
-
     def is_outside_source(self, name: str) -> bool:
         """Whether a name in Fed from is an outside source: Utility, Utility 2, PV array, ..."""
         words = plain(name).rstrip("0123456789").rstrip("-")

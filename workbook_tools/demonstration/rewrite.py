@@ -1,0 +1,73 @@
+"""Write the demonstration files of the source tree anew: `python -m workbook_tools.demonstration.rewrite`.
+
+The pictures of the README are taken from the same files, where LibreOffice and poppler are
+installed; elsewhere the old ones stay, and a line says so.
+"""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from workbook_tools.demonstration import DELIVERY, FROM_SITE, demo
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+__all__ = ["rewrite"]
+
+PICTURES = "pictures"
+_PHONE_PIXELS = (400, 780)
+
+
+def rewrite(folder: Path) -> list[str]:
+    """Write the demonstration into the folder, and its pictures; return what to tell."""
+    lines = list(demo(folder, force=True).lines)
+    if not (shutil.which("soffice") and shutil.which("pdftoppm")):
+        return [*lines, "The pictures were left as they are: they need LibreOffice and poppler."]
+    pictures = folder / PICTURES
+    pictures.mkdir(exist_ok=True)
+    schedule = _page(folder / DELIVERY / "schedule.xlsx", "Where to switch off", dots_per_inch=80)
+    schedule.save(pictures / "client-schedule.png", optimize=True)
+    start = _page(folder / FROM_SITE, "Before you touch", dots_per_inch=96)
+    wide, high = _PHONE_PIXELS
+    start.crop((40, 40, 40 + wide, 40 + high)).save(pictures / "survey-on-a-phone.png", optimize=True)
+    return lines
+
+
+def _page(workbook: Path, words: str, dots_per_inch: int) -> Image:
+    """Return the first printed page of a workbook that holds the words, as a picture."""
+    from PIL import Image
+
+    from workbook_tools.delivery.pdf import print_pdf
+
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(shutil.copy(workbook, folder))
+        pdf = print_pdf(copy)
+        assert pdf is not None, "LibreOffice was found a moment ago"
+        text = subprocess.run(["pdftotext", pdf, "-"], capture_output=True, text=True, check=True).stdout
+        page = str(next(n for n, page in enumerate(text.split("\f"), start=1) if words in page))
+        call = [
+            "pdftoppm",
+            "-r",
+            str(dots_per_inch),
+            "-png",
+            "-singlefile",
+            "-f",
+            page,
+            pdf,
+            f"{folder}/page",
+        ]
+        subprocess.run(call, check=True)
+        picture = Image.open(f"{folder}/page.png").convert("RGB")
+        return picture.quantize(64).convert("RGB")
+
+
+if __name__ == "__main__":
+    root = Path(__file__).resolve().parents[2] / "demo_workbooks"
+    if not root.is_dir():
+        raise SystemExit("This rewrites demo_workbooks of the source tree: run it there.")
+    print("\n".join(rewrite(root)))

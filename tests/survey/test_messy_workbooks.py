@@ -16,7 +16,9 @@ from PIL import Image
 from tests.survey.surveys import BAKERY, said_by, sheets_of_notes, write_workbook
 from workbook_tools.definitions import load_template
 from workbook_tools.errors import Unusable
+from workbook_tools.spreadsheet import Damage, read_workbook
 from workbook_tools.survey import Outcome, Survey, read_survey
+from workbook_tools.survey.reading import survey_of
 
 OFFICE = load_template("office")
 
@@ -538,6 +540,33 @@ def test_a_file_that_is_no_survey_is_refused_in_one_sentence(sheets: Sheets, tmp
     assert message.startswith("messy.xlsx is no survey workbook")
     assert all(name in message for name in sheets)
     assert "\n" not in message
+
+
+def test_the_refusal_names_the_nearest_headings(tmp_path: Path) -> None:
+    people = {
+        "People": [["Name", "Company", "Notes"], ["A. Tester", "Invented Ltd", "555-0100"]],
+        "Plan": [["x"]],
+    }
+    with pytest.raises(Unusable, match="nearest are Name, Notes on People"):
+        reading(tmp_path, people, None)
+
+
+def test_damage_and_macros_are_said(tmp_path: Path) -> None:
+    workbook = read_workbook(write_workbook(tmp_path / "s.xlsx", {"Equipment": EQUIPMENT}))
+    workbook.damage.append(
+        Damage("Equipment", "E9", "xyz", "This cell should hold a number; the file says xyz.")
+    )
+    workbook.has_macros = True
+    survey = survey_of(workbook, "office")
+    (damage,) = survey.damage
+    assert (damage.outcome, damage.sheet, damage.cell, damage.typed) == (
+        Outcome.UNREADABLE,
+        "Equipment",
+        "E9",
+        "xyz",
+    )
+    assert "should hold a number" in damage.why
+    assert any("macros" in note and "not run" in note for note in survey.notes)
 
 
 @pytest.mark.parametrize(

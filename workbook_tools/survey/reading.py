@@ -165,12 +165,15 @@ class _Reader:
         name = self.workbook.path.name
         sheets = [sheet.name for sheet in self.workbook.sheets]
         listed = ", ".join(sheets[:8]) + (f" and {len(sheets) - 8} more" if len(sheets) > 8 else "")
+        if len(sheets) == 1:
+            said = f"its one sheet, {listed}, has none of"
+        else:
+            said = f"none of its sheets ({listed}) has" if sheets else "it has no sheets and none of"
         equipment = self.template.by_key.get("equipment")
         wanted = ", ".join(column.heading for column in equipment.typed[:4]) if equipment is not None else ""
         return Unusable(
-            f"{name} is no survey workbook: {'its sheets are ' + listed if sheets else 'it has no sheets'}, "
-            f"and none has the headings of a survey ({wanted}, ...)"
-            f"{self._nearest()}: choose the workbook that was filled in."
+            f"{name} is no survey workbook: {said} the headings of a survey ({wanted}, ...){self._nearest()}; "
+            "choose the workbook that was filled in."
         )
 
     def _nearest(self) -> str:
@@ -184,7 +187,7 @@ class _Reader:
             if near is not None
             else []
         )
-        return f"; nearest are {', '.join(read)} on {near.name}" if near is not None and read else ""
+        return f", the nearest are {', '.join(read)} on {near.name}" if near is not None and read else ""
 
     def _read_job(self, by_key: dict[str, list[int]]) -> None:
         definition = next((sheet for sheet in self.template.sheets if sheet.layout == "labels"), None)

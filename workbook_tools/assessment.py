@@ -137,6 +137,8 @@ class Assessment:
         self._transformers: dict[int, TransformerFacts] = {}
         self._clearances: dict[int, ClearanceFacts] = {}
         self._sources: dict[int, tuple[Source, ...]] = {}
+        self._depths: dict[tuple[float, str], Limit] = {}
+        self._widths: dict[Length | None, Limit] = {}
 
     @property
     def year_built(self) -> int | None:
@@ -241,12 +243,11 @@ class Assessment:
         own_width = _length(row, "equipment_width")
         within_table = volts is not None and volts <= self.profile.depth[-1].volts_max
         needed = (
-            needed_depth(self.profile, volts, opposite, self.year_built)
+            self._needed_depth(volts, opposite)
             if volts is not None and within_table and opposite in CONDITIONS
             else None
         )
-        width = needed_width(self.profile, own_width)
-        height = needed_height(self.profile, year_built=self.year_built)
+        width, height = self._needed_width(own_width), self._needed_height
         return ClearanceFacts(
             equipment=equipment,
             volts_to_ground=volts,
@@ -257,8 +258,32 @@ class Assessment:
             # Without the equipment's own width only a shortfall is certain, not a pass.
             width=self._compare(row, "width", width) if own_width is not None else None,
             height=self._compare(row, "height", height),
-            projection=self._compare(row, "front_projection", projection_limit(self.profile)),
+            projection=self._compare(row, "front_projection", self._projection),
         )
+
+    # The limits are few, the rows many: each limit is made once.
+
+    def _needed_depth(self, volts: float, opposite: str) -> Limit:
+        limit = self._depths.get((volts, opposite))
+        if limit is None:
+            limit = self._depths[volts, opposite] = needed_depth(
+                self.profile, volts, opposite, self.year_built
+            )
+        return limit
+
+    def _needed_width(self, own: Length | None) -> Limit:
+        limit = self._widths.get(own)
+        if limit is None:
+            limit = self._widths[own] = needed_width(self.profile, own)
+        return limit
+
+    @cached_property
+    def _needed_height(self) -> Limit:
+        return needed_height(self.profile, year_built=self.year_built)
+
+    @cached_property
+    def _projection(self) -> Limit:
+        return projection_limit(self.profile)
 
     def _compare(self, row: Row, name: str, needed: Limit | None) -> Comparison | None:
         measured = _length(row, name)

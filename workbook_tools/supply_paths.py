@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
 
 from workbook_tools.definitions import plain
 from workbook_tools.survey.model import Row
@@ -24,6 +25,9 @@ if TYPE_CHECKING:
 __all__ = ["feeder", "services", "supply_loops"]
 
 SERVICE_DISCONNECT = "Service disconnect"
+
+_LOOPS: WeakKeyDictionary[Assessment, list[list[Row]]] = WeakKeyDictionary()
+_SERVICES: WeakKeyDictionary[Assessment, dict[str, list[Row]]] = WeakKeyDictionary()
 
 
 def feeder(source: Source) -> Row | None:
@@ -41,6 +45,12 @@ def supply_loops(assessment: Assessment) -> list[list[Row]]:
     One loop for each group of rows that can reach each other; a row that feeds itself is a
     loop of one. The next row of a loop is what feeds the one before it.
     """
+    if assessment not in _LOOPS:
+        _LOOPS[assessment] = _supply_loops(assessment)
+    return _LOOPS[assessment]
+
+
+def _supply_loops(assessment: Assessment) -> list[list[Row]]:
     loops = []
     for group in _groups(assessment):
         first = min(group, key=lambda row: row.number)
@@ -119,6 +129,12 @@ def services(assessment: Assessment) -> dict[str, list[Row]]:
     A service is named by its outside source ("Utility", "Utility 2"); PV arrays are none.
     Disconnects whose source cannot be followed stand under "".
     """
+    if assessment not in _SERVICES:
+        _SERVICES[assessment] = _services(assessment)
+    return _SERVICES[assessment]
+
+
+def _services(assessment: Assessment) -> dict[str, list[Row]]:
     entries: dict[str, list[Row]] = {}
     names: dict[str, str] = {}
     for row in assessment.survey.equipment:
@@ -131,7 +147,9 @@ def services(assessment: Assessment) -> dict[str, list[Row]]:
     counted = [row for rows in found.values() for row in rows]
     reached = {id(row) for row in _below(assessment, counted)}
     astray = [
-        row for row in assessment.survey.equipment if row.kind == SERVICE_DISCONNECT and id(row) not in reached
+        row
+        for row in assessment.survey.equipment
+        if row.kind == SERVICE_DISCONNECT and id(row) not in reached
     ]
     # Those that hang on one another count once, as they do on a service.
     behind = {id(row) for row in _below(assessment, astray, without_start=True)}

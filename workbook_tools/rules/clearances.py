@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
 
 from workbook_tools.assessment import ClearanceFacts
 from workbook_tools.electrical import Length, entrances_needed
@@ -36,12 +37,20 @@ if TYPE_CHECKING:
 __all__ = ["RULES", "measured_rows"]
 
 
-def measured_rows(assessment: Assessment) -> Iterator[tuple[Row, Row, ClearanceFacts]]:
-    """Yield each row of Clearances with its equipment and its facts, where the equipment is inspected."""
-    for row in assessment.survey.clearances:
-        facts = assessment.clearance(row)
-        if facts.equipment is not None and is_in_scope(assessment, facts.equipment):
-            yield row, facts.equipment, facts
+Measured = tuple[Row, Row, ClearanceFacts]
+_MEASURED: WeakKeyDictionary[Assessment, list[Measured]] = WeakKeyDictionary()
+
+
+def measured_rows(assessment: Assessment) -> list[Measured]:
+    """Return each row of Clearances with its equipment and its facts, where the equipment is inspected."""
+    if assessment not in _MEASURED:
+        facts_of = ((row, assessment.clearance(row)) for row in assessment.survey.clearances)
+        _MEASURED[assessment] = [
+            (row, facts.equipment, facts)
+            for row, facts in facts_of
+            if facts.equipment is not None and is_in_scope(assessment, facts.equipment)
+        ]
+    return _MEASURED[assessment]
 
 
 def _compared(

@@ -1,6 +1,6 @@
 """Numbers and lengths out of typed text, step by step in hidden columns.
 
-    amount_steps(workings, name, cell, form)   one number; returns the reference to it
+    amount_steps(workings, name, cell, holds)  one number; returns the reference to it
     length_steps(workings, field, cell)        a length: "FIELD length" in inches or mm, "FIELD metric" 1 or 0
 
 A number is put together from its digits alone: what VALUE makes of "1.07" or "1/2" depends
@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from workbook_tools.survey_workbook.lists import NONE
 from workbook_tools.survey_workbook.profile_in_use import UNREADABLE
-from workbook_tools.survey_workbook.typed_forms import LENGTH, Form, quoted, shape_formula
+from workbook_tools.survey_workbook.typed_forms import AMOUNT, AMOUNT_UNITS, LENGTH, quoted, shape_formula
 
 if TYPE_CHECKING:
     from workbook_tools.survey_workbook.workings import Workings
@@ -24,10 +24,14 @@ Q = quoted(UNREADABLE)
 INCH_SIGN = quoted('"')
 
 
-def amount_steps(w: Workings, name: str, cell: str, form: Form) -> str:
+def amount_steps(w: Workings, name: str, cell: str, holds: str) -> str:
     """Add the steps that read one number; return the reference: a number, "" or "?"."""
-    text = w.add(f"{name} form", form.formula(cell))
-    kind = w.add(f"{name} shape", f'IF({text}="","",{_shape(w, text, "amounts")})')
+    form = w.add(f"{name} form", AMOUNT.formula(cell))
+    kind = w.add(f"{name} shape", f'IF({form}="","",{_shape(w, form, f"amounts {holds}")})')
+    bare = form
+    for sign in AMOUNT_UNITS[holds]:
+        bare = f'SUBSTITUTE({bare},{quoted(sign)},"")'
+    text = w.add(f"{name} digits", f"TRIM({bare})")
     amount = _amount(w, name, text)
     return w.add(name, f'IF(OR({kind}="",{kind}={quoted(NONE)}),"",IF({kind}={Q},{Q},IFERROR({amount},{Q})))')
 
@@ -43,7 +47,8 @@ def length_steps(w: Workings, field: str, cell: str) -> None:
     mark = f"""FIND("'",{text})"""
     millimetres = f'OR({unit}="mm",{unit}="cm")'
     end = f'IF({what}="job",0,IF({millimetres},2,1))'
-    inches = f'SUBSTITUTE(MID({text},{mark}+1,40),{INCH_SIGN},"")'
+    behind = f'{mark}+IF(MID({text},{mark}+1,1)="-",2,1)'
+    inches = f'SUBSTITUTE(MID({text},{behind},40),{INCH_SIGN},"")'
     both = f'{unit}="feet and inches"'
     number = w.add(f"{field} number", f"IF({both},{inches},TRIM(LEFT({text},MAX(LEN({text})-{end},0))))")
     w.add(f"{field} metric", f'IF(OR({millimetres},{unit}="m"),1,0)')

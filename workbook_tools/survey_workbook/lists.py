@@ -324,8 +324,11 @@ class Lists:
         none = [(f"k{text}", NONE) for text in NO_AMOUNT]
         lengths: list[Sequence[Entry]] = [(f"k{s}", u) for s, u in LENGTH_SHAPES.items()]
         self._add(Block("lengths", "Shapes of a length", ("Shape", "Unit"), [*lengths, *none]))
-        amounts: list[Sequence[Entry]] = [(f"k{s}", "number") for s in AMOUNT_SHAPES]
-        self._add(Block("amounts", "Shapes of a number", ("Shape", "What it is"), [*amounts, *none]))
+        for holds, shapes in AMOUNT_SHAPES.items():
+            amounts: list[Sequence[Entry]] = [(f"k{shape}", "number") for shape in shapes]
+            self._add(
+                Block(f"amounts {holds}", f"Shapes of {holds}", ("Shape", "What it is"), [*amounts, *none])
+            )
 
 
 def number_spellings(

@@ -19,11 +19,10 @@ from workbook_tools.definitions import FindingType, Template, spelling
 from workbook_tools.electrical import VoltageSystem, read_phases, read_wires
 from workbook_tools.survey_workbook.lists import ANSWERS, NO_AMOUNT, number_spellings
 from workbook_tools.survey_workbook.typed_forms import (
+    AMOUNT,
     AMOUNT_SHAPES,
-    KVA,
     LENGTH,
     LENGTH_SHAPES,
-    PERCENT,
     SPELLING,
     VOLTAGE,
     shape_of,
@@ -37,10 +36,8 @@ from workbook_tools.survey_workbook.voltage_table import (
 
 __all__ = ["Readable"]
 
-_AMOUNTS = frozenset(AMOUNT_SHAPES)
 _ANSWERS = frozenset(SPELLING.of(text) for text in ANSWERS)
 _NO_VOLTAGE = frozenset(VOLTAGE.of(text) for text in NO_AMOUNT)
-_FORMS = {"kva": KVA, "percent": PERCENT}
 
 
 class Readable:
@@ -138,11 +135,11 @@ class Readable:
         """Say whether a number is "none", "known" or "unread"."""
         if not text.strip(" "):
             return "none"
-        form = _FORMS[holds].of(text)
+        form = AMOUNT.of(text)
         shape = shape_of(form)
         if shape in NO_AMOUNT or not form:
             return "none"
-        return "known" if shape in _AMOUNTS and _fractions_hold(form) else "unread"
+        return "known" if shape in AMOUNT_SHAPES[holds] and _fractions_hold(form) else "unread"
 
     def year(self, text: str) -> bool:
         """Whether the sheet can read a year: four digits, blank or N/V."""
@@ -165,10 +162,10 @@ class Readable:
 def _fractions_hold(form: str) -> bool:
     """Whether each fraction of a form is one: 6 1/2, not 6 3/2 and not 1/0."""
     for part in form.replace('"', "").split("'"):
-        before, slash, bottom = part.partition("/")
+        before, slash, bottom = part.removeprefix("-").partition("/")
         if not slash:
             continue
-        bottom = bottom.rstrip("mc ")
+        bottom = bottom.rstrip("mckva%z ")
         whole, gap, top = before.replace("-", " ").partition(" ")
         if int(bottom) == 0 or (gap and int(top or whole) >= int(bottom)):
             return False

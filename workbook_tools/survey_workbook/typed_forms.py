@@ -1,6 +1,6 @@
 """The plain forms in which live cells compare what was typed; the same steps as formula and in Python.
 
-    TAG, LIST, SPELLING, VOLTAGE, LENGTH, KVA, PERCENT   the forms: a Form each
+    TAG, LIST, SPELLING, VOLTAGE, VOLTS, LENGTH, AMOUNT   the forms: a Form each
     Form.formula(cell)        a formula expression that gives the form of a cell's text
     Form.of(text)             the same in Python
     shape_formula, shape_of   every run of digits as one 9: "3'-6 1/2" -> "9'9 9/9"
@@ -22,15 +22,16 @@ from functools import lru_cache
 from typing import NamedTuple
 
 __all__ = [
+    "AMOUNT",
     "AMOUNT_SHAPES",
-    "KVA",
+    "AMOUNT_UNITS",
     "LENGTH",
     "LENGTH_SHAPES",
     "LIST",
-    "PERCENT",
     "SPELLING",
     "TAG",
     "VOLTAGE",
+    "VOLTS",
     "Form",
     "quoted",
     "shape_formula",
@@ -77,6 +78,7 @@ def _to(new: str, olds: Iterable[str]) -> tuple[tuple[str, str], ...]:
 
 _NO_BREAK_SPACE = "\u00a0"
 _DASHES = _to("-", "–—")
+_FRACTIONS = (("½", " 1/2 "), ("¼", " 1/4 "), ("¾", " 3/4 "))  # a space behind: 6½2 is no 6 1/22
 _PATTERN_SIGNS = _to("!", "*?~")  # MATCH would take them for patterns
 
 # The k keeps a key from looking like a number or an operator: COUNTIF and MATCH take "12" for 12, and
@@ -96,22 +98,33 @@ VOLTAGE = Form(
         *_DASHES,
         *_to("ph", "øØ"),
         *_to(" delta ", "δ∆"),
-        *_to(" ", ("volts", "vac", "v", ",")),
+        *_to("v", ("volts", "vac")),
+        (",", " "),
         ("three", "3"),
         ("single", "1"),
         ("phase", "ph"),
         ("wire", "w"),
-        # Two rounds, since a volt sign and its space leave up to three.
-        ("  ", " "), ("  ", " "),
+        ("  ", " "),
         *_to("ph", (" ph", "-ph")),
         *_to("w", (" w", "-w")),
         ("ph-", "ph "),
-        *_to("/", (" /", "/ ")),
-        (" k", "k"),
         *_PATTERN_SIGNS,
     )
 )  # fmt: skip
-"""How voltages are compared: 208Y/120V 3PH 4W is "208y/120 3ph 4w"."""
+"""How voltages are compared: 208Y/120V, 3 Phase is "208y/120v 3ph"."""
+
+# A volt sign stands behind a number: behind a word it is none (208wyev), and the text is left to the check.
+VOLTS = Form(
+    (
+        *((f"{end}v", f"{end}!") for end in "eagh"),
+        ("v", " "),
+        ("/ ", "/"),
+        (" /", "/"),
+        (" /", "/"),
+        (" k", "k"),
+    )
+)
+"""What is left of a voltage without phases and wires, volt signs dropped: 208y/120."""
 
 LENGTH = Form(
     (
@@ -119,32 +132,21 @@ LENGTH = Form(
         *_to("'", "’′"),
         *_to('"', "”″"),
         *_DASHES,
-        ("½", " 1/2"), ("¼", " 1/4"), ("¾", " 3/4"),
+        *_FRACTIONS,
+        ("''", '"'),  # before the words for feet: two of them are no inch sign
         *_to("'", ("feet", "ft.", "ft")),
-        *_to('"', ("inches", "inch", "in.", "in", "''")),
-        ("  ", " "),
-        *_to("'", (" '", "' ", "'-", "' ")),
+        *_to('"', ("inches", "inch", "in.", "in")),
+        ("  ", " "), ("  ", " "),
+        *_to("'", (" '", "' ")),
+        *_to("'-", ("' -", "'- ")),
         (' "', '"'),
         *_PATTERN_SIGNS,
     )
 )  # fmt: skip
-"""How lengths are compared: 3’ – 6½” is 3'6 1/2" with straight signs and nothing between."""
+"""How lengths are compared: 3’ – 6½” is 3'-6 1/2" with straight signs and no space around them."""
 
-KVA = Form(
-    (
-        (_NO_BREAK_SPACE, " "),
-        ("½", " 1/2"),
-        ("¼", " 1/4"),
-        ("¾", " 3/4"),
-        ("kva", ""),
-        ("  ", " "),
-        *_PATTERN_SIGNS,
-    )
-)
-"""A rating in kVA: the number, the unit dropped."""
-
-PERCENT = Form(((_NO_BREAK_SPACE, " "), ("%z", ""), ("% z", ""), ("%", ""), ("  ", " "), *_PATTERN_SIGNS))
-"""An impedance in percent: the number, the sign dropped."""
+AMOUNT = Form(((_NO_BREAK_SPACE, " "), *_FRACTIONS, ("  ", " "), ("  ", " "), *_PATTERN_SIGNS))
+"""How a number with its unit is compared: 112½ kVA is "112 1/2 kva"."""
 
 
 def shape_formula(cell: str) -> str:
@@ -179,14 +181,25 @@ _DECIMALS = ("9", "9.9", ".9", "9.")
 _WITH_FRACTION = ("9/9", "9 9/9", "9-9/9")
 _AMOUNTS = (*_DECIMALS, *_WITH_FRACTION)
 
-AMOUNT_SHAPES = (*_DECIMALS, "9 9/9")
-"""Shapes of one number whose unit is dropped: 75, 112.5, 112 1/2."""
+AMOUNT_UNITS = {"kva": ("kva",), "percent": ("%z", "%")}
+"""The signs that may stand behind a number, longer ones first."""
 
+AMOUNT_SHAPES = {
+    holds: tuple(
+        f"{amount}{sign}"
+        for amount in (*_DECIMALS, "9 9/9")
+        for sign in ("", *(gap + unit for unit in units for gap in ("", " ")))
+    )
+    for holds, units in AMOUNT_UNITS.items()
+}
+"""Shapes of one number with or without its unit: 75, 112.5 kVA, 112 1/2; 5.75 %Z."""
+
+_BOTH = "feet and inches"
 LENGTH_SHAPES: dict[str, str] = {
     **dict.fromkeys(_AMOUNTS, "job"),
     **{f'{amount}"': "in" for amount in _AMOUNTS},
     **{f"{amount}'": "ft" for amount in _AMOUNTS},
-    **{f"9'{inches}{sign}": "feet and inches" for inches in _AMOUNTS for sign in ("", '"')},
+    **{f"9'{dash}{inches}{sign}": _BOTH for dash in ("", "-") for inches in _AMOUNTS for sign in ("", '"')},
     **{
         f"{amount}{gap}{unit}": unit for amount in _AMOUNTS for gap in ("", " ") for unit in ("mm", "cm", "m")
     },

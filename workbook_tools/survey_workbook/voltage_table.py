@@ -16,7 +16,7 @@ from functools import cache
 from typing import NamedTuple
 
 from workbook_tools.electrical import SYSTEMS, read_transformer_side, read_voltage, volts_to_ground
-from workbook_tools.survey_workbook.typed_forms import VOLTAGE
+from workbook_tools.survey_workbook.typed_forms import VOLTAGE, VOLTS
 
 __all__ = [
     "PHASES",
@@ -89,7 +89,7 @@ def said_beside(form: str) -> tuple[str, int, int]:
 
     Examples
     --------
-    >>> said_beside("208y/120 3ph 4w"), said_beside("480")
+    >>> said_beside("208y/120v 3ph 4w"), said_beside("480")
     (('208y/120', 3, 4), ('480', 0, 0))
     """
     phases = wires = 0
@@ -97,7 +97,7 @@ def said_beside(form: str) -> tuple[str, int, int]:
         form, wires = form[:-3].strip(" "), int(form[-2])
     if len(form) > 4 and form[-2:] == "ph" and form[-4] == " " and form[-3] in "13":
         form, phases = form[:-4].strip(" "), int(form[-3])
-    return form, phases, wires
+    return VOLTS.of(form), phases, wires
 
 
 @cache

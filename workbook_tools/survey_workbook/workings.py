@@ -16,12 +16,13 @@ from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.profile_in_use import MM_IN_UNIT, TIES_UP, UNREADABLE
 from workbook_tools.survey_workbook.row_check import gap_steps, key_steps
-from workbook_tools.survey_workbook.typed_forms import KVA, PERCENT, SPELLING, VOLTAGE, quoted
+from workbook_tools.survey_workbook.typed_forms import SPELLING, VOLTAGE, VOLTS, quoted
 
 __all__ = ["DIMENSIONS", "IMPEDANCE_FACTOR", "Workings", "all_workings"]
 
 DIMENSIONS = ("depth", "width", "height")
 Q = quoted(UNREADABLE)
+SLACK = 1e-6  # millimetres that the arithmetic may leave at the end of a range
 
 
 class Workings:
@@ -57,7 +58,8 @@ class Workings:
         digit = f"LEFT(RIGHT({rest},3),1)"
         phases = self.add(f"{name} phases said", f'IF({said},IF({digit}="3",3,IF({digit}="1",1,0)),0)')
         volts = f"IF({phases}>0,TRIM(LEFT({rest},LEN({rest})-4)),{rest})"
-        row = f'IFERROR(MATCH("k"&{volts},{self.lists.range("voltages")},0),{Q})'
+        base = self.add(f"{name} volts", VOLTS.formula(volts))
+        row = f'IFERROR(MATCH("k"&{base},{self.lists.range("voltages")},0),{Q})'
         none = f'IF(ISNUMBER(MATCH({form},{self.lists.range("no voltage")},0)),"",{row})'
         self.add(f"{name} row", f'IF({form}="","",{none})')
 
@@ -140,8 +142,8 @@ def _plate_volts(w: Workings) -> str:
 def _transformers(w: Workings) -> None:
     cell = w.table.cell
     phase = w.choice("phase count", cell("phase"), "phase")
-    kva = amount_steps(w, "kva number", cell("kva"), KVA)
-    percent = amount_steps(w, "impedance number", cell("impedance_percent"), PERCENT)
+    kva = amount_steps(w, "kva number", cell("kva"), "kva")
+    percent = amount_steps(w, "impedance number", cell("impedance_percent"), "percent")
     for side in ("primary", "secondary"):
         w.voltage(side, cell(f"{side}_v"))
         row, said, wires = cell(f"{side} row"), cell(f"{side} phases said"), cell(f"{side} wires said")
@@ -245,7 +247,7 @@ def _doubt_steps(w: Workings, field: str) -> None:
     length, metric = cell(f"{field} length"), cell(f"{field} metric")
     low, high = (inches * 25.4 for inches in column.plausible)
     millimetres = w.add(f"{field} mm", f'IF(ISNUMBER({length}),{length}*IF({metric}=1,1,25.4),"")')
-    within = f"AND({millimetres}>={low - 1e-9:.10g},{millimetres}<={high + 1e-9:.10g})"
+    within = f"AND({millimetres}>={low - SLACK:.12g},{millimetres}<={high + SLACK:.12g})"
     in_range = w.add(f"{field} in range", f"IF(ISNUMBER({millimetres}),IF({within},1,0),1)")
     if rule is not None and rule.off:
         w.add(f"{field} doubted", "0")
@@ -255,7 +257,7 @@ def _doubt_steps(w: Workings, field: str) -> None:
     )
     others = []
     for unit, size in MM_IN_UNIT.items():
-        inside = f"{count}>={(low - 1e-9) / size:.10g},{count}<={(high + 1e-9) / size:.10g}"
+        inside = f"{count}>={(low - SLACK) / size:.12g},{count}<={(high + SLACK) / size:.12g}"
         # What was measured in metric is never taken for millimetres: they are the smallest unit already.
         others.append(f"AND({inside},{metric}=0)" if unit == "mm" else f"AND({inside})")
     bare = f'AND({cell(f"{field} shape")}="job",{in_range}=0)'

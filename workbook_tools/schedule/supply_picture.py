@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Frame", "draw", "frames"]
 
-MOST_NODES, MOST_ENDS, MOST_LEVELS = 80, 44, 8
+MOST_NODES, MOST_ENDS, MOST_LEVELS = 80, 52, 8
 """What one page shows in print that can be read."""
 
 MOST_FRAMES = 24
@@ -34,7 +34,7 @@ MOST_FRAMES = 24
 _WIDE, _HIGH = 1840, 1140
 """One printed page at two pixels to the point on screen."""
 
-_SHORTEST_PITCH, _TALLEST_PITCH = 26, 84
+_SHORTEST_PITCH, _TALLEST_PITCH = 22, 84
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +110,13 @@ def _packed(
     tops: list[int], below: Sequence[Sequence[int]], nodes: Sequence[TreeNode], title: str
 ) -> tuple[Frame, list[list[int]]]:
     """Show the first level under the tops and as many whole branches as fit; the others go on elsewhere."""
-    children = [child for top in tops for child in below[top]] or tops
-    budget = MOST_ENDS - 1
     kept: list[int] = list(tops)
+    children = [child for top in tops for child in below[top]]
+    # What feeds a single piece stands in the picture of what that piece feeds.
+    while len(children) == 1 and len(kept) < MOST_LEVELS - 2 and below[children[0]]:
+        kept.append(children[0])
+        children = list(below[children[0]])
+    budget = MOST_ENDS - 1
     cut: set[int] = set()
     more: list[list[int]] = []
     for place, child in enumerate(children):
@@ -169,7 +173,7 @@ def draw(nodes: Sequence[TreeNode], frame: Frame, colour: str) -> tuple[bytes, i
     width, height = step * levels, pitch * len(ends) + 4
     image = Image.new("L", (width, height), 255)
     pen = ImageDraw.Draw(image)
-    box = _Box(pen, step - 36, min(pitch - 6, 66))
+    box = _Box(pen, step - 36, min(pitch - (6 if pitch >= 50 else 1), 66))
     for place, above in parent.items():
         if above is not None:
             x1, x2 = level[above] * step + box.wide, level[place] * step
@@ -233,29 +237,37 @@ class _Box:
         self.wide, self.high = wide, high
         self.two_lines = high >= 44
         most = 23 if wide > 260 else 20
-        size = min(most, high // 2 - 1) if self.two_lines else min(most, high - 3)
+        size = min(most, high // 2 - 1) if self.two_lines else min(most, high - 4)
         self.font = _font(max(size, 13))
 
     def draw(self, node: TreeNode, left: int, middle: int, cut: bool) -> None:
         top = middle - self.high // 2
         shape = (left, top, left + self.wide, top + self.high)
         fill = 200 if node.source else 246
-        self.pen.rectangle(shape, fill=fill, outline=40, width=4 if node.issues else 2)
+        if self.two_lines:
+            self.pen.rectangle(shape, fill=fill, outline=40, width=4 if node.issues else 2)
+        else:
+            self.pen.rectangle(shape, fill=fill, outline=170, width=1)
+            if node.issues:
+                self.pen.rectangle((left, top, left + 5, top + self.high), fill=40)
         mark = " (goes on)" if cut else f" [{node.issues}]" if node.issues else ""
         first = f"{node.tag} {node.kind}".strip()
         second = node.short or node.note
-        if self.two_lines:
+        second = second or node.room
+        if self.two_lines and second:
             self._text(first, mark, left, middle - self.high // 4)
-            self._text(second or node.room, "", left, middle + self.high // 4)
+            self._text(second, "", left, middle + self.high // 4)
+        elif self.two_lines:
+            self._text(first, mark, left, middle)
         else:
             tag = f"{node.tag} {node.short or node.kind}".strip()
             self._text(tag, mark, left, middle)
 
     def _text(self, text: str, mark: str, left: int, middle: int) -> None:
-        room = self.wide - 14 - (self.font.getlength(mark) if mark else 0)
+        room = self.wide - 18 - (self.font.getlength(mark) if mark else 0)
         text = text.replace("\n", " ")[:200]
         if self.font.getlength(text) > room:
             while text and self.font.getlength(f"{text}...") > room:
                 text = text[:-1]
             text = f"{text.rstrip()}..."
-        self.pen.text((left + 8, middle), f"{text}{mark}", font=self.font, fill=0, anchor="lm")
+        self.pen.text((left + 10, middle), f"{text}{mark}", font=self.font, fill=0, anchor="lm")

@@ -69,7 +69,7 @@ def write_picture(recorder: Recorder, schedule: ClientSchedule) -> None:
     shown, complete = frames(schedule.tree)
     page = begin(
         recorder, schedule, "Supply picture", "Supply picture: what feeds what",
-        "Sources stand at the left. A thick line and a number in brackets mark equipment with issues; one that goes on in another "
+        "Sources stand at the left. A thick edge and a number in brackets mark equipment with issues; one that goes on in another "
         "picture says so.",
         (WIDTH,),
     )  # fmt: skip

@@ -481,6 +481,18 @@ def test_instructions_beside_blank_answers_are_no_answers(tmp_path: Path) -> Non
     assert survey.job["client"].outcome is Outcome.BLANK
 
 
+def test_a_second_sheet_of_job_details_is_said(clean: Survey, tmp_path: Path) -> None:
+    sheets = sheets_of_notes()
+    sheets["Job (2)"] = [["Property", "Another building"], ["Inspector", "Somebody else"]]
+    survey = reading(tmp_path, sheets)
+    assert said_by(survey) == said_by(clean)
+    assert any(
+        note.startswith("The sheet Job (2) is another sheet of job details; Job was read")
+        for note in survey.notes
+    )
+    assert "Another building" in [value.typed for value in survey.other_sheets["Job (2)"]]
+
+
 def test_labels_across_the_top_have_their_answers_below(tmp_path: Path) -> None:
     job = [["Property", "Inspection date", "Inspector"], ["Bakery", "2026-09-16", "Lead inspector"]]
     survey = reading(tmp_path, {"Job": job, "Equipment": EQUIPMENT})

@@ -301,7 +301,12 @@ class _Reader:
             if not values:
                 continue
             self.out.other_sheets.setdefault(sheet.name, []).extend(values)
-            if layout not in ("guide", "lists"):
+            if layout == "labels":
+                self.out.notes.append(
+                    f"The sheet {sheet.name} is another sheet of job details; {self.out.job.sheet} was read, and its "
+                    f"{len(values)} cells were kept, not read."
+                )
+            elif layout not in ("guide", "lists"):
                 self.out.notes.append(
                     f"The sheet {sheet.name} is none of the survey's tables; its {len(values)} cells were kept, not read."
                 )

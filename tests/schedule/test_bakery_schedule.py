@@ -177,3 +177,48 @@ def test_the_same_cause_is_said_once():
     assert depth[0].phrase == "depth in front 38 in where 42 in is needed"
     assert "Block wall across." in depth[0].seen
     assert next(row.issues for row in schedule.rows if row.tag == "DP-1").count("epth") == 1
+
+
+def test_what_a_column_says_without_a_finding_is_not_lost():
+    from workbook_tools.rules.rule import as_typed
+    from workbook_tools.rules.typed import survey_of
+
+    survey = survey_of(
+        as_typed(
+            rooms=[{"room": "Boiler room", "access": "Entered", "lighting": "No"}],
+            equipment=[{"tag": "LP-1", "kind": "Panelboard", "room": "Boiler room", "circuit_directory": "Outdated"}],
+        )
+    )
+    checked = check_survey(survey)
+    rows = {row.tag: row.issues for row in build_schedule(checked).rows}
+    assert rows["LP-1"] == "Circuit directory recorded as outdated. No other issue seen."
+    assert rows["Boiler room"] == "No working light over the equipment was recorded."
+    kept_back = [problem for problem in checked.problems if problem.rule == "condition-without-finding"]
+    assert len(kept_back) == 2
+    rows = {row.tag: row.issues for row in build_schedule(checked, left_out=kept_back).rows}
+    assert rows == {"LP-1": "No issue seen."}
+
+
+def test_what_the_reviewer_keeps_back_is_no_limit_either():
+    checked = check_survey(bakery())
+    locked = [problem for problem in checked.problems if problem.rule == "room-not-entered"]
+    assert [problem.subject for problem in locked] == ["Tenant cold store"]
+    groups = [line.group for line in build_schedule(checked, left_out=locked).limits]
+    assert "Rooms not entered" in [line.group for line in build_schedule(checked).limits]
+    assert "Rooms not entered" not in groups
+
+
+def test_rules_that_the_firm_changed_are_said():
+    from dataclasses import replace
+
+    from workbook_tools.definitions import RuleSetting
+
+    survey = bakery()
+    off = RuleSetting("door-swing-limited", off=True, reason="The firm does not open doors")
+    less = RuleSetting("working-space-storage", priority="Upkeep", reason="Goods move daily")
+    survey.template = replace(survey.template, rules={off.slug: off, less.slug: less})
+    lines = [line for line in build_schedule(check_survey(survey)).limits if line.group == "Rules the firm changed"]
+    assert {line.reason for line in lines} == {
+        "Not looked for in this survey. The firm does not open doors.",
+        "Given the priority Upkeep. Goods move daily.",
+    }

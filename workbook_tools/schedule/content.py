@@ -103,7 +103,7 @@ def build_schedule(
         _equipment_row(checked, step.row, step.level, of_row, remarks.get(id(step.row), ""), numbers)
         for step in steps
     ]
-    rows += _other_rows(survey, found, of_row, numbers)
+    rows += _other_rows(survey, found, of_row, remarks, numbers)
     limits = limits_of(checked, questions, chosen, left_out)
     ranked = _by_urgency(found, [step.row for step in steps])
     signed = SignedBy(sign_off.reviewer, str(sign_off.date)) if sign_off is not None and sign_off.reviewer else None
@@ -160,6 +160,8 @@ def _equipment_row(
             issues = "Recorded, not inspected."
         elif is_entered(assessment, row) is False:
             issues = "Room not entered."
+        elif rule_phrases.DIRECTORY in remark:
+            issues, remark = remark, "No other issue seen."
     return ScheduleRow(
         tag=row.subject or "(no tag)",
         kind=kind_of(row),
@@ -177,15 +179,20 @@ def _equipment_row(
 
 
 def _other_rows(
-    survey: Survey, found: Sequence[Found], of_row: Mapping[int, list[Condition]], numbers: _Numbers
+    survey: Survey,
+    found: Sequence[Found],
+    of_row: Mapping[int, list[Condition]],
+    remarks: Mapping[int, str],
+    numbers: _Numbers,
 ) -> list[ScheduleRow]:
-    """Rooms with something wrong, then findings about what is not in the lists: nothing is lost."""
+    """Return rooms with something wrong, then findings about what is not in the lists: nothing is lost."""
     rows = []
     for room in survey.rooms:
         here = of_row.get(id(room), [])
-        if here:
+        remark = remarks.get(id(room), "")
+        if here or remark:
             level = str(room.get("level") or "").strip()
-            rows.append(_other_row(room.subject, f"Room ({level})" if level else "Room", here, numbers(room)))
+            rows.append(_other_row(room.subject, f"Room ({level})" if level else "Room", here, numbers(room), remark))
     strangers: dict[str, list[Condition]] = {}
     for one in found:
         if not one.rows:
@@ -194,8 +201,11 @@ def _other_rows(
     return rows
 
 
-def _other_row(tag: str, kind: str, here: Sequence[Condition], photos: tuple[int, ...]) -> ScheduleRow:
-    issues = issue_sentence([condition.phrase for condition in here])
+def _other_row(
+    tag: str, kind: str, here: Sequence[Condition], photos: tuple[int, ...], remark: str = ""
+) -> ScheduleRow:
+    said = issue_sentence([condition.phrase for condition in here]) if here else ""
+    issues = f"{said} {remark}".strip()
     return ScheduleRow(tag, kind, "", "", "", "", "", "", issues, _most_urgent(here), _photos_of(photos, here))
 
 
@@ -217,7 +227,8 @@ def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[int, str]
     said: dict[int, list[str]] = {}
     for problem in checked.problems:
         if problem.rule in rule_phrases.REMARKS and (problem.rule, problem.sheet, problem.cell) not in kept_back:
-            for row in checked.survey.tagged(problem.subject):
+            room = checked.survey.room(problem.subject)
+            for row in checked.survey.tagged(problem.subject) or ([room] if room is not None else []):
                 said.setdefault(id(row), []).append(rule_phrases.remark(problem, row, checked.assessment))
     return {row: " ".join(dict.fromkeys(sentences)) for row, sentences in said.items()}
 

@@ -49,6 +49,8 @@ _PAPERWORK = (
 )  # fmt: skip
 """An answered question about the workbook, or a remark that stands beside the figures: no condition of the property."""
 
+DIRECTORY = "Circuit directory recorded as"
+
 REMARKS = ("high-leg-present", "isolation-transformer", "sprinkler-above", "condition-without-finding")
 """Notes that stand beside the equipment, after its issues."""
 
@@ -78,8 +80,10 @@ def why(problem: Problem) -> str:
 
 def remark(problem: Problem, row: Row, assessment: Assessment) -> str:
     """Return what a note says about the equipment of a row."""
+    if row.key == "rooms":
+        return "No working light over the equipment was recorded."
     if problem.rule == "condition-without-finding":
-        return sentence(f"circuit directory recorded as {str(row.get('circuit_directory') or '').lower()}")
+        return sentence(f"{DIRECTORY} {str(row.get('circuit_directory') or '').lower()}")
     system = assessment.equipment(row).system
     if problem.rule == "high-leg-present" and system is not None:
         return (

@@ -121,7 +121,7 @@ def build_schedule(
         cautions=(CAUTION, *survey.template.cautions),
         rows=tuple(rows),
         conditions=tuple(f.condition for f in ranked),
-        clearances=clearance_rows(assessment),
+        clearances=clearance_rows(assessment, checked.problems),
         clearance_note=_clearance_note(checked),
         transformers=transformer_rows(assessment),
         tree=tree_nodes(steps, assessment, {row: len(here) for row, here in of_row.items()}),

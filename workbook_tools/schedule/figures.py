@@ -1,7 +1,7 @@
 """The rows of Clearances and Transformers: what was measured beside what is needed, what a plate gives.
 
-    clearance_rows(assessment)     measured and needed as they are printed, and a result in words
-    transformer_rows(assessment)   direction, ratio, currents
+    clearance_rows(assessment, problems)   measured and needed as they are printed, and a result in words
+    transformer_rows(assessment)           direction, ratio, currents
 
 Every figure comes from the Assessment; a reading that was likely meant in another unit is
 compared with nothing, as in the rules.
@@ -19,20 +19,31 @@ from workbook_tools.schedule.plain_english import capital, listed, sentence
 from workbook_tools.survey.model import Outcome
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from workbook_tools.assessment import Assessment, Comparison, TransformerFacts
+    from workbook_tools.problems import Problem
     from workbook_tools.survey.model import Row, Value
 
 __all__ = ["clearance_rows", "transformer_rows"]
 
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _UPPER_BOUND_MISSING = "not known"
 
 
-def clearance_rows(assessment: Assessment) -> tuple[ClearanceRow, ...]:
-    """Return one row for each row of Clearances, in the order of the sheet."""
-    return tuple(_clearance(row, assessment) for row in assessment.survey.clearances)
+def clearance_rows(assessment: Assessment, problems: Iterable[Problem] = ()) -> tuple[ClearanceRow, ...]:
+    """Return one row for each row of Clearances, in the order of the sheet.
+
+    `problems` are what the rules found; what stands in a dedicated space is taken from them,
+    since only a rule knows which kinds have one.
+    """
+    obstructed = {(p.sheet, p.cell.lstrip(_LETTERS)) for p in problems if p.rule == "dedicated-space-obstructed"}
+    return tuple(
+        _clearance(row, assessment, (row.sheet, str(row.number)) in obstructed) for row in assessment.survey.clearances
+    )
 
 
-def _clearance(row: Row, assessment: Assessment) -> ClearanceRow:
+def _clearance(row: Row, assessment: Assessment, obstructed: bool) -> ClearanceRow:
     facts = assessment.clearance(row)
     equipment = facts.equipment
     inspected = equipment is None or is_in_scope(assessment, equipment)
@@ -47,7 +58,7 @@ def _clearance(row: Row, assessment: Assessment) -> ClearanceRow:
         for name, one in (("depth", depth), ("width", width), ("height", height))
         if one.enough is False
     ]
-    result = _result(row, short, projection.enough is False, (depth, width, height), assessment, inspected)
+    result = _result(row, short, projection.enough is False, obstructed, (depth, width, height), assessment, inspected)
     volts = facts.volts_to_ground
     return ClearanceRow(
         tag=row.subject,
@@ -60,7 +71,9 @@ def _clearance(row: Row, assessment: Assessment) -> ClearanceRow:
         projection=projection,
         above=_above(row),
         result=result,
-        short=bool(short) or projection.enough is False or bool(_standing_there(row)) or row.get("door_opens_90") == "No",
+        short=bool(short or obstructed or _standing_there(row))
+        or projection.enough is False
+        or row.get("door_opens_90") == "No",
         remarks=sentence(row["remarks"].typed) if row.get("remarks") else "",
     )
 
@@ -101,7 +114,13 @@ def _above(row: Row) -> str:
 
 
 def _result(
-    row: Row, short: list[str], sticks_out: bool, measured: tuple[Measured, ...], assessment: Assessment, inspected: bool
+    row: Row,
+    short: list[str],
+    sticks_out: bool,
+    obstructed: bool,
+    measured: tuple[Measured, ...],
+    assessment: Assessment,
+    inspected: bool,
 ) -> str:
     if not inspected:
         return "Recorded, not inspected."
@@ -114,6 +133,9 @@ def _result(
         said.append("front projection too large")
     if row.get("door_opens_90") == "No":
         said.append(f"door does not open {assessment.profile.door_opening_degrees:g} degrees")
+    if obstructed:
+        foreign = [item.lower() for item in row.get("items_above") or () if item not in ("None", "Sprinkler only")]
+        said.append(f"{listed(foreign)} in the space above")
     if _standing_there(row):
         said.append(f"{listed([item.lower() for item in _standing_there(row)])} in the way")
     unsure = [

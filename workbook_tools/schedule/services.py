@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING
 from workbook_tools.schedule.equipment_texts import in_the_room, rating, room_of, system_text
 from workbook_tools.schedule.plain_english import capital, in_words, listed, plural
 from workbook_tools.supply_paths import services
-from workbook_tools.survey.model import Outcome
 
 if TYPE_CHECKING:
     from workbook_tools.assessment import Assessment
@@ -47,10 +46,7 @@ def service_sentences(assessment: Assessment) -> tuple[str, ...]:
 
 def _one(row: Row, assessment: Assessment) -> str:
     device = _DEVICES.get(row.get("main_device") or "", "service disconnect")
-    return (
-        f"switch off at {row.subject}, the {device} {in_the_room(row, assessment)}, with {_motions([row])}; "
-        f"the service is {_ratings([row], assessment)}."
-    )
+    return f"switch off at {row.subject}, the {device} {in_the_room(row, assessment)}{_motions([row])}; {_ratings([row], assessment)}."
 
 
 def _several(rows: list[Row], assessment: Assessment) -> str:
@@ -59,29 +55,36 @@ def _several(rows: list[Row], assessment: Assessment) -> str:
         rooms.setdefault(in_the_room(row, assessment), []).append(row.subject)
     where = listed([f"{listed(tags)} {room}" for room, tags in rooms.items()])
     return (
-        f"switch off at {in_words(len(rows))} service disconnects, {where}, with {_motions(rows)} in all; "
-        f"they are {_ratings(rows, assessment)}."
+        f"switch off at {in_words(len(rows))} service disconnects, {where}{_motions(rows)}; {_ratings(rows, assessment)}."
     )
 
 
 def _motions(rows: list[Row]) -> str:
-    counts = [row.get("hand_motions") for row in rows]
-    known = [count for count in counts if isinstance(count, int)]
+    known = [count for row in rows if isinstance(count := row.get("hand_motions"), int)]
+    motions = plural(sum(known), "motion of the hand", "motions of the hand")
     if len(known) == len(rows):
-        return plural(sum(known), "motion of the hand", "motions of the hand")
+        return f", with {motions}" + (" in all" if len(rows) > 1 else "")
     if known:
-        return f"at least {plural(sum(known), 'motion of the hand', 'motions of the hand')} (not counted at every one)"
-    return "a number of hand motions that was not recorded"
+        return f", with at least {motions} (not counted at every one)"
+    return "; how many motions of the hand it takes was not recorded"
 
 
 def _ratings(rows: list[Row], assessment: Assessment) -> str:
-    amps = [rating(row, assessment) for row in rows]
-    if any(row["rating_a"].outcome is not Outcome.VALUE for row in rows):
-        amps = [text if row.get("rating_a") is not None else "a rating that was not recorded" for row, text in zip(rows, amps, strict=True)]
-    systems = list(dict.fromkeys(system_text(row, assessment) for row in rows))
-    known = [text for text in systems if text]
-    voltage = listed(known) if known and len(known) == len(systems) else "a voltage that was not recorded"
-    return f"{listed(list(dict.fromkeys(amps)) if len(set(amps)) == 1 else amps)}, {voltage}"
+    """Return what the service is, and which of rating and voltage nobody recorded or could see."""
+    amps = [rating(row, assessment) for row in rows if row.get("rating_a") is not None]
+    systems = [text for row in rows if (text := system_text(row, assessment))]
+    missing = [name for name, texts in (("rating", amps), ("voltage", systems)) if len(texts) < len(rows)]
+    one = len(rows) == 1
+    shown = [
+        listed(texts if name == "rating" and len(set(texts)) > 1 else list(dict.fromkeys(texts)))
+        for name, texts in (("rating", amps), ("voltage", systems))
+        if texts
+    ]
+    each = "" if one or len(set(amps)) != 1 or len(amps) < len(rows) else " each"
+    known = f"{'the service is' if one else 'they are'} {', '.join(shown)}{each}" if shown else ""
+    whose = "its" if one else "their" if not shown else "not every"
+    unknown = f"{whose} {listed(missing)} {'was' if len(missing) == 1 else 'were'} {'known' if whose == 'not every' else 'not recorded'}"
+    return "; ".join(filter(None, (known, unknown if missing else "")))
 
 
 def other_sources(assessment: Assessment) -> str:

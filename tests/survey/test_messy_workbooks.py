@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from io import BytesIO
 from pathlib import Path
@@ -500,6 +501,17 @@ def test_labels_across_the_top_have_their_answers_below(tmp_path: Path) -> None:
 
 
 # -- which template
+
+
+def test_a_firm_may_put_the_tag_behind_other_columns(tmp_path: Path) -> None:
+    office = OFFICE.by_key["equipment"]
+    tag, *others = office.columns
+    turned = replace(office, columns=(*others[:3], tag, *others[3:]))
+    firm = replace(OFFICE, sheets=tuple(turned if sheet is office else sheet for sheet in OFFICE.sheets))
+    path = write_workbook(tmp_path / "firm.xlsx", {"Gear": [*EQUIPMENT, ["Total", "", "", "", "2000"]]})
+    survey = read_survey(path, firm)
+    assert tags(survey) == ["MSB", "DP-1"]
+    assert [value.typed for value in survey.stray] == ["Total", "2000"]
 
 
 def test_the_file_names_its_template(tmp_path: Path) -> None:

@@ -16,6 +16,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from workbook_tools.definitions import Column, Sheet, spelling
+from workbook_tools.definitions.relied_on import IDENTITY
 from workbook_tools.survey.heading_words import match_heading
 
 __all__ = [
@@ -27,6 +28,7 @@ __all__ = [
     "SheetFound",
     "first_rows",
     "headings_of",
+    "identity_of",
     "name_points",
     "one_each",
     "one_line",
@@ -101,6 +103,12 @@ class SheetFound:
     def leftovers(self) -> tuple[Heading, ...]:
         """The headings that were taken for no field."""
         return tuple(h for h in self.headings if h.field is None)
+
+
+def identity_of(sheet: Sheet) -> str:
+    """Return the field that says what a row of the sheet speaks of: the tag, the room, the file."""
+    named = IDENTITY.get(sheet.key, "")
+    return named if named in sheet.by_field else next((column.field for column in sheet.typed), "")
 
 
 def name_points(name: str, sheet: Sheet) -> float:

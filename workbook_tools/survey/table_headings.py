@@ -22,6 +22,7 @@ from workbook_tools.survey.found_headings import (
     SheetFound,
     first_rows,
     headings_of,
+    identity_of,
     name_points,
     one_each,
     points_of_heading,
@@ -115,7 +116,7 @@ def _table_from(
     if sum(h.field is not None for h in headings) + (named > 0) >= 2:
         headings = _with_near(headings, sheet, below, fits)
     fields = {h.field for h in headings if h.field is not None}
-    identity = sheet.columns[0].field if sheet.columns else ""
+    identity = identity_of(sheet)
     if len(fields) < (1 if named else 2) or (identity not in fields and not named):
         return None
     score = sum(points_of_heading(h, sheet) for h in headings) + _IDENTITY * (identity in fields) + named

@@ -21,6 +21,7 @@ from workbook_tools.definitions import Column, Template, spelling
 from workbook_tools.definitions import Sheet as Definition
 from workbook_tools.spreadsheet import Cell, Sheet
 from workbook_tools.spreadsheet.cells import column_letters
+from workbook_tools.survey.found_headings import identity_of
 from workbook_tools.survey.heading_words import is_of_workings
 from workbook_tools.survey.headings import SheetFound
 from workbook_tools.survey.model import Outcome, Row, Value
@@ -130,7 +131,7 @@ class _Table:
         self.letters = {c: column_letters(c) for c in (*self.typed, *self.live, *self.extra)}
         self.places = {reader.column.field: self.letters[c] for c, reader in self.typed.items()}
         self.places.update((name, self.letters[c]) for c, name in self.live.items())
-        self.key = definition.columns[0].field if definition.columns else ""
+        self.key = identity_of(definition)
         self.key_column = next((c for c, reader in self.typed.items() if reader.column.field == self.key), 0)
         self.joined, self.wide = self._merged()
 

@@ -62,26 +62,55 @@ raise SystemExit(main())
 
 def notes(folder: Path) -> None:
     """Write the field notes: a service, boards of two levels and transformers, with clearances and findings."""
-    rooms = [{"Room": f"Room {n}", "Level": str(n // 5), "Access": "Entered" if n % 11 else "Locked", "Entrances": "2"} for n in range(40)]
+    rooms = [
+        {
+            "Room": f"Room {n}",
+            "Level": str(n // 5),
+            "Access": "Entered" if n % 11 else "Locked",
+            "Entrances": "2",
+        }
+        for n in range(40)
+    ]
     equipment: list[dict[str, str]] = []
     transformers, clearances = [], []
     for n in range(EQUIPMENT):
-        kind = "Service disconnect" if n == 0 else ("Panelboard", "Panelboard", "Disconnect switch", "Transformer")[n % 4]
+        kind = (
+            "Service disconnect"
+            if n == 0
+            else ("Panelboard", "Panelboard", "Disconnect switch", "Transformer")[n % 4]
+        )
         tag = "SD-1" if n == 0 else f"{'T' if kind == 'Transformer' else 'P'}-{n}"
-        row = {"Tag": tag, "Kind": kind, "Room": f"Room {n % 40}", "Maker": "Tarnwell", "Touch test": "No alert"}
+        row = {
+            "Tag": tag,
+            "Kind": kind,
+            "Room": f"Room {n % 40}",
+            "Maker": "Tarnwell",
+            "Touch test": "No alert",
+        }
         row["Fed from"] = "Utility" if n == 0 else "SD-1" if n < 9 else equipment[(n - 1) // 6]["Tag"]
         if kind == "Transformer":
             transformers.append({"Tag": tag, "kVA": "75", "Primary (V)": "480", "Secondary (V)": "208Y/120", "Phase": "3",
                                  "Impedance (%)": "5.0", "Marked direction": "Step-down"})  # fmt: skip
         else:
-            row |= {"Rating (A)": "2000" if n == 0 else "225", "Voltage": "480Y/277", "Phase": "3", "Wires": "4"}
+            row |= {
+                "Rating (A)": "2000" if n == 0 else "225",
+                "Voltage": "480Y/277",
+                "Phase": "3",
+                "Wires": "4",
+            }
         if n == 0:
             row |= {"Hand motions": "1", "Main device": "Fused switch"}
         equipment.append(row)
         clearances.append({"Tag": tag, "Opposite side": "Grounded", "Depth": str(36 + n % 12), "Width": "36", "Height": "80",
                            "Equipment width": "24", "Front projection": "0", "Door opens 90°": "Yes", "Items above": "None",
                            "Items in working space": "Storage" if n % 9 == 0 else "None"})  # fmt: skip
-    kinds = ("Open knockout", "Cover screws missing", "Circuit directory outdated", "Unusual noise", "Corroded enclosure")
+    kinds = (
+        "Open knockout",
+        "Cover screws missing",
+        "Circuit directory outdated",
+        "Unusual noise",
+        "Corroded enclosure",
+    )
     findings = [
         {"Subject": equipment[n * 3 % EQUIPMENT]["Tag"], "Finding": kinds[n % 5], "Count": str(1 + n % 3),
          "What was seen": "two of eight screws gone from the trim" if n % 2 else ""}
@@ -99,7 +128,9 @@ def notes(folder: Path) -> None:
             writer.writerows(rows)
 
 
-def written_cells(survey: Path, folder: Path) -> tuple[list[dict[str, Any]], dict[str, list[tuple[Any, ...]]]]:
+def written_cells(
+    survey: Path, folder: Path
+) -> tuple[list[dict[str, Any]], dict[str, list[tuple[Any, ...]]]]:
     """Deliver once and note down every cell, format, height and width that is written."""
     import xlsxwriter
     from xlsxwriter.worksheet import Worksheet
@@ -191,7 +222,9 @@ def measure(folder: Path) -> int:
     for name, (wall, processor) in best.items():
         print(f"  {name:9} {wall:.3f} ({processor:.3f})")
     ratio = best["unproved"][0] / best["bare"][0]
-    print(f"  unproved / bare: {ratio:.2f} (limit {LIMIT:.1f}); the proof takes {best['deliver'][0] - best['unproved'][0]:.3f} s more")
+    print(
+        f"  unproved / bare: {ratio:.2f} (limit {LIMIT:.1f}); the proof takes {best['deliver'][0] - best['unproved'][0]:.3f} s more"
+    )
     return 0 if ratio <= LIMIT else 1
 
 

@@ -24,7 +24,8 @@ def read_notes(folder: Path, template: str = "office") -> Typed:
         by_heading = {column.heading: column.field for column in sheets[key].columns}
         with (folder / f"{key}.csv").open(encoding="utf-8", newline="") as file:
             tables[key] = [
-                {by_heading[heading]: text for heading, text in row.items() if text} for row in csv.DictReader(file)
+                {by_heading[heading]: text for heading, text in row.items() if text}
+                for row in csv.DictReader(file)
             ]
     by_label = {column.heading: column.field for column in sheets["job"].columns}
     with (folder / "job.csv").open(encoding="utf-8", newline="") as file:

@@ -47,7 +47,14 @@ def test_every_line_of_the_notes_is_in_the_list_once(schedule):
 def test_the_service_comes_first_and_each_piece_after_what_feeds_it(schedule):
     tags = [row.tag for row in schedule.rows]
     assert tags[:3] == ["SD-1", "MSB", "DP-1"]
-    for above, below in (("DP-1", "T-1"), ("T-1", "RP-1"), ("RP-1", "RP-3"), ("T-2", "RP-2"), ("RP-2", "T-3"), ("T-3", "OV-1")):
+    for above, below in (
+        ("DP-1", "T-1"),
+        ("T-1", "RP-1"),
+        ("RP-1", "RP-3"),
+        ("T-2", "RP-2"),
+        ("RP-2", "T-3"),
+        ("T-3", "OV-1"),
+    ):
         assert tags.index(above) < tags.index(below)
     assert tags.index("RP-4") > tags.index("GEN-1")  # its source, RP-22, is not in the list
 
@@ -120,7 +127,13 @@ def test_counts_are_those_of_the_conditions(schedule):
 
 def test_what_was_not_looked_at_is_on_the_first_page(schedule):
     short = " ".join(schedule.not_looked_at)
-    for item in ("Tenant cold store", "Lift controller LC-1", "Phone and data wiring", "PV array and inverter internals", "TEL-1"):
+    for item in (
+        "Tenant cold store",
+        "Lift controller LC-1",
+        "Phone and data wiring",
+        "PV array and inverter internals",
+        "TEL-1",
+    ):
         assert item in short
 
 
@@ -169,7 +182,9 @@ def test_the_same_cause_is_said_once():
 
     survey = survey_of(
         as_typed(
-            equipment=[{"tag": "DP-1", "kind": "Panelboard", "voltage": "480Y/277", "phase": "3", "wires": "4"}],
+            equipment=[
+                {"tag": "DP-1", "kind": "Panelboard", "voltage": "480Y/277", "phase": "3", "wires": "4"}
+            ],
             clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "38"}],
             findings=[{"subject": "dp-1", "finding": "Working depth too small", "seen": "block wall across"}],
         )
@@ -189,7 +204,9 @@ def test_what_a_column_says_without_a_finding_is_not_lost():
     survey = survey_of(
         as_typed(
             rooms=[{"room": "Boiler room", "access": "Entered", "lighting": "No"}],
-            equipment=[{"tag": "LP-1", "kind": "Panelboard", "room": "Boiler room", "circuit_directory": "Outdated"}],
+            equipment=[
+                {"tag": "LP-1", "kind": "Panelboard", "room": "Boiler room", "circuit_directory": "Outdated"}
+            ],
         )
     )
     checked = check_survey(survey)
@@ -220,7 +237,9 @@ def test_rules_that_the_firm_changed_are_said():
     off = RuleSetting("door-swing-limited", off=True, reason="The firm does not open doors")
     less = RuleSetting("working-space-storage", priority="Upkeep", reason="Goods move daily")
     survey.template = replace(survey.template, rules={off.slug: off, less.slug: less})
-    lines = [line for line in build_schedule(check_survey(survey)).limits if line.group == "Rules the firm changed"]
+    lines = [
+        line for line in build_schedule(check_survey(survey)).limits if line.group == "Rules the firm changed"
+    ]
     assert {line.reason for line in lines} == {
         "Not looked for in this survey. The firm does not open doors.",
         "Given the priority Upkeep. Goods move daily.",

@@ -41,10 +41,14 @@ def rule_lines():
         if not problems or rule_phrases.kind_of(problems[0]) != rule_phrases.CONDITION:
             continue
         problem = problems[0]
-        row = next(r for r in survey.rows() if r.sheet == problem.sheet and problem.cell.endswith(str(r.number)))
+        row = next(
+            r for r in survey.rows() if r.sheet == problem.sheet and problem.cell.endswith(str(r.number))
+        )
         phrase = rule_phrases.phrase(problem, row, Assessment(survey))
         action = rule_phrases.action(problem, survey.template)
-        lines.append(f"{slug} ({rule.class_})\n    {sentence(phrase)}\n    {sentence(rule_phrases.why(problem))}\n    {sentence(action)}")
+        lines.append(
+            f"{slug} ({rule.class_})\n    {sentence(phrase)}\n    {sentence(rule_phrases.why(problem))}\n    {sentence(action)}"
+        )
     return lines
 
 
@@ -73,7 +77,9 @@ def test_no_code_word_reaches_the_client(sentences):
     for line in said:
         assert line[0].isupper() or line[0].isdigit(), line
         assert line.endswith((".", "!", "?")), line
-        assert not re.search(r"[a-z]_[a-z]|\b[a-z]+-[a-z]+-(short|over|low|limited|check)\b|  |\.\.|None|N/V", line), line
+        assert not re.search(
+            r"[a-z]_[a-z]|\b[a-z]+-[a-z]+-(short|over|low|limited|check)\b|  |\.\.|None|N/V", line
+        ), line
 
 
 def test_every_report_rule_has_a_phrase_of_its_own():

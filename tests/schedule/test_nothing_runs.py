@@ -26,9 +26,17 @@ def everywhere(texts):
         as_typed(
             job=job,
             rooms=[{"room": t, "level": t, "access": "Locked", "remarks": t} for t in texts],
-            equipment=[{"tag": t, "kind": t, "room": t, "fed_from": t, "rating_a": t, "voltage": t, "maker": t} for t in texts],
-            transformers=[{"tag": t, "kva": t, "primary_v": t, "secondary_v": t, "remarks": t} for t in texts],
-            clearances=[{"tag": t, "depth": t, "width": t, "items_above": t, "items_in_space": t, "remarks": t} for t in texts],
+            equipment=[
+                {"tag": t, "kind": t, "room": t, "fed_from": t, "rating_a": t, "voltage": t, "maker": t}
+                for t in texts
+            ],
+            transformers=[
+                {"tag": t, "kva": t, "primary_v": t, "secondary_v": t, "remarks": t} for t in texts
+            ],
+            clearances=[
+                {"tag": t, "depth": t, "width": t, "items_above": t, "items_in_space": t, "remarks": t}
+                for t in texts
+            ],
             findings=[{"subject": t, "finding": t, "seen": t, "action": t} for t in texts],
             not_inspected=[{"item": t, "reason": t, "specialist": t} for t in texts],
         )

@@ -28,7 +28,9 @@ LONG = "Corrosion along the bottom edge, on the hinge side and behind the condui
 def draft(tmp_path_factory):
     checked = check_survey(bakery())
     path = tmp_path_factory.mktemp("draft") / "schedule.xlsx"
-    schedule = build_schedule(checked, questions=[p for p in checked.problems if p.class_ == "confirm"], draft=True)
+    schedule = build_schedule(
+        checked, questions=[p for p in checked.problems if p.class_ == "confirm"], draft=True
+    )
     return path, schedule, write_schedule(schedule, path)
 
 
@@ -43,7 +45,9 @@ def one_finding(seen, **job):
 
 
 @pytest.mark.office
-@pytest.mark.parametrize("text", ["Two of eight trim screws missing", "480Y/277 V, 3-phase, 4-wire", "MCC-1 WWW iii 0123"])
+@pytest.mark.parametrize(
+    "text", ["Two of eight trim screws missing", "480Y/277 V, 3-phase, 4-wire", "MCC-1 WWW iii 0123"]
+)
 def test_widths_are_those_of_an_installed_face(office, text):
     from PIL import ImageFont
 
@@ -65,13 +69,23 @@ def test_every_sheet_prints_the_caution_the_page_number_and_draft(draft):
         assert "Visual survey only" in footer
         assert "local authority" in footer
         assert "opens or works on equipment" in footer
-        assert "&P of &N" in str(sheet.oddHeader.right.text) or "Page &[Page] of &N" in str(sheet.oddHeader.right.text)
+        assert "&P of &N" in str(sheet.oddHeader.right.text) or "Page &[Page] of &N" in str(
+            sheet.oddHeader.right.text
+        )
         assert "DRAFT" in str(sheet.oddHeader.center.text)
 
 
 def test_headings_repeat_on_every_page(draft):
     workbook = load_workbook(draft[0])
-    for name in ("Schedule", "Issues", "Clearances", "Transformers", "Supply tree", "Limits of this survey", "Words used"):
+    for name in (
+        "Schedule",
+        "Issues",
+        "Clearances",
+        "Transformers",
+        "Supply tree",
+        "Limits of this survey",
+        "Words used",
+    ):
         sheet = workbook[name]
         row = int(re.findall(r"\d+", sheet.print_title_rows)[0])
         assert [cell.value for cell in sheet[row]][1] is not None
@@ -100,7 +114,10 @@ def test_every_row_is_as_high_as_its_longest_text(draft):
                 last = span.max_col if span else cell.column
                 pixels = sum(column_pixels(sheet, column) for column in range(cell.column, last + 1)) - 7
                 lines = len(wrapped(cell.value, pixels / 0.98, cell.font.sz, bool(cell.font.b)))
-                assert sheet.row_dimensions[cell.row].height >= lines * cell.font.sz * 1.2, (sheet.title, cell.coordinate)
+                assert sheet.row_dimensions[cell.row].height >= lines * cell.font.sz * 1.2, (
+                    sheet.title,
+                    cell.coordinate,
+                )
                 checked += 1
     assert checked > 400
 
@@ -117,14 +134,22 @@ def test_a_four_uses_its_own_paper(tmp_path):
 
     schedule = build_schedule(check_survey(one_finding("rust")))
     path = tmp_path / "a4.xlsx"
-    write_schedule(replace(schedule, firm=replace(schedule.firm, paper="a4", name="Marlowe & Sons (invented)")), path)
+    write_schedule(
+        replace(schedule, firm=replace(schedule.firm, paper="a4", name="Marlowe & Sons (invented)")), path
+    )
     workbook = load_workbook(path)
     assert {sheet.page_setup.paperSize for sheet in workbook} == {9}
-    assert any("Marlowe & Sons (invented)" in str(cell.value) for row in workbook["Summary"].iter_rows() for cell in row)
+    assert any(
+        "Marlowe & Sons (invented)" in str(cell.value)
+        for row in workbook["Summary"].iter_rows()
+        for cell in row
+    )
 
 
 def test_a_property_name_cannot_break_the_header(tmp_path):
-    schedule = build_schedule(check_survey(one_finding("rust", property="8th & Main &P &\"Courier\" " + "long " * 60)))
+    schedule = build_schedule(
+        check_survey(one_finding("rust", property='8th & Main &P &"Courier" ' + "long " * 60))
+    )
     path = tmp_path / "schedule.xlsx"
     write_schedule(schedule, path)
     with zipfile.ZipFile(path) as package:
@@ -150,7 +175,11 @@ def test_sheets_that_would_be_empty_are_left_out_and_said(tmp_path):
 def pages(office, draft):
     pdf = office.convert(draft[0], "pdf")
     text = subprocess.run(
-        [office.program("pdftotext"), "-layout", str(pdf), "-"], capture_output=True, text=True, check=True, timeout=60
+        [office.program("pdftotext"), "-layout", str(pdf), "-"],
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
     ).stdout
     return [page for page in text.split("\f") if page.strip()]
 
@@ -179,7 +208,9 @@ def test_within_two_pages_an_owner_finds_the_switch_the_first_thing_and_what_was
 
 @pytest.mark.office
 def test_no_heading_of_a_group_ends_a_page(pages):
-    groups = re.compile(r"^\s*(Act now|Correct soon|Upkeep|Record) \(\d+\)\s*$|^\s*(Rooms not entered|Not compared|Open questions)\s*$")
+    groups = re.compile(
+        r"^\s*(Act now|Correct soon|Upkeep|Record) \(\d+\)\s*$|^\s*(Rooms not entered|Not compared|Open questions)\s*$"
+    )
     for page in pages:
         lines = [line for line in page.splitlines() if line.strip()][:-1]  # the footer
         assert not groups.match(lines[-1]), lines[-1]

@@ -14,7 +14,11 @@ from workbook_tools.schedule.walking_order import walk
 
 def equipment(**fed_from):
     rows = [
-        {"tag": tag, "kind": "Service disconnect" if tag.startswith("SD") else "Panelboard", "fed_from": source}
+        {
+            "tag": tag,
+            "kind": "Service disconnect" if tag.startswith("SD") else "Panelboard",
+            "fed_from": source,
+        }
         for tag, source in fed_from.items()
     ]
     return Assessment(survey_of(as_typed(equipment=rows)))
@@ -55,14 +59,20 @@ def test_a_chain_of_ten_thousand_is_followed():
 
 
 NAMES = ["A", "B", "C", "D", "E", "F", "G", "H"]
-SOURCES = st.lists(st.sampled_from([*NAMES, "Utility", "Utility 2", "PV array", "ZZ"]), max_size=3, unique=True)
+SOURCES = st.lists(
+    st.sampled_from([*NAMES, "Utility", "Utility 2", "PV array", "ZZ"]), max_size=3, unique=True
+)
 
 
 @settings(max_examples=150, deadline=None)
 @given(st.lists(st.tuples(st.sampled_from(NAMES), SOURCES, st.booleans()), min_size=1, max_size=12))
 def test_every_row_stands_in_the_list_once_after_what_feeds_it(rows):
     typed = [
-        {"tag": tag, "kind": "Service disconnect" if service else "Panelboard", "fed_from": "; ".join(sources) or "N/A"}
+        {
+            "tag": tag,
+            "kind": "Service disconnect" if service else "Panelboard",
+            "fed_from": "; ".join(sources) or "N/A",
+        }
         for tag, sources, service in rows
     ]
     assessment = Assessment(survey_of(as_typed(equipment=typed)))

@@ -168,7 +168,9 @@ def _with_remarks(ruled: Sequence[Found]) -> list[Found]:
         near = telling_words(remark)
         best = max(places, key=lambda at: (len(near & telling_words(ruled[at].condition.phrase)), -at))
         condition = ruled[best].condition
-        result[best] = replace(ruled[best], condition=replace(condition, seen=f"{condition.seen} {sentence(remark)}"))
+        result[best] = replace(
+            ruled[best], condition=replace(condition, seen=f"{condition.seen} {sentence(remark)}")
+        )
     return result
 
 
@@ -208,4 +210,3 @@ def by_row(found: Iterable[Found]) -> Mapping[int, list[Condition]]:
         for row in one.rows:
             result.setdefault(id(row), []).append(one.condition)
     return result
-

@@ -106,7 +106,11 @@ def build_schedule(
     rows += _other_rows(survey, found, of_row, remarks, numbers)
     limits = limits_of(checked, questions, chosen, left_out)
     ranked = _by_urgency(found, [step.row for step in steps])
-    signed = SignedBy(sign_off.reviewer, str(sign_off.date)) if sign_off is not None and sign_off.reviewer else None
+    signed = (
+        SignedBy(sign_off.reviewer, str(sign_off.date))
+        if sign_off is not None and sign_off.reviewer
+        else None
+    )
     return ClientSchedule(
         firm=survey.template.firm,
         property=_job(survey, "property") or "Property not named",
@@ -150,7 +154,12 @@ def _facts(checked: Checked, signed: SignedBy | None) -> tuple[tuple[str, str], 
 
 
 def _equipment_row(
-    checked: Checked, row: Row, level: int, of_row: Mapping[int, list[Condition]], remark: str, numbers: _Numbers
+    checked: Checked,
+    row: Row,
+    level: int,
+    of_row: Mapping[int, list[Condition]],
+    remark: str,
+    numbers: _Numbers,
 ) -> ScheduleRow:
     assessment = checked.assessment
     here = of_row.get(id(row), [])
@@ -192,12 +201,17 @@ def _other_rows(
         remark = remarks.get(id(room), "")
         if here or remark:
             level = str(room.get("level") or "").strip()
-            rows.append(_other_row(room.subject, f"Room ({level})" if level else "Room", here, numbers(room), remark))
+            rows.append(
+                _other_row(room.subject, f"Room ({level})" if level else "Room", here, numbers(room), remark)
+            )
     strangers: dict[str, list[Condition]] = {}
     for one in found:
         if not one.rows:
             strangers.setdefault(one.condition.subject, []).append(one.condition)
-    rows += [_other_row(subject or "(blank)", "Not in the list of equipment", here, ()) for subject, here in strangers.items()]
+    rows += [
+        _other_row(subject or "(blank)", "Not in the list of equipment", here, ())
+        for subject, here in strangers.items()
+    ]
     return rows
 
 
@@ -206,7 +220,9 @@ def _other_row(
 ) -> ScheduleRow:
     said = issue_sentence([condition.phrase for condition in here]) if here else ""
     issues = f"{said} {remark}".strip()
-    return ScheduleRow(tag, kind, "", "", "", "", "", "", issues, _most_urgent(here), _photos_of(photos, here))
+    return ScheduleRow(
+        tag, kind, "", "", "", "", "", "", issues, _most_urgent(here), _photos_of(photos, here)
+    )
 
 
 def _most_urgent(conditions: Sequence[Condition]) -> str:
@@ -226,7 +242,10 @@ def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[int, str]
     kept_back = {(problem.rule, problem.sheet, problem.cell) for problem in left_out}
     said: dict[int, list[str]] = {}
     for problem in checked.problems:
-        if problem.rule in rule_phrases.REMARKS and (problem.rule, problem.sheet, problem.cell) not in kept_back:
+        if (
+            problem.rule in rule_phrases.REMARKS
+            and (problem.rule, problem.sheet, problem.cell) not in kept_back
+        ):
             room = checked.survey.room(problem.subject)
             for row in checked.survey.tagged(problem.subject) or ([room] if room is not None else []):
                 said.setdefault(id(row), []).append(rule_phrases.remark(problem, row, checked.assessment))
@@ -239,7 +258,9 @@ def _by_urgency(found: Iterable[Found], walked: Sequence[Row]) -> list[Found]:
     last = len(order)
 
     def key(one: Found) -> tuple[int, int]:
-        return _rank(one.condition.priority), min((order.get(id(row), last) for row in one.rows), default=last)
+        return _rank(one.condition.priority), min(
+            (order.get(id(row), last) for row in one.rows), default=last
+        )
 
     return sorted(found, key=key)
 
@@ -269,7 +290,9 @@ def _photo_entries(photos: PhotoSet | None) -> tuple[PhotoEntry, ...]:
     )
 
 
-def _all_words(rows: Sequence[ScheduleRow], found: Sequence[Found], clearances: bool, transformers: bool) -> str:
+def _all_words(
+    rows: Sequence[ScheduleRow], found: Sequence[Found], clearances: bool, transformers: bool
+) -> str:
     parts = [f"{row.kind} {row.phase_wires} {row.issues}" for row in rows]
     parts += [f"{f.condition.seen} {f.condition.why} {f.condition.action}" for f in found]
     parts.append("service disconnect motion of the hand")

@@ -104,7 +104,9 @@ def voltage(row: Row, assessment: Assessment) -> str:
         if plate is None:
             return _NOT_RECORDED
         sides = [answer(plate[name]) for name in ("primary_v", "secondary_v")]
-        return f"{sides[0]} to {sides[1]} V" if all(side[:1].isdigit() for side in sides) else " to ".join(sides)
+        return (
+            f"{sides[0]} to {sides[1]} V" if all(side[:1].isdigit() for side in sides) else " to ".join(sides)
+        )
     system = assessment.equipment(row).system
     text = system.name if system is not None else None
     said = answer(row["voltage"], text)
@@ -122,7 +124,9 @@ def phase_wires(row: Row, assessment: Assessment) -> str:
     wires = system.wires if system is not None else row.get("wires")
     if phases is None and wires is None:
         return answer(row["phase"])
-    return ", ".join(text for text in (f"{phases}-phase" if phases else "", f"{wires}-wire" if wires else "") if text)
+    return ", ".join(
+        text for text in (f"{phases}-phase" if phases else "", f"{wires}-wire" if wires else "") if text
+    )
 
 
 def system_text(row: Row, assessment: Assessment) -> str:

@@ -37,9 +37,12 @@ def clearance_rows(assessment: Assessment, problems: Iterable[Problem] = ()) -> 
     `problems` are what the rules found; what stands in a dedicated space is taken from them,
     since only a rule knows which kinds have one.
     """
-    obstructed = {(p.sheet, p.cell.lstrip(_LETTERS)) for p in problems if p.rule == "dedicated-space-obstructed"}
+    obstructed = {
+        (p.sheet, p.cell.lstrip(_LETTERS)) for p in problems if p.rule == "dedicated-space-obstructed"
+    }
     return tuple(
-        _clearance(row, assessment, (row.sheet, str(row.number)) in obstructed) for row in assessment.survey.clearances
+        _clearance(row, assessment, (row.sheet, str(row.number)) in obstructed)
+        for row in assessment.survey.clearances
     )
 
 
@@ -54,11 +57,11 @@ def _clearance(row: Row, assessment: Assessment, obstructed: bool) -> ClearanceR
     most = projection_limit(assessment.profile)
     projection = _measured(row, "front_projection", most, facts.projection, assessment, compare)
     short = [
-        name
-        for name, one in (("depth", depth), ("width", width), ("height", height))
-        if one.enough is False
+        name for name, one in (("depth", depth), ("width", width), ("height", height)) if one.enough is False
     ]
-    result = _result(row, short, projection.enough is False, obstructed, (depth, width, height), assessment, inspected)
+    result = _result(
+        row, short, projection.enough is False, obstructed, (depth, width, height), assessment, inspected
+    )
     volts = facts.volts_to_ground
     return ClearanceRow(
         tag=row.subject,
@@ -79,7 +82,12 @@ def _clearance(row: Row, assessment: Assessment, obstructed: bool) -> ClearanceR
 
 
 def _measured(
-    row: Row, field: str, limit: Limit | None, compared: Comparison | None, assessment: Assessment, compare: bool
+    row: Row,
+    field: str,
+    limit: Limit | None,
+    compared: Comparison | None,
+    assessment: Assessment,
+    compare: bool,
 ) -> Measured:
     value: Value = row[field]
     if value.outcome is not Outcome.VALUE:
@@ -110,7 +118,11 @@ def _above(row: Row) -> str:
     named = [item for item in items if item != "None"]
     if named:
         return capital(listed([item if item[:2].isupper() else item.lower() for item in named]))
-    return f"Clear to {'the structure' if open_above.casefold() == 'structure' else open_above}" if open_above else "Clear"
+    return (
+        f"Clear to {'the structure' if open_above.casefold() == 'structure' else open_above}"
+        if open_above
+        else "Clear"
+    )
 
 
 def _result(
@@ -134,7 +146,9 @@ def _result(
     if row.get("door_opens_90") == "No":
         said.append(f"door does not open {assessment.profile.door_opening_degrees:g} degrees")
     if obstructed:
-        foreign = [item.lower() for item in row.get("items_above") or () if item not in ("None", "Sprinkler only")]
+        foreign = [
+            item.lower() for item in row.get("items_above") or () if item not in ("None", "Sprinkler only")
+        ]
         said.append(f"{listed(foreign)} in the space above")
     if _standing_there(row):
         said.append(f"{listed([item.lower() for item in _standing_there(row)])} in the way")
@@ -144,7 +158,9 @@ def _result(
         if suspect_unit(assessment, row, name) is not None
     ]
     if unsure:
-        said.append(f"unit of the {listed([name.replace('_', ' ') for name in unsure])} not certain, so not compared")
+        said.append(
+            f"unit of the {listed([name.replace('_', ' ') for name in unsure])} not certain, so not compared"
+        )
     not_compared = [
         name
         for name, one in zip(("depth", "width", "height"), measured, strict=True)
@@ -174,9 +190,13 @@ def _transformer(row: Row, assessment: Assessment) -> TransformerRow:
         ratio=_or_not_known(facts.turns_ratio),
         primary_amps=_or_not_known(facts.primary_amps),
         secondary_amps=_or_not_known(facts.secondary_amps),
-        impedance=row.get("impedance_percent") if row.get("impedance_percent") is not None else answer(row["impedance_percent"]),
+        impedance=row.get("impedance_percent")
+        if row.get("impedance_percent") is not None
+        else answer(row["impedance_percent"]),
         highest_fault_ka=_or_not_known(facts.highest_fault_ka),
-        remarks=" ".join(filter(None, (_marked(row, facts), sentence(row["remarks"].typed) if row.get("remarks") else ""))),
+        remarks=" ".join(
+            filter(None, (_marked(row, facts), sentence(row["remarks"].typed) if row.get("remarks") else ""))
+        ),
     )
 
 

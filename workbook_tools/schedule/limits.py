@@ -105,7 +105,9 @@ def _rooms(checked: Checked, goes: Goes) -> list[LimitLine]:
         reason = access or "access not recorded"
         remark = room["remarks"].typed.strip() if room.get("remarks") else ""
         lines.append(
-            LimitLine(ROOMS, f"{room.subject} ({level})" if level else room.subject, sentence(f"{reason}. {remark}"))
+            LimitLine(
+                ROOMS, f"{room.subject} ({level})" if level else room.subject, sentence(f"{reason}. {remark}")
+            )
         )
     return lines
 
@@ -141,7 +143,10 @@ def _unseen(checked: Checked, goes: Goes) -> list[LimitLine]:
         sheet = checked.survey.template.by_key[row.key]
         headings = listed([sheet.by_field[name].heading for name in unseen])
         groups.setdefault(headings, []).append(row.subject or sheet.name)
-    return [LimitLine(UNSEEN, _names(subjects), f"{headings} could not be seen.") for headings, subjects in groups.items()]
+    return [
+        LimitLine(UNSEEN, _names(subjects), f"{headings} could not be seen.")
+        for headings, subjects in groups.items()
+    ]
 
 
 def _said_otherwise(checked: Checked, row: Row) -> bool:
@@ -156,7 +161,13 @@ def _unrecorded(
     lines = []
     untouched = [row.subject for row in checked.survey.equipment if row.get("touch_test") == "Not touched"]
     if untouched:
-        lines.append(LimitLine(UNRECORDED, _names(untouched), "Looked at without touching; no non-contact voltage test was made."))
+        lines.append(
+            LimitLine(
+                UNRECORDED,
+                _names(untouched),
+                "Looked at without touching; no non-contact voltage test was made.",
+            )
+        )
     stated = {"not-visible", "room-not-entered", "outside-scope-item"}
     groups: dict[tuple[str, str], list[str]] = {}
     notes = [problem for problem in checked.problems if problem.class_ == "note"]
@@ -167,10 +178,14 @@ def _unrecorded(
             groups.setdefault((problem.rule, _REASONS.get(problem.rule, "")), []).append(problem.subject)
     for (slug, reason), subjects in groups.items():
         rule = catalogue().get(slug)
-        lines.append(LimitLine(UNRECORDED, _names(subjects), reason or sentence(rule.what if rule is not None else "")))
+        lines.append(
+            LimitLine(UNRECORDED, _names(subjects), reason or sentence(rule.what if rule is not None else ""))
+        )
     entered = [row for row in checked.survey.equipment if is_entered(checked.assessment, row) is False]
     if entered:
-        lines.append(LimitLine(UNRECORDED, _names([row.subject for row in entered]), "In a room that was not entered."))
+        lines.append(
+            LimitLine(UNRECORDED, _names([row.subject for row in entered]), "In a room that was not entered.")
+        )
     if not checked.survey.clearances:
         lines.append(LimitLine(UNRECORDED, "Working space", "No clearances were measured."))
     return lines
@@ -193,7 +208,11 @@ def _uncompared(not_checked: Sequence[NotChecked]) -> list[LimitLine]:
             missing = one.missing.partition(" of ")[0]
             groups.setdefault((one.rule, missing), []).append(one.subject)
     return [
-        LimitLine(UNCOMPARED, f"{_NOT_COMPARED[slug]}: {_names(subjects)}", f"{capital(inside(missing))} was not recorded.")
+        LimitLine(
+            UNCOMPARED,
+            f"{_NOT_COMPARED[slug]}: {_names(subjects)}",
+            f"{capital(inside(missing))} was not recorded.",
+        )
         for (slug, missing), subjects in groups.items()
     ]
 
@@ -270,13 +289,19 @@ def in_short(limits: Sequence[LimitLine]) -> tuple[str, ...]:
             lines.append(f"{group}: {'; '.join(shown)}{more}.")
     unseen = [line for line in limits if line.group == UNSEEN]
     if unseen:
-        tags = list(dict.fromkeys(name for line in unseen for name in line.what.replace(" and ", ", ").split(", ")))
-        lines.append(f"{UNSEEN}: some values at {plural(len(tags), 'place')} ({_names(tags[:8])}{', ...' if len(tags) > 8 else ''}).")
+        tags = list(
+            dict.fromkeys(name for line in unseen for name in line.what.replace(" and ", ", ").split(", "))
+        )
+        lines.append(
+            f"{UNSEEN}: some values at {plural(len(tags), 'place')} ({_names(tags[:8])}{', ...' if len(tags) > 8 else ''})."
+        )
     open_ones = sum(line.group == OPEN for line in limits)
     if open_ones:
         lines.append(f"{OPEN}: {plural(open_ones, 'answer')} still missing.")
     changed = sum(line.group == CHANGED for line in limits)
     if changed:
         lines.append(f"{capital(plural(changed, 'rule'))} changed by the firm.")
-    lines.append("Inside of enclosures, walls and ceilings: nothing was opened. All limits stand on the sheet Limits of this survey.")
+    lines.append(
+        "Inside of enclosures, walls and ceilings: nothing was opened. All limits stand on the sheet Limits of this survey."
+    )
     return tuple(lines)

@@ -37,7 +37,12 @@ _RIGHT = {"align": "right"}
 
 
 def begin(
-    recorder: Recorder, schedule: ClientSchedule, name: str, title: str, explanation: str, widths: Sequence[int]
+    recorder: Recorder,
+    schedule: ClientSchedule,
+    name: str,
+    title: str,
+    explanation: str,
+    widths: Sequence[int],
 ) -> PrintedPage:
     """Begin a sheet of the schedule."""
     return PrintedPage(
@@ -47,7 +52,12 @@ def begin(
 
 
 def _table(
-    recorder: Recorder, schedule: ClientSchedule, name: str, title: str, explanation: str, columns: Sequence[Column]
+    recorder: Recorder,
+    schedule: ClientSchedule,
+    name: str,
+    title: str,
+    explanation: str,
+    columns: Sequence[Column],
 ) -> PrintedPage:
     page = begin(recorder, schedule, name, title, explanation, [column.width for column in columns])
     page.headings(columns)
@@ -128,7 +138,9 @@ def write_issues(recorder: Recorder, schedule: ClientSchedule) -> None:
         if condition.priority != shown:
             shown = condition.priority
             count = sum(other.priority == shown for other in schedule.conditions)
-            page.band(f"{shown} ({count})", keep=90, style={**priority_style(shown), "bottom": 0, "font_size": 10})
+            page.band(
+                f"{shown} ({count})", keep=90, style={**priority_style(shown), "bottom": 0, "font_size": 10}
+            )
         number += 1
         page.cells(
             (number, condition.place, condition.seen, condition.why, condition.action, condition.basis,

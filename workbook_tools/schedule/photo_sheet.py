@@ -36,7 +36,12 @@ def write_photos(recorder: Recorder, schedule: ClientSchedule) -> None:
     if not schedule.photos:
         return
     page = begin(
-        recorder, schedule, "Photos", "Photos", "The numbers are those under Photos on the other sheets.", _WIDTHS
+        recorder,
+        schedule,
+        "Photos",
+        "Photos",
+        "The numbers are those under Photos on the other sheets.",
+        _WIDTHS,
     )
     for start in range(0, len(schedule.photos), PER_ROW):
         _row(page, schedule.photos[start : start + PER_ROW])

@@ -15,7 +15,21 @@ from collections.abc import Collection, Sequence
 
 __all__ = ["capital", "in_words", "inside", "listed", "plural", "sentence"]
 
-_WORDS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+_WORDS = (
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
 
 
 def in_words(number: int) -> str:

@@ -139,7 +139,9 @@ class PrintedPage:
         )
         self.advance(height)
 
-    def paragraph(self, text: str, style: dict[str, Any] | None = None, *, first: int = 0, last: int | None = None) -> None:
+    def paragraph(
+        self, text: str, style: dict[str, Any] | None = None, *, first: int = 0, last: int | None = None
+    ) -> None:
         """Write a text over the whole width, in as many lines as it takes."""
         last = self.last if last is None else last
         style = {"text_wrap": True, "valign": "top", **(style or {})}
@@ -149,7 +151,9 @@ class PrintedPage:
             part = lines[start : start + _TALLEST]
             whole = len(lines) <= _TALLEST
             self.keep(_height(len(part), size))
-            self.sheet.merged(self.row, first, last, text if whole else " ".join(part), self.recorder.style(style))
+            self.sheet.merged(
+                self.row, first, last, text if whole else " ".join(part), self.recorder.style(style)
+            )
             self.advance(_height(len(part), size))
 
     def width_of(self, first: int, last: int) -> float:
@@ -159,7 +163,13 @@ class PrintedPage:
     def band(self, text: str, *, keep: float = 60, style: dict[str, Any] | None = None) -> None:
         """Write a heading over the whole width that stays with what follows it."""
         self.keep(20 + keep)
-        shown = {"bold": True, "font_size": 11, "font_color": self.colour, "bottom": 2, "bottom_color": self.colour}
+        shown = {
+            "bold": True,
+            "font_size": 11,
+            "font_color": self.colour,
+            "bottom": 2,
+            "bottom_color": self.colour,
+        }
         self.line(text, {**shown, **(style or {})}, height=20)
 
     def space(self, points: float = 6) -> None:
@@ -214,7 +224,9 @@ class PrintedPage:
                     if start == 0:
                         self.sheet.number(self.row, place, number, styles[place])
                     continue
-                part = texts[place] if tallest <= _TALLEST else " ".join(broken[place][start : start + _TALLEST])
+                part = (
+                    texts[place] if tallest <= _TALLEST else " ".join(broken[place][start : start + _TALLEST])
+                )
                 self.sheet.text(self.row, place, part, styles[place])
             self.advance(height, **options)
 

@@ -1,6 +1,6 @@
 """How a priority is printed: always its name, with a colour that only repeats it.
 
-    priority_style(name)   fill and font of a cell that holds it
+priority_style(name)   fill and font of a cell that holds it
 """
 
 from __future__ import annotations

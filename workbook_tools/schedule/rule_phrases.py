@@ -28,7 +28,19 @@ if TYPE_CHECKING:
     from workbook_tools.problems import Problem
     from workbook_tools.survey.model import Row
 
-__all__ = ["ABOUT_THE_FILE", "CONDITION", "LIMIT", "PAPERWORK", "PHRASES", "REMARKS", "action", "kind_of", "phrase", "remark", "why"]
+__all__ = [
+    "ABOUT_THE_FILE",
+    "CONDITION",
+    "LIMIT",
+    "PAPERWORK",
+    "PHRASES",
+    "REMARKS",
+    "action",
+    "kind_of",
+    "phrase",
+    "remark",
+    "why",
+]
 
 CONDITION, LIMIT, PAPERWORK = "condition", "limit", "paperwork"
 
@@ -93,7 +105,9 @@ def remark(problem: Problem, row: Row, assessment: Assessment) -> str:
     return sentence(problem.message)
 
 
-_DIFFERS = "Something between the two was not seen, or one of them is not what it seems: an electrician can tell."
+_DIFFERS = (
+    "Something between the two was not seen, or one of them is not what it seems: an electrician can tell."
+)
 
 _WHYS = {
     "voltage-differs-from-source": _DIFFERS,
@@ -133,7 +147,10 @@ def phrase(problem: Problem, row: Row, assessment: Assessment) -> str:
 
 def _own_words(problem: Problem) -> str:
     """Return the rule's message without its section in brackets."""
-    return inside(re.sub(r"\s*\([^()]*\d{3}\.\d+(?:\([^()]*\))*[^()]*\)", "", problem.message), {problem.subject.casefold()})
+    return inside(
+        re.sub(r"\s*\([^()]*\d{3}\.\d+(?:\([^()]*\))*[^()]*\)", "", problem.message),
+        {problem.subject.casefold()},
+    )
 
 
 def _compared(name: str, field: str, words: str) -> Callable[[Problem, Row, Assessment], str]:
@@ -164,7 +181,9 @@ def _projection(_problem: Problem, row: Row, assessment: Assessment) -> str:
 
 def _items(row: Row, field: str, leave: tuple[str, ...], instead: str) -> str:
     items = [item for item in row.get(field) or () if item not in leave]
-    return either([item.lower() if item[1:].islower() else item for item in items], "and") if items else instead
+    return (
+        either([item.lower() if item[1:].islower() else item for item in items], "and") if items else instead
+    )
 
 
 def _above(_problem: Problem, row: Row, _assessment: Assessment) -> str:
@@ -182,13 +201,15 @@ def _motions(problem: Problem, _row: Row, assessment: Assessment) -> str:
 
 def _rating_low(_problem: Problem, row: Row, assessment: Assessment) -> str:
     marked = row.get("short_circuit_rating_ka")
-    behind = [(source.rows[0], assessment.plate(source.rows[0])) for source in assessment.sources(row) if source.rows]
+    behind = [
+        (source.rows[0], assessment.plate(source.rows[0]))
+        for source in assessment.sources(row)
+        if source.rows
+    ]
     for transformer, plate in behind:
         highest = assessment.transformer(plate).highest_fault_ka if plate is not None else None
         if highest is not None and marked is not None and highest > marked:
-            return (
-                f"short-circuit rating of {marked:g} kA where up to {highest:.1f} kA can flow from {transformer.subject}"
-            )
+            return f"short-circuit rating of {marked:g} kA where up to {highest:.1f} kA can flow from {transformer.subject}"
     return ""
 
 

@@ -86,7 +86,9 @@ def finding_phrase(
     return f"{headline} ({said})"
 
 
-_COMMON = frozenset(("equip", "enclo", "place", "where", "there", "their", "with", "works", "space", "room", "panel"))
+_COMMON = frozenset(
+    ("equip", "enclo", "place", "where", "there", "their", "with", "works", "space", "room", "panel")
+)
 
 
 def telling_words(text: str) -> set[str]:

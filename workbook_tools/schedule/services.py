@@ -37,8 +37,14 @@ def service_sentences(assessment: Assessment) -> tuple[str, ...]:
     found = services(assessment)
     sentences = []
     for name, rows in found.items():
-        which = "" if len(found) == 1 else (f"Service {name}: " if name else "Service from a source that is not known: ")
-        sentences.append(capital(which + (_one(rows[0], assessment) if len(rows) == 1 else _several(rows, assessment))))
+        which = (
+            ""
+            if len(found) == 1
+            else (f"Service {name}: " if name else "Service from a source that is not known: ")
+        )
+        sentences.append(
+            capital(which + (_one(rows[0], assessment) if len(rows) == 1 else _several(rows, assessment)))
+        )
     return tuple(sentences) or (
         "No service disconnect was found: ask the utility or a licensed electrician where the building is switched off.",
     )
@@ -54,9 +60,7 @@ def _several(rows: list[Row], assessment: Assessment) -> str:
     for row in rows:
         rooms.setdefault(in_the_room(row, assessment), []).append(row.subject)
     where = listed([f"{listed(tags)} {room}" for room, tags in rooms.items()])
-    return (
-        f"switch off at {in_words(len(rows))} service disconnects, {where}{_motions(rows)}; {_ratings(rows, assessment)}."
-    )
+    return f"switch off at {in_words(len(rows))} service disconnects, {where}{_motions(rows)}; {_ratings(rows, assessment)}."
 
 
 def _motions(rows: list[Row]) -> str:
@@ -95,7 +99,9 @@ def other_sources(assessment: Assessment) -> str:
         if rows:
             rooms = list(dict.fromkeys(room_of(row) for row in rows if room_of(row)))
             where = f" ({listed(rooms)})" if rooms else ""
-            groups.append(f"the {one if len(rows) == 1 else many} {listed([row.subject for row in rows])}{where}")
+            groups.append(
+                f"the {one if len(rows) == 1 else many} {listed([row.subject for row in rows])}{where}"
+            )
     if not groups:
         return ""
     text = f"Parts of the building may stay live from other sources: {listed(groups)}."

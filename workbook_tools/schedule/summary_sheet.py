@@ -111,7 +111,10 @@ def _first(page: PrintedPage, schedule: ClientSchedule) -> None:
 
 def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> None:
     seen = f"{place}. {condition.place}: {condition.seen}"
-    texts: tuple[tuple[int, int, str, dict[str, Any]], ...] = ((1, 4, seen, {}), (5, 7, condition.action, {"bold": True}))
+    texts: tuple[tuple[int, int, str, dict[str, Any]], ...] = (
+        (1, 4, seen, {}),
+        (5, 7, condition.action, {"bold": True}),
+    )
     rule = {"bottom": 1, "bottom_color": "#B9C2C6"}
     shown = []
     for first, last, text, style in texts:
@@ -132,7 +135,12 @@ def _counts(page: PrintedPage, schedule: ClientSchedule) -> None:
     """Write the counts as a table, and the same cells as a chart beside it."""
     page.band("Issues by priority", keep=_CHART_ROWS * _CHART_ROW + 20)
     style = page.recorder.style
-    heading: dict[str, Any] = {"bold": True, "font_color": "#FFFFFF", "bg_color": page.colour, "valign": "vcenter"}
+    heading: dict[str, Any] = {
+        "bold": True,
+        "font_color": "#FFFFFF",
+        "bg_color": page.colour,
+        "valign": "vcenter",
+    }
     page.sheet.text(page.row, 0, "Priority", style(heading))
     page.sheet.text(page.row, 1, "Number of issues", style({**heading, "align": "center"}))
     page.sheet.merged(page.row, 2, 4, "What it means", style(heading))
@@ -165,10 +173,20 @@ def _chart(page: PrintedPage, schedule: ClientSchedule, top: int) -> None:
     )  # fmt: skip
     chart.set_legend({"none": True})
     chart.set_title({"none": True})
-    chart.set_y_axis({"reverse": True, "num_font": {"name": FONT, "size": 9}, "line": {"none": True}, "major_tick_mark": "none"})
+    chart.set_y_axis(
+        {
+            "reverse": True,
+            "num_font": {"name": FONT, "size": 9},
+            "line": {"none": True},
+            "major_tick_mark": "none",
+        }
+    )
     chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}, "min": 0})
     chart.set_chartarea({"border": {"none": True}})
     chart.set_size({"width": sum(_WIDTHS[5:]) - 6, "height": int((16 + 28 * len(schedule.counts)) * 96 / 72)})
     page.sheet.worksheet.insert_chart(
-        top, 5, chart, {"object_position": 1, "x_offset": 4, "description": "Number of issues by priority, as in the table"}
+        top,
+        5,
+        chart,
+        {"object_position": 1, "x_offset": 4, "description": "Number of issues by priority, as in the table"},
     )

@@ -89,7 +89,9 @@ def _spread(tops: Sequence[int], below: Sequence[Sequence[int]]) -> list[tuple[i
     return shown
 
 
-def _fits(shown: Sequence[tuple[int, int]], below: Sequence[Sequence[int]], nodes: Sequence[TreeNode]) -> bool:
+def _fits(
+    shown: Sequence[tuple[int, int]], below: Sequence[Sequence[int]], nodes: Sequence[TreeNode]
+) -> bool:
     ends = sum(not below[place] or level == MOST_LEVELS - 1 for place, level in shown)
     return len(shown) <= MOST_NODES and ends <= MOST_ENDS
 
@@ -178,7 +180,11 @@ def draw(nodes: Sequence[TreeNode], frame: Frame, colour: str) -> tuple[bytes, i
         if above is not None:
             x1, x2 = level[above] * step + box.wide, level[place] * step
             bend = x1 + 18
-            pen.line([(x1, middle[above]), (bend, middle[above]), (bend, middle[place]), (x2, middle[place])], 110, 2)
+            pen.line(
+                [(x1, middle[above]), (bend, middle[above]), (bend, middle[place]), (x2, middle[place])],
+                110,
+                2,
+            )
     for place in frame.nodes:
         box.draw(nodes[place], level[place] * step, middle[place], place in frame.cut)
     # Sixteen shades are enough for lines and letters, and make a file of a third of the size.

@@ -21,7 +21,9 @@ if TYPE_CHECKING:
 __all__ = ["tree_nodes"]
 
 
-def tree_nodes(steps: Sequence[Step], assessment: Assessment, issues: Mapping[int, int]) -> tuple[TreeNode, ...]:
+def tree_nodes(
+    steps: Sequence[Step], assessment: Assessment, issues: Mapping[int, int]
+) -> tuple[TreeNode, ...]:
     """Return the lines of the tree.
 
     Parameters
@@ -55,7 +57,9 @@ def tree_nodes(steps: Sequence[Step], assessment: Assessment, issues: Mapping[in
                 tag=row.subject or "(no tag)",
                 kind=kind_of(row),
                 room=room_of(row),
-                short=", ".join(t for t in (rating(row, assessment), voltage(row, assessment)) if t[:1].isdigit()),
+                short=", ".join(
+                    t for t in (rating(row, assessment), voltage(row, assessment)) if t[:1].isdigit()
+                ),
                 note=_note(step),
                 issues=issues.get(id(row), 0),
             )

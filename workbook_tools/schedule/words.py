@@ -10,7 +10,10 @@ from __future__ import annotations
 __all__ = ["PRIORITY_MEANINGS", "words_used"]
 
 PRIORITY_MEANINGS = (
-    ("Act now", "Someone could be hurt or a fire could start: keep clear and have it corrected without delay."),
+    (
+        "Act now",
+        "Someone could be hurt or a fire could start: keep clear and have it corrected without delay.",
+    ),
     ("Correct soon", "A protective feature is missing or damage is growing: plan a qualified repair soon."),
     ("Upkeep", "To be mended in ordinary maintenance."),
     ("Record", "No action now; noted so that the file is complete."),
@@ -64,5 +67,9 @@ def words_used(text: str) -> tuple[tuple[str, str], ...]:
     ['Panelboard', 'Main lugs']
     """
     small = text.casefold()
-    used = [(word[:1].upper() + word[1:] if word != "emt" else "EMT", meaning) for word, meaning in _TERMS if word in small]
+    used = [
+        (word[:1].upper() + word[1:] if word != "emt" else "EMT", meaning)
+        for word, meaning in _TERMS
+        if word in small
+    ]
     return (*PRIORITY_MEANINGS, *used, *((word[:1].upper() + word[1:], meaning) for word, meaning in _ALWAYS))

@@ -82,7 +82,7 @@ def _inches(form: str) -> float:
     return _amount(form.rstrip("'\"mc ")) * TO_INCHES[unit]
 
 
-@settings(max_examples=3000, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=500, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(LENGTHS)
 def test_a_length_that_the_sheet_reads_is_that_length(text: str) -> None:
     assume(READABLE.length(text, unit_read=True) == "known")
@@ -93,7 +93,7 @@ def test_a_length_that_the_sheet_reads_is_that_length(text: str) -> None:
     assert read.unit_said == (LENGTH_SHAPES[shape_of(form)] != "job")
 
 
-@settings(max_examples=3000, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=500, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(VOLTAGES, st.sampled_from(PHASES), st.sampled_from(WIRES))
 def test_a_voltage_that_the_sheet_reads_is_that_system(text: str, phases: int, wires: int) -> None:
     assume(READABLE.voltage(text) == "known")
@@ -111,7 +111,7 @@ def test_a_voltage_that_the_sheet_reads_is_that_system(text: str, phases: int, w
         assert row.lines[place] == (SEVERAL if side.line_volts is None else side.line_volts)
 
 
-@settings(max_examples=1500, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(WORDS)
 def test_a_choice_that_the_sheet_reads_is_that_choice(text: str) -> None:
     found = READABLE.choice_of(text, "opposite_side")
@@ -121,13 +121,13 @@ def test_a_choice_that_the_sheet_reads_is_that_choice(text: str) -> None:
     assert choice.name == found
 
 
-@settings(max_examples=1500, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(TAGS, TAGS)
 def test_names_are_the_same_on_the_sheet_when_they_are_to_the_tool(one: str, other: str) -> None:
     assert (TAG.of(one) == TAG.of(other)) == (plain(one) == plain(other))
 
 
-@settings(max_examples=1500, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(pieces(*"0123456789", " ", ".", "/", "½", "1/2", " kVA", "kva", "%", " %Z", "-", "?"))
 def test_a_number_that_the_sheet_reads_is_that_number(text: str) -> None:
     for holds in ("kva", "percent"):

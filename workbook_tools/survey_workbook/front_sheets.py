@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 
 __all__ = ["progress_formulas", "write_job", "write_lists", "write_start"]
 
+GUIDE_WIDTH = 40
+"""Letters across the guide: what a phone shows without turning it."""
+
 HOW_TO_ANSWER = (
     "Amber cells are still to be filled in; an amber name has something missing on its row. Row check, at the end of the row, says what.",
     "N/V: could not be seen. N/A: there is none. Both are answers; a blank is not.",
@@ -39,14 +42,14 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, identit
     template = lists.template
     sheet.hide_gridlines(2)
     sheet.set_column(0, 0, 4)
-    sheet.set_column(1, 1, 46)
+    sheet.set_column(1, 1, GUIDE_WIDTH)
     line = _Lines(sheet)
     line.both(template.firm.name, look.firm_name)
     line.both(template.title, look.title, 34)
     line.skip()
     line.both("Before you touch anything", look.caution_head, 24)
     for caution in template.cautions:
-        line.both(caution, look.caution, _height(caution, 46))
+        line.both(caution, look.caution, _height(caution, GUIDE_WIDTH))
     line.skip()
     line.both("Fill in, in this order", look.section, 26)
     progress = progress_formulas(lists)
@@ -55,7 +58,7 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, identit
         sheet.write_url(line.row, 1, f"internal:'{definition.name}'!A{FIRST_ROW}", look.link, definition.name)
         line.next(28)
         sheet.write_string(line.row, 1, definition.ask, look.text)
-        line.next(_height(definition.ask, 46))
+        line.next(_height(definition.ask, GUIDE_WIDTH))
         sheet.write_formula(
             line.row, 1, progress[definition.key], look.progress, filled.progress(lists, definition.key)
         )
@@ -72,7 +75,7 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, identit
     line.both("How to answer", look.section, 26)
     for text in HOW_TO_ANSWER:
         sheet.write_string(line.row, 1, text, look.text)
-        line.next(_height(text, 46))
+        line.next(_height(text, GUIDE_WIDTH))
     line.skip()
     sheet.write_string(line.row, 1, identity, look.small)
     sheet.repeat_rows(0, 1)
@@ -159,10 +162,10 @@ def write_job(
     sheet.set_row(0, 22)
     row = FIRST_ROW - 1
     for column in job.columns:
-        sheet.set_row(row, 36)
-        sheet.write_string(row, 0, column.heading, look.label)
         style = look.date if column.holds == "date" else look.typed_wide
         text = filled.job_text(column.field)
+        sheet.set_row(row, max(36, _height(text, 32)))
+        sheet.write_string(row, 0, column.heading, look.label)
         if text:
             sheet.write_string(row, 1, text, style)
         else:
@@ -196,9 +199,18 @@ def write_lists(sheet: Any, look: Look, lists: Lists) -> None:
         for number, heading in enumerate(block.headings):
             sheet.write_string(HEADING_ROW - 1, first + number, heading, look.heading)
         last = first + len(block.headings)
-        sheet.set_column(
-            first, last - 1, 24 if block.visible else 14, None, {} if block.visible else {"hidden": True}
-        )
+        for number in range(len(block.headings)):
+            texts = (
+                [str(entries[number]) for entries in block.rows if number < len(entries)]
+                if block.visible
+                else []
+            )
+            width = min(
+                max(map(len, (block.headings[number], *texts, block.title if number == 0 else ""))) + 2, 60
+            )
+            sheet.set_column(
+                first + number, first + number, width, None, {} if block.visible else {"hidden": True}
+            )
         sheet.set_column(last, last, 2, None, {} if block.visible else {"hidden": True})
         for index, entries in enumerate(block.rows):
             for number, entry in enumerate(entries):

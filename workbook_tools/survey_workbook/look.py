@@ -79,7 +79,7 @@ class Look:
         self.live = book.add_format({**cell, "bg_color": pale, "text_wrap": True, "align": "left"})
         self.label = book.add_format({**cell, "bold": True, "bg_color": pale, "text_wrap": True})
         self.hint = make(font_color="#3C484E", text_wrap=True, indent=1)
-        self.listed = make(num_format="@", text_wrap=True, valign="top")
+        self.listed = make(num_format="@")
         self.figure = make(valign="top")
         self.working = book.add_format({"font_size": 9, "font_color": "#6B757B"})
         self.gap = book.add_format({"bg_color": _AMBER})

@@ -13,6 +13,7 @@ Not here: the rules (rules), the review workbook (review).
 
 from __future__ import annotations
 
+import gc
 import os
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -94,7 +95,21 @@ def check_survey(survey: Survey, photos: PhotoFolder | None = None) -> Checked:
     except ValueError as error:
         raise Unusable(f"The code profile of {survey.path.name} cannot be used: {error}.") from None
     checked = Checked(survey, assessment)
-    settings = survey.template.rules
+    # Rules make no circles of objects: the collector would only walk through the survey again and again.
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        _run_rules(checked)
+    finally:
+        if collecting:
+            gc.enable()
+    checked.problems = in_sheet_order(checked.problems)
+    checked.said.extend(_unknown_settings(survey.template))
+    return checked
+
+
+def _run_rules(checked: Checked) -> None:
+    assessment, settings = checked.assessment, checked.survey.template.rules
     for slug, rule in catalogue().items():
         setting = settings.get(slug)
         if setting is not None:
@@ -111,9 +126,6 @@ def check_survey(survey: Survey, photos: PhotoFolder | None = None) -> Checked:
                     checked.problems.append(found)
         except Exception as error:  # noqa: BLE001 - whatever a rule does, the others still run, and it is named
             checked.crashed.append(Crash(slug, f"{type(error).__name__}: {str(error)[:200]}"))
-    checked.problems = in_sheet_order(checked.problems)
-    checked.said.extend(_unknown_settings(survey.template))
-    return checked
 
 
 def _unknown_settings(template: Template) -> list[str]:

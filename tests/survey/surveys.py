@@ -4,6 +4,7 @@ write_workbook(path, sheets)   sheets of plain rows, written with xlsxwriter
 sheets_of_notes(folder)        field notes as sheets with the template's headings
 said_by(survey)                all that a survey says, without places: to compare two of them
 typed_in(survey)               what was typed, row by row
+reading, equipment, tags       a workbook of these rows read back; its tags
 """
 
 from __future__ import annotations
@@ -17,12 +18,22 @@ from typing import Any
 import xlsxwriter
 
 from workbook_tools.definitions import load_template
-from workbook_tools.survey import Survey, Value
+from workbook_tools.survey import Survey, Value, read_survey
 
 BAKERY = Path(__file__).resolve().parents[1] / "data" / "bakery"
 """Field notes of an invented bakery, one file for each sheet."""
 
+OFFICE = load_template("office")
+
 Rows = Sequence[Sequence[Any]]
+Sheets = dict[str, list[list[Any]]]
+
+EQUIPMENT = [
+    ["Tag", "Kind", "Room", "Fed from", "Rating (A)", "Voltage", "Phase", "Wires", "Maker"],
+    ["MSB", "Switchboard", "Main", "Utility", "1600", "480Y/277", "3", "4", "Marlowe"],
+    ["DP-1", "Panelboard", "Main", "MSB", "400", "480Y/277", "3", "4", "Marlowe"],
+]
+"""Two rows of an invented survey."""
 
 
 def write_workbook(
@@ -53,7 +64,7 @@ def write_workbook(
 def sheets_of_notes(folder: Path = BAKERY) -> dict[str, list[list[Any]]]:
     """Return field notes as the sheets of the office template, headings and labels included."""
     sheets = {}
-    for definition in load_template("office").sheets:
+    for definition in OFFICE.sheets:
         notes = folder / f"{definition.key}.csv"
         if definition.layout in ("table", "labels") and notes.is_file():
             with notes.open(encoding="utf-8", newline="") as file:
@@ -87,3 +98,15 @@ def _typed(values: Mapping[str, Value]) -> dict[str, str]:
 def typed_in(survey: Survey) -> list[tuple[str, int, dict[str, str]]]:
     """Return what was typed into every row, by field, with the row's place."""
     return [(row.sheet, row.number, _typed(row.values)) for row in survey.rows()]
+
+
+def reading(tmp_path: Path, sheets: Sheets, template: str | None = "office") -> Survey:
+    return read_survey(write_workbook(tmp_path / "messy.xlsx", sheets), template)
+
+
+def equipment(tmp_path: Path, rows: list[list[Any]], name: str = "Equipment") -> Survey:
+    return reading(tmp_path, {name: rows})
+
+
+def tags(survey: Survey) -> list[Any]:
+    return [row.get("tag") for row in survey.equipment]

@@ -1,0 +1,96 @@
+"""From a survey file to its review workbook, and back again."""
+
+import csv
+import shutil
+from dataclasses import replace
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from tests.rules.notes import BAKERY, expected_problems
+from workbook_tools import new_workbook
+from workbook_tools.checking import check
+from workbook_tools.errors import Unusable
+from workbook_tools.review import fingerprint, read_review
+
+
+@pytest.fixture(scope="module")
+def bakery(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("bakery")
+    notes = folder / "notes"
+    shutil.copytree(BAKERY, notes, ignore=shutil.ignore_patterns("expected.csv"))
+    new_workbook(folder / "bakery.xlsx", fill=notes, rows=40)
+    return folder / "bakery.xlsx"
+
+
+def test_a_survey_file_gives_exactly_the_experts_problems(bakery: Path):
+    found = [(p.rule, p.subject, p.class_) for p in check(bakery).problems if p.class_ != "note"]
+    expected = [
+        (r["rule"], r["subject"], r["class"]) for r in expected_problems(BAKERY) if r["class"] != "note"
+    ]
+    assert sorted(found) == sorted(expected)
+
+
+def test_the_survey_file_is_left_as_it_was(bakery: Path, tmp_path: Path):
+    before = bakery.read_bytes()
+    check(bakery, output=tmp_path / "review.xlsx")
+    assert bakery.read_bytes() == before
+
+
+def test_answers_given_in_the_review_file_are_carried_over(bakery: Path, tmp_path: Path):
+    path = tmp_path / "review.xlsx"
+    first = check(bakery, output=path)
+    book = openpyxl.load_workbook(path)
+    sheet = book["Problems"]
+    columns = {cell.value: cell.column for cell in sheet[1]}
+    for row in range(2, sheet.max_row + 1):
+        sheet.cell(row, columns["Disposition"]).value = "include"
+    book.save(path)
+    check(bakery, output=path)
+    review = read_review(path)
+    assert len(review.entries) == len(first.problems)
+    assert {entry.disposition for entry in review.entries} == {"Include"}
+    assert review.sign_off.fingerprint == fingerprint(first.survey)
+    elsewhere = tmp_path / "second.xlsx"
+    check(bakery, output=elsewhere, earlier=path)
+    assert {entry.disposition for entry in read_review(elsewhere).entries} == {"Include"}
+
+
+def test_the_photo_folder_is_looked_into(bakery: Path, tmp_path: Path):
+    with (BAKERY / "photos.csv").open(encoding="utf-8", newline="") as file:
+        names = [row["File"] for row in csv.DictReader(file)]
+    for name in (*names, "QS_9999.jpg"):
+        (tmp_path / name).write_bytes(b"")
+    problems = check(bakery, photos=tmp_path).problems
+    missing = {problem.read for problem in problems if problem.rule == "photo-missing"}
+    assert "QS_0102.jpg" in missing
+    assert not missing & set(names)
+    assert [problem.subject for problem in problems if problem.rule == "photo-unused"] == ["QS_9999.jpg"]
+
+
+def test_the_survey_itself_is_never_the_review(bakery: Path):
+    before = bakery.read_bytes()
+    with pytest.raises(Unusable, match="is the survey itself"):
+        check(bakery, output=bakery)
+    assert bakery.read_bytes() == before
+
+
+def test_a_file_that_is_no_review_is_not_written_over(bakery: Path, tmp_path: Path):
+    other = tmp_path / "somebody's.xlsx"
+    book = openpyxl.Workbook()
+    book.active.append(["a", "b"])
+    book.save(other)
+    before = other.read_bytes()
+    with pytest.raises(Unusable, match="is no review workbook"):
+        check(bakery, output=other)
+    assert other.read_bytes() == before
+
+
+def test_a_code_profile_that_cannot_be_used_is_said_in_one_sentence(bakery: Path):
+    from workbook_tools.checking import check_survey
+
+    survey = check(bakery).survey
+    survey.template = replace(survey.template, amendments="no such file.toml")
+    with pytest.raises(Unusable, match=r"The code profile of bakery\.xlsx cannot be used: .*no such file"):
+        check_survey(survey)

@@ -68,6 +68,7 @@ def conditions_of(checked: Checked, problems: Iterable[Problem], photos: PhotoNu
         and (place_of := (problem.sheet, _row_number(problem.cell))) in by_place
     ]
     ruled = _with_remarks(ruled)
+    by_cause = _by_cause(ruled)
     taken: set[int] = set()
     found: list[Found] = []
     for row in survey.findings:
@@ -75,7 +76,7 @@ def conditions_of(checked: Checked, problems: Iterable[Problem], photos: PhotoNu
             continue
         entry = survey.template.find_finding(str(row.get("finding") or ""))
         finding = _from_finding(survey, row, entry, names, photos)
-        same = _same_cause(entry, finding, ruled, taken)
+        same = _same_cause(entry, finding, by_cause, taken)
         found.append(finding if same is None else _merged(finding, same))
     found += [rule for rule in ruled if id(rule) not in taken]
     return sorted(found, key=lambda f: _rank(f.condition.priority))
@@ -174,17 +175,28 @@ def _with_remarks(ruled: Sequence[Found]) -> list[Found]:
     return result
 
 
+def _by_cause(ruled: Sequence[Found]) -> dict[tuple[str, str], list[Found]]:
+    """Return what rules found, by rule and subject."""
+    found: dict[tuple[str, str], list[Found]] = {}
+    for one in ruled:
+        for name in {plain(one.condition.subject), *(plain(row.subject) for row in one.rows)}:
+            found.setdefault((one.cause, name), []).append(one)
+    return found
+
+
 def _same_cause(
-    entry: FindingType | None, finding: Found, ruled: Sequence[Found], taken: set[int]
+    entry: FindingType | None,
+    finding: Found,
+    by_cause: Mapping[tuple[str, str], Sequence[Found]],
+    taken: set[int],
 ) -> Found | None:
-    if entry is None or not entry.disagrees_with:
+    if entry is None:
         return None
-    subject = plain(finding.condition.subject)
-    for rule in ruled:
-        about = plain(rule.condition.subject) == subject or any(row in finding.rows for row in rule.rows)
-        if id(rule) not in taken and rule.cause in entry.disagrees_with and about:
-            taken.add(id(rule))
-            return rule
+    for cause in entry.disagrees_with:
+        for rule in by_cause.get((cause, plain(finding.condition.subject)), ()):
+            if id(rule) not in taken:
+                taken.add(id(rule))
+                return rule
     return None
 
 

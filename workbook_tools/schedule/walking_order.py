@@ -93,7 +93,11 @@ def _roots(
             yield row, NO_SOURCE, False
     for row in rows:
         if not _feeders(assessment, row):
-            yield row, UNKNOWN, any(row in source.rows for source in assessment.sources(row))
+            yield (
+                row,
+                UNKNOWN,
+                any(found is row for source in assessment.sources(row) for found in source.rows),
+            )
     for row in rows:
         if id(row) not in placed:
             yield row, UNKNOWN, True

@@ -45,7 +45,7 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, identit
     sheet.set_column(1, 1, GUIDE_WIDTH)
     line = _Lines(sheet)
     line.both(template.firm.name, look.firm_name)
-    line.both(template.title, look.title, 34)
+    line.both(template.title, look.title, 26 * (1 + (len(template.title) - 1) // 26))
     line.skip()
     line.both("Before you touch anything", look.caution_head, 24)
     for caution in template.cautions:

@@ -117,11 +117,11 @@ VOLTAGE = Form(
 VOLTS = Form(
     (
         *((f"{end}v", f"{end}!") for end in "eagh"),
+        (" k", "k"),
         ("v", " "),
         ("/ ", "/"),
         (" /", "/"),
         (" /", "/"),
-        (" k", "k"),
     )
 )
 """What is left of a voltage without phases and wires, volt signs dropped: 208y/120."""

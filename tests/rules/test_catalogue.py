@@ -8,6 +8,7 @@ import pytest
 
 from workbook_tools.definitions import load_template
 from workbook_tools.definitions.model import PRIORITIES
+from workbook_tools.electrical import KINDS
 from workbook_tools.errors import Unusable
 from workbook_tools.problems import CLASSES, NotChecked, Problem
 from workbook_tools.rules import by_subject, catalogue
@@ -115,3 +116,9 @@ def test_a_blank_voltage_is_not_checked():
     )
     found = list(catalogue()["working-depth-short"].check(assessment_of(typed)))
     assert found == [NotChecked("working-depth-short", "DP-1", "Clearances", "A5", "Voltage of DP-1")]
+
+
+def test_the_core_knows_every_kind_of_the_base_template_that_is_inspected():
+    # A kind that a firm adds is not asked about: whether it is worked on live only the firm can say.
+    kinds = load_template("office").vocabularies["kind"].choices
+    assert {kind.name for kind in kinds if kind.in_scope} <= set(KINDS)

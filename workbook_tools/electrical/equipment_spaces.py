@@ -37,6 +37,8 @@ _WORKED_ON_LIVE = {
     "Motor control center": True,
     "Transformer": False,
     "Disconnect switch": True,
+    "Enclosed circuit breaker": True,
+    "Control panel": True,
     "Transfer switch": True,
     "Generator": True,
     "Meter center": True,

@@ -76,6 +76,8 @@ def said_in(filling: Filling) -> list[str]:
 )
 @given(sources())
 @example({"Equipment": {(1, 1): "circuit index", (1, 2): "ph", (2, 1): "LP-#1#", (3, 1): "LP-#2#"}})
+@example({"Equipment": {(1, 1): "above equipment", (1, 2): "above equipment", (1, 3): "circuit index", (2, 1): "LP-#1#"}})  # fmt: skip
+@example({"Rooms": {(1, 1): "LP-#5#", (4, 1): "Touch test", (4, 2): "% imp", (4, 3): "transformer", (4, 4): "Kind"}})  # fmt: skip
 def test_every_cell_of_a_source_is_in_the_filling(tmp_path: Path, drawn: Drawn) -> None:
     write(tmp_path / "source.xlsx", drawn)
     filling = read_fill(tmp_path / "source.xlsx", TEMPLATE)

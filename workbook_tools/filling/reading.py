@@ -220,9 +220,7 @@ class _Filler:
         place = partial(place_table, sheet, ours=self.source.survey, job_unit=unit)
         placed = place(found, definition, set_aside=aside, only=columns)
         above = self._take_labels_above(sheet, found)
-        self.outside += [
-            c for c in placed.outside if (c.row, c.column) not in above and not self._printed(c, found.row)
-        ]
+        outside = {(c.row, c.column): c for c in placed.outside}
         self._add(
             sheet, replace(found, headings=tuple(h for h in found.headings if h.column in columns)), placed
         )
@@ -232,6 +230,12 @@ class _Filler:
             identity = wanted.columns[0].field
             rows.rows = [row for row in rows.rows if len(row) > 1 or identity not in row]
             self._add(sheet, other, rows)
+            outside |= {(c.row, c.column): c for c in rows.outside if c.column != other.headings[0].column}
+        self.outside += [
+            outside[place]
+            for place in sorted(outside)
+            if place not in above and not self._printed(outside[place], found.row)
+        ]
 
     def _add(self, sheet: SourceSheet, found: SheetFound, placed: PlacedTable) -> None:
         self.tables.setdefault(placed.key, []).extend(placed.rows)

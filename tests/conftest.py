@@ -5,7 +5,14 @@ office   spreadsheet programs to open, recalculate, convert and fill in workbook
 
 from __future__ import annotations
 
+import sys
+from pathlib import Path
+
 import pytest
+
+# The tests' own modules are found from the top folder, after everything that is installed:
+# where the package is installed from a wheel, the wheel is what is tested.
+sys.path.append(str(Path(__file__).resolve().parents[1]))
 
 from tests.office.programs import Office
 

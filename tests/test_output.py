@@ -30,7 +30,7 @@ def test_a_writer_that_breaks_leaves_the_old_file_and_nothing_else(tmp_path):
 def test_an_existing_file_is_refused_without_force(tmp_path):
     target = tmp_path / "schedule.xlsx"
     target.write_text("old")
-    with pytest.raises(Unusable, match="exists already and was left as it is.*--force"), whole_file(target):
+    with pytest.raises(Unusable, match=r"exists already and was left as it is.*--force"), whole_file(target):
         pass
     assert target.read_text() == "old"
 

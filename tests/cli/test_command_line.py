@@ -21,7 +21,7 @@ def run(*words, **options):
 
 
 def says(capsys, *words):
-    """The exit status and the one sentence on standard error."""
+    """Return the exit status and the one sentence on standard error."""
     status = main([str(w) for w in words])
     out, err = capsys.readouterr()
     assert "Traceback" not in err + out
@@ -130,7 +130,7 @@ def test_help_and_a_mistake_load_no_heavy_library():
 
 
 def test_a_fault_of_our_own_is_one_sentence(capsys, monkeypatch):
-    import workbook_tools.cli.commands as commands
+    from workbook_tools.cli import commands
 
     def broken(call):
         raise TypeError("something of ours")

@@ -24,7 +24,7 @@ def ours(line: str) -> bool:
 
 @pytest.fixture(scope="module")
 def desk(tmp_path_factory):
-    """A folder with what a reader of the README has at hand: last year's survey and photos."""
+    """Lay out what a reader of the README has at hand: last year's survey and photos."""
     folder = tmp_path_factory.mktemp("desk")
     demo = ROOT / "demo_workbooks"
     shutil.copy(demo / "4-survey-mended.xlsx", folder / "last_year.xlsx")

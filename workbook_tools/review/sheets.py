@@ -71,7 +71,9 @@ class _Look:
         )
         self.text = make(text_wrap=True, num_format="@")
         self.cell = make(text_wrap=True, indent=1, num_format="@", bottom=1, bottom_color="#D0D0D0")
-        self.strong = make(text_wrap=True, indent=1, num_format="@", bottom=1, bottom_color="#D0D0D0", bold=True)
+        self.strong = make(
+            text_wrap=True, indent=1, num_format="@", bottom=1, bottom_color="#D0D0D0", bold=True
+        )
         self.link = make(font_color="#0B5394", underline=1, num_format="@", bottom=1, bottom_color="#D0D0D0")
         self.answer = make(
             text_wrap=True, num_format="@", border=1, border_color="#A0A0A0", bg_color="#FFFDF2"

@@ -65,7 +65,9 @@ class Names:
             from difflib import get_close_matches
 
             self._patience -= 1
-            nearest = get_close_matches(wanted, [n for n in self._typed if len(n) <= LONGEST_NAME], n=1, cutoff=0.6)
+            nearest = get_close_matches(
+                wanted, [n for n in self._typed if len(n) <= LONGEST_NAME], n=1, cutoff=0.6
+            )
         return [self._typed[name] for name in nearest[:MOST_OFFERED]]
 
 

@@ -50,7 +50,7 @@ def test_metric(text, millimetres):
         ("knee high", "holds no number"), ("N/V", "holds no number"), ("", "no length is entered"), ("  ", "no length is entered"),
         ("42-44", "range"), ("42 – 44", "range"), ("42 to 44", "range"), ("3'6\" - 3'8\"", "one length"), ("6 – 0", "range"),
         ("-3", "negative"), ("− 3 in", "negative"), ("1,07 m", "comma"), ("1,067", "comma"), ("42 lbs", "no unit of length"),
-        ("3 yd", "no unit of length"), ("~42", "one length"), ("42+", "one length"), ("3 6", "one length"), ("5/0", "fraction"),
+        ("3 yx", "no unit of length"), ("~42", "one length"), ("42+", "one length"), ("3 6", "one length"), ("5/0", "fraction"),
         ("36 5/4", "fraction"), ("1e3", "one length"), ("inf", "holds no number"), ("9" * 401, "too long"), ("9" * 380 + "/7", "too large"), ("9" * 380, "from 0 up"),
         ("42 in 3 ft", "one length"),
     ],
@@ -133,6 +133,14 @@ def test_any_text_is_a_length_or_a_plain_refusal(text, unit):
 @given(LENGTH)
 def test_inches_and_millimetres_tell_the_same_length(length):
     assert length.millimetres == pytest.approx(length.inches * 25.4)
+
+
+@pytest.mark.parametrize(
+    ("text", "inches"), [("1.5 yd", 54), ("2 yards", 72), ("9 dm", 900 / 25.4), ("0.01 km", 10_000 / 25.4)]
+)
+def test_another_unit_of_length_is_read_through_pint(text, inches):
+    # 36 in to the yard, 100 mm to the decimetre: definitions of the units.
+    assert read_length(text).inches == pytest.approx(inches, rel=1e-12)
 
 
 @pytest.mark.parametrize("unit", UNITS)

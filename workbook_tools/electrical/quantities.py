@@ -3,10 +3,11 @@
     read_length(text, unit)              a Length, or ValueError: what it is not and why
     write_length(length)                 a text that reads back as the same length
     likely_unit(length, low, high)       the unit that a suspicious number was meant in
-    as_quantity(length)                  the length as a pint quantity; this alone loads pint
+    as_quantity(length)                  the length as a pint quantity
     Length                               number and unit as typed, in inches and millimetres
 
-Not here: which length is long enough (clearances).
+Inches, feet, millimetres, centimetres and metres are read at once; any other unit is asked
+of pint, which is loaded then. Not here: which length is long enough (clearances).
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 __all__ = ["UNITS", "Length", "as_quantity", "likely_unit", "read_length", "write_length"]
 
 UNITS = ("in", "ft", "mm", "cm", "m")
+LONGEST_UNIT = 20  # letters; what is longer is a remark, not a unit
 
 _NAMES = {
     **dict.fromkeys(("in", "inch", "inches", "ins", '"'), "in"),
@@ -137,6 +139,8 @@ def read_length(text: str, unit: str = "in") -> Length:
     --------
     >>> read_length("3'-6\"").inches, read_length("36 1/2").inches, read_length("1.07 m").inches
     (42.0, 36.5, 42.12598)
+    >>> read_length("1.5 yd").inches, read_length("9 dm").millimetres
+    (54.0, 900.0)
     >>> read_length("42-44")
     Traceback (most recent call last):
     ValueError: '42-44' reads as a range; one length is needed
@@ -279,9 +283,7 @@ def _read(text: str, unit: str) -> Length:
         word = (found[2] or "").rstrip(".").replace("''", '"')
         named = _NAMES.get(word)
         if word and named is None:
-            raise ValueError(
-                f"{text!r} ends in {word!r}, which is no unit of length; one of {', '.join(UNITS)} is needed"
-            )
+            return _of_another_unit(_amount(found[1], text), word, text)
         return Length(_amount(found[1], text), named or unit, named is not None)
     if two_numbers.fullmatch(plain):
         raise ValueError(f"{text!r} reads as a range; one length is needed")
@@ -317,8 +319,33 @@ def _convert(number: float, unit: str, into: str) -> float:
     return number * multiply / divide
 
 
-# Exact, by the definition of the international inch (25.4 mm); a test holds the five to pint, whose registry
-# alone takes a third of a second and 30 MB to build, too much for every check of a survey.
+def _of_another_unit(number: float, word: str, text: str) -> Length:
+    """Read a unit that is none of the five through pint: yards become inches, decimetres millimetres."""
+    millimetres = _millimetres_of(word)
+    if millimetres is None:
+        raise ValueError(
+            f"{text[:60]!r} ends in {word[:30]!r}, which is no unit of length; one of {', '.join(UNITS)} is needed"
+        )
+    inches = round(millimetres / 25.4)
+    is_customary = inches >= 1 and abs(millimetres / 25.4 - inches) < 1e-9
+    return Length(number * inches, "in") if is_customary else Length(number * millimetres, "mm")
+
+
+@lru_cache(maxsize=256)
+def _millimetres_of(word: str) -> float | None:
+    if not 2 <= len(word) <= LONGEST_UNIT:
+        return None
+    import pint
+
+    try:
+        return float(_registry().Quantity(1, word.replace("metre", "meter")).to("millimetre").magnitude)
+    except (pint.PintError, ArithmeticError, AttributeError, TypeError, ValueError):
+        return None
+
+
+# Exact, by the definition of the international inch (25.4 mm). A test holds the five to pint, whose registry
+# alone takes a third of a second and 30 MB to build: too much for every check of a survey, so it is asked only
+# about the units that are none of these.
 _TENTHS_OF_MM = {"mm": 10, "cm": 100, "m": 10_000, "in": 254, "ft": 3048}
 
 

@@ -24,7 +24,7 @@ else:
 __all__ = ["VoltageReading", "read_voltage", "write_voltage"]
 
 
-LONGEST_TEXT = 200  # characters; no placard says more, and a longer text costs more than it can tell
+LONGEST_TEXT = 500  # characters; no placard says more, and a longer text costs more than it can tell
 
 
 class VoltageReading(NamedTuple):

@@ -129,7 +129,7 @@ def take_volts(plain: str) -> tuple[float, ...]:
     plain = re.sub(r"(?<![0-9.])([0-9]{2}) ([0-9]{3})(?![0-9])", r"\1\2", plain)  # 12 470Y/7200
     numbers = re.findall(r"([0-9]{1,3}(?:,[0-9]{3})+(?![0-9])|[0-9]+)(\.[0-9]+)?", plain)
     volts = [min(float(whole.replace(",", "") + fraction), 1e9) for whole, fraction in numbers]
-    if re.search(r"[0-9]\s*k(?:v|\b)", plain):
+    if re.search(r"[0-9][\s,]*k(?:v|\b)", plain):
         volts = [round(value * 1000, 6) if value < 1000 else value for value in volts]
     return tuple(int(value) if value.is_integer() else value for value in volts)
 

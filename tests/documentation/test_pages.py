@@ -66,7 +66,7 @@ def test_the_first_two_commands_install_and_do_what_they_promise():
 @pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))
 def test_every_link_and_picture_is_there(page):
     links = re.findall(r"\]\(([^)#]+)\)", page.read_text(encoding="utf-8"))
-    missing = [link for link in links if "://" not in link and not (page.parent / link).exists()]
+    missing = [link for link in links if "://" not in link and not (page.parent / link.strip("<>")).exists()]
     assert missing == []
 
 

@@ -23,6 +23,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from workbook_tools.definitions import Template
     from workbook_tools.review import Review
 
 __all__ = ["Demonstration", "demo"]
@@ -73,18 +74,25 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
     from workbook_tools.output import whole_folder
     from workbook_tools.survey_workbook import new_workbook
 
+    template = _template()
     with whole_folder(folder, force=force) as made, as_file(files(__name__) / "notes") as notes:
         photos = made / PHOTOS
         _draw(notes, photos)
-        new_workbook(made / BLANK, template="office", job=_job(notes), rows=ROWS)
+        new_workbook(made / BLANK, template=template, job=_job(notes), rows=ROWS)
         with _with_slips(notes) as slipped:
-            new_workbook(made / FROM_SITE, template="office", fill=slipped, rows=ROWS)
-        first = check(made / FROM_SITE, photos=photos)
+            new_workbook(made / FROM_SITE, template=template, fill=slipped, rows=ROWS)
+        first = check(made / FROM_SITE, template=template, photos=photos)
         _write_review(made / FROM_SITE, made / FIRST_REVIEW, photos, None, FIRST_CHECK)
         with _without_slips(notes) as mended:
-            new_workbook(made / MENDED, template="office", fill=mended, rows=ROWS)
+            new_workbook(made / MENDED, template=template, fill=mended, rows=ROWS)
         _sign(made / MENDED, made / FIRST_REVIEW, made / SIGNED_REVIEW, photos, notes)
-        deliver(made / MENDED, output=made / DELIVERY, review=made / SIGNED_REVIEW, photos=photos)
+        deliver(
+            made / MENDED,
+            output=made / DELIVERY,
+            template=template,
+            review=made / SIGNED_REVIEW,
+            photos=photos,
+        )
         told = json.loads((made / DELIVERY / "schedule.json").read_text(encoding="utf-8"))
         issues = len(told["conditions"])
         urgent = sum(issue["priority"] == "Act now" for issue in told["conditions"])
@@ -109,6 +117,14 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
         f"Open {target / DELIVERY / 'schedule.xlsx'} first, then {target / FROM_SITE}.",
     )
     return Demonstration(target, lines)
+
+
+def _template() -> Template:
+    """Return the office template with an invented firm's name on it."""
+    from workbook_tools.definitions import Firm, load_template
+
+    firm = Firm("Plumb Line Surveys (invented)", ("3 Quay Road, Eastmere (invented)",))
+    return replace(load_template("office"), firm=firm)
 
 
 def _rows(path: Path) -> list[dict[str, str]]:
@@ -169,7 +185,7 @@ def _write_review(survey: Path, review: Path, photos: Path, earlier: Review | No
     from workbook_tools.checking import check
     from workbook_tools.review import write_review
 
-    return write_review(check(survey, photos=photos), review, earlier, today=today)
+    return write_review(check(survey, template=_template(), photos=photos), review, earlier, today=today)
 
 
 def _sign(survey: Path, first: Path, signed: Path, photos: Path, notes: Path) -> None:

@@ -58,7 +58,7 @@ def _page(workbook: Path, words: str, dots_per_inch: int) -> Image:
             "-singlefile",
             "-f",
             page,
-            pdf,
+            str(pdf),
             f"{folder}/page",
         ]
         subprocess.run(call, check=True)

@@ -13,7 +13,7 @@ from openpyxl import load_workbook
 
 from tests.schedule.notes import BAKERY, bakery
 from workbook_tools.checking import check_survey
-from workbook_tools.definitions import PRIORITIES
+from workbook_tools.definitions import PRIORITIES, load_template
 from workbook_tools.schedule import SignedBy, build_schedule, write_schedule
 
 
@@ -62,12 +62,13 @@ def test_the_service_comes_first_and_each_piece_after_what_feeds_it(schedule):
 def test_the_service_in_one_sentence(schedule):
     assert schedule.services == (
         (
-            "Switch off at SD-1, the fused switch in the Main electrical room (Ground), with one motion of the hand; the "
-            "service is 1600 A, 480Y/277 V, 3-phase, 4-wire."
+            "Switch off at SD-1, the fused switch in the Main electrical room (Ground): one motion of the hand switches it off. "
+            "The service is 1600 A, 480Y/277 V, 3-phase, 4-wire."
         ),
     )
-    assert "the generator GEN-1 (Yard)" in schedule.other_sources
+    assert "The generator GEN-1 (Yard) may start by itself" in schedule.other_sources
     assert "PVD-1" in schedule.other_sources
+    assert "live by daylight" in schedule.other_sources
 
 
 def test_every_report_of_the_expert_reaches_the_client(schedule):
@@ -115,6 +116,73 @@ def test_what_to_do_first_is_the_live_enclosure(schedule):
     assert "detector sounded on the door trim" in first.seen.casefold()
     assert first.action.startswith("Keep people away")
     assert len(schedule.first) == 3
+
+
+@pytest.mark.parametrize(
+    ("act_now", "shown", "said"),
+    [(1, 3, "Three other issues stand"), (4, 4, "Two other issues stand"), (8, 6, "Two more to act on now and two other issues stand")],
+)  # fmt: skip
+def test_everything_to_act_on_now_stands_first_and_live_metal_before_all(act_now, shown, said, tmp_path):
+    from workbook_tools.rules.rule import as_typed
+    from workbook_tools.rules.typed import survey_of
+
+    seen = [
+        {"subject": "DP-1", "finding": f"own wording {n}", "priority": "Act now"} for n in range(act_now - 1)
+    ]
+    seen += [
+        {"subject": "DP-1", "finding": f"later {n}", "priority": "Upkeep"}
+        for n in range(2 if act_now > 1 else 5)
+    ]
+    survey = survey_of(
+        as_typed(
+            equipment=[
+                {"tag": "DP-1", "kind": "Panelboard", "fed_from": "Utility", "touch_test": "No alert"},
+                {"tag": "LP-9", "kind": "Panelboard", "fed_from": "DP-1", "touch_test": "ALERTED"},
+            ],
+            findings=seen,
+        )
+    )
+    checked = check_survey(survey)
+    alert = [problem for problem in checked.problems if problem.rule == "touch-test-alerted"]
+    schedule = build_schedule(checked, conditions=alert)
+    assert (schedule.first[0].subject, len(schedule.first)) == ("LP-9", shown)
+    assert schedule.conditions[: len(schedule.first)] == schedule.first
+    meant = write_schedule(schedule, tmp_path / "schedule.xlsx")["Summary"]
+    assert any(str(text).startswith(said) for text in meant.values())
+
+
+def test_the_cautions_are_the_owners_and_not_the_inspectors(schedule):
+    said = " ".join(schedule.cautions)
+    assert not set(schedule.cautions) & set(load_template("office").cautions)
+    assert "operate nothing" not in said
+    for item in (
+        "trained staff",
+        "fire service",
+        "qualified person",
+        "proves nothing",
+        "local authority and licensed",
+    ):
+        assert item in said
+
+
+def test_what_was_done_on_site_does_not_deny_the_touch_test(schedule):
+    said = next(line.reason for line in schedule.limits if line.what == "Visual survey")
+    assert "tested with a non-contact voltage tester" in said
+    assert "Nothing was opened" not in said
+    bare = next(
+        line.reason
+        for line in build_schedule(check_survey(only_a_panel())).limits
+        if line.what == "Visual survey"
+    )
+    assert "tester" not in bare
+    assert "Doors" not in bare
+
+
+def only_a_panel():
+    from workbook_tools.rules.rule import as_typed
+    from workbook_tools.rules.typed import survey_of
+
+    return survey_of(as_typed(equipment=[{"tag": "DP-1", "kind": "Panelboard", "fed_from": "Utility"}]))
 
 
 def test_counts_are_those_of_the_conditions(schedule):

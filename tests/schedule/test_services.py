@@ -34,8 +34,8 @@ def disconnect(tag, source="Utility", **more):
             ],
             [
                 (
-                    "Switch off at SD-1, the main breaker in Room 12, with two motions of the hand; the service is 400 A, 480Y/277 V, "
-                    "3-phase, 4-wire."
+                    "Switch off at SD-1, the main breaker in Room 12: two motions of the hand switch it off. The service is 400 A, "
+                    "480Y/277 V, 3-phase, 4-wire."
                 )
             ],
         ),
@@ -44,7 +44,7 @@ def disconnect(tag, source="Utility", **more):
             [
                 (
                     "Switch off at SD-1, the service disconnect in a room that was not recorded; how many motions of the hand it takes "
-                    "was not recorded; its rating and voltage were not recorded."
+                    "was not recorded. Its rating and voltage were not recorded."
                 )
             ],
         ),
@@ -52,7 +52,7 @@ def disconnect(tag, source="Utility", **more):
             [disconnect("SD-1", room="Yard", rating_a="N/V", hand_motions="1", **WYE)],
             [
                 (
-                    "Switch off at SD-1, the service disconnect in the Yard, with one motion of the hand; the service is 480Y/277 V, "
+                    "Switch off at SD-1, the service disconnect in the Yard: one motion of the hand switches it off. The service is 480Y/277 V, "
                     "3-phase, 4-wire; its rating was not recorded."
                 )
             ],
@@ -64,8 +64,8 @@ def disconnect(tag, source="Utility", **more):
             ],
             [
                 (
-                    "Switch off at two service disconnects, SD-1 in the Yard and SD-2 in the Shed, with at least one motion of the hand "
-                    "(not counted at every one); they are 400 A, 480Y/277 V, 3-phase, 4-wire each."
+                    "Switch off at two service disconnects, SD-1 in the Yard and SD-2 in the Shed: at least one motion of the hand "
+                    "(not counted at every one). They are 400 A, 480Y/277 V, 3-phase, 4-wire each."
                 )
             ],
         ),
@@ -76,8 +76,8 @@ def disconnect(tag, source="Utility", **more):
             ],
             [
                 (
-                    "Switch off at two service disconnects, SD-1 and SD-2 in the Yard, with four motions of the hand in all; they are "
-                    "400 A and 800 A, 480Y/277 V, 3-phase, 4-wire."
+                    "Switch off at two service disconnects, SD-1 and SD-2 in the Yard: four motions of the hand switch all of them off. They "
+                    "are 400 A and 800 A, 480Y/277 V, 3-phase, 4-wire."
                 )
             ],
         ),
@@ -97,12 +97,12 @@ def disconnect(tag, source="Utility", **more):
             ],
             [
                 (
-                    "Service Utility: switch off at SD-1, the service disconnect in the Yard, with one motion of the hand; the service "
-                    "is 400 A, 480Y/277 V, 3-phase, 4-wire."
+                    "Service from the utility: switch off at SD-1, the service disconnect in the Yard: one motion of the hand switches "
+                    "it off. The service is 400 A, 480Y/277 V, 3-phase, 4-wire."
                 ),
                 (
-                    "Service Utility 2: switch off at SD-2, the service disconnect in the Shed, with one motion of the hand; the "
-                    "service is 200 A, 120/240 V, 1-phase, 3-wire."
+                    "Service from Utility 2: switch off at SD-2, the service disconnect in the Shed: one motion of the hand switches it "
+                    "off. The service is 200 A, 120/240 V, 1-phase, 3-wire."
                 ),
             ],
         ),
@@ -137,7 +137,20 @@ def test_what_stays_live_behind_the_service_is_said():
         )
     )
     assert said == (
-        "Parts of the building may stay live from other sources: the generator GEN-1 (Yard) and the photovoltaic inverters INV-1 "
-        "and INV-2 (Roof)."
+        "With the service off, parts of the building may still be live. The generator GEN-1 (Yard) may start by itself when the "
+        "service goes off; its own stop was neither looked for nor operated in this survey. The photovoltaic array and the array "
+        "side of the inverters INV-1 and INV-2 (Roof) stay live by daylight."
     )
     assert other_sources(told(disconnect("SD-1"))) == ""
+
+
+def test_a_photovoltaic_disconnect_cuts_off_the_building_and_never_the_array():
+    inverter = {"tag": "INV-1", "kind": "PV inverter", "room": "Roof", "fed_from": "PV array"}
+    said = other_sources(
+        told(inverter, {"tag": "PVD-1", "kind": "PV disconnect", "room": "Yard", "fed_from": "INV-1"})
+    )
+    assert "PVD-1 in the Yard cuts the photovoltaic supply off from the building." in said
+    assert "array side of the inverter INV-1 (Roof) stay live by daylight, whatever is switched off." in said
+    assert "disconnected" not in said
+    between = other_sources(told(inverter, {"tag": "PVD-2", "kind": "PV disconnect", "fed_from": "PV array"}))
+    assert "off from the building" not in between  # it stands between array and inverter

@@ -33,6 +33,8 @@ __all__ = ["Found", "PhotoNumbers", "by_row", "conditions_of", "names_in"]
 _UNRANKED = "Correct soon"
 """Priority of an inspector's own wording that has none: nobody has said that it can wait."""
 
+_ALERTED = "touch-test-alerted"
+
 _OWN_ACTION = "Have a licensed electrician look at it."
 
 
@@ -47,13 +49,15 @@ class PhotoNumbers(Protocol):
 class Found:
     """A condition, with the rows it belongs to (none where its subject is not in the lists).
 
-    `cause` is the slug of the rule that found it, `read_from` the row that the rule read.
+    `cause` is the slug of the rule that found it, `read_from` the row that the rule read;
+    `may_be_live` marks metal on which a tester alerted.
     """
 
     condition: Condition
     rows: tuple[Row, ...]
     cause: str = ""
     read_from: Row | None = None
+    may_be_live: bool = False
 
 
 def conditions_of(checked: Checked, problems: Iterable[Problem], photos: PhotoNumbers) -> list[Found]:
@@ -120,7 +124,7 @@ def _from_finding(
         basis=entry.section if entry is not None and entry.section else "The inspector's observation",
         photos=photos(row),
     )
-    return Found(condition, rows)
+    return Found(condition, rows, may_be_live=entry is not None and _ALERTED in entry.disagrees_with)
 
 
 def _subject(survey: Survey, subject: str) -> tuple[tuple[Row, ...], str]:
@@ -153,7 +157,7 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         basis=problem.source,
         photos=photos(row) or tuple(number for equipment in rows for number in photos(equipment)),
     )
-    return Found(condition, rows, problem.rule, row)
+    return Found(condition, rows, problem.rule, row, problem.rule == _ALERTED)
 
 
 def _with_remarks(ruled: Sequence[Found]) -> list[Found]:
@@ -212,7 +216,12 @@ def _merged(finding: Found, rule: Found) -> Found:
         basis="; ".join(dict.fromkeys((theirs.basis, ours.basis))),
         photos=tuple(dict.fromkeys((*ours.photos, *theirs.photos))),
     )
-    return Found(merged, finding.rows or rule.rows, rule.cause)
+    return Found(
+        merged,
+        finding.rows or rule.rows,
+        rule.cause,
+        may_be_live=finding.may_be_live or rule.may_be_live,
+    )
 
 
 def by_row(found: Iterable[Found]) -> Mapping[int, list[Condition]]:

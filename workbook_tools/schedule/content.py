@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Protocol
 from workbook_tools.definitions import PRIORITIES
 from workbook_tools.rules.causes import is_entered, is_in_scope
 from workbook_tools.schedule import rule_phrases
+from workbook_tools.schedule.cautions import CLIENT_CAUTIONS
 from workbook_tools.schedule.conditions import Found, by_row, conditions_of
 from workbook_tools.schedule.equipment_texts import (
     fed_from,
@@ -41,15 +42,11 @@ if TYPE_CHECKING:
     from workbook_tools.problems import Problem
     from workbook_tools.survey.model import Row, Survey
 
-__all__ = ["CAUTION", "build_schedule"]
+__all__ = ["build_schedule"]
 
-CAUTION = (
-    "Visual survey only: no design and no ruling on code compliance. The local authority and licensed practice decide. "
-    "Nobody opens or works on equipment because of this schedule."
-)
-"""Stands on every page."""
+_FIRST, _MOST_FIRST = 3, 6
+"""So many of the most urgent conditions stand on the first pages, and so many where that many are to act on now."""
 
-_FIRST = 3
 _NO_RANK = len(PRIORITIES)
 
 
@@ -120,9 +117,9 @@ def build_schedule(
         services=service_sentences(assessment),
         other_sources=other_sources(assessment),
         counts=tuple((name, sum(f.condition.priority == name for f in found)) for name in PRIORITIES),
-        first=tuple(f.condition for f in ranked[:_FIRST]),
+        first=_first(ranked),
         not_looked_at=in_short(limits),
-        cautions=(CAUTION, *survey.template.cautions),
+        cautions=CLIENT_CAUTIONS,
         rows=tuple(rows),
         conditions=tuple(f.condition for f in ranked),
         clearances=clearance_rows(assessment, checked.problems),
@@ -253,16 +250,21 @@ def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[int, str]
 
 
 def _by_urgency(found: Iterable[Found], walked: Sequence[Row]) -> list[Found]:
-    """Most urgent first; among equals what stands nearer to the service."""
+    """Most urgent first; among equals metal that may be live, then what stands nearer to the service."""
     order = {id(row): place for place, row in enumerate(walked)}
     last = len(order)
 
-    def key(one: Found) -> tuple[int, int]:
-        return _rank(one.condition.priority), min(
-            (order.get(id(row), last) for row in one.rows), default=last
-        )
+    def key(one: Found) -> tuple[int, bool, int]:
+        place = min((order.get(id(row), last) for row in one.rows), default=last)
+        return _rank(one.condition.priority), not one.may_be_live, place
 
     return sorted(found, key=key)
+
+
+def _first(ranked: Sequence[Found]) -> tuple[Condition, ...]:
+    """Return everything to act on now, as far as two pages hold it, or the most urgent three."""
+    urgent = sum(one.condition.priority == PRIORITIES[0] for one in ranked)
+    return tuple(one.condition for one in ranked[: max(_FIRST, min(urgent, _MOST_FIRST))])
 
 
 def _clearance_note(checked: Checked) -> str:

@@ -255,15 +255,29 @@ def _scope(checked: Checked) -> list[LimitLine]:
     power = job.get("power_on")
     if power in ("Yes", "No"):
         lines.append(LimitLine(SCOPE, "Power during the visit", "On." if power == "Yes" else "Off."))
-    lines.append(
-        LimitLine(
-            SCOPE,
-            "Visual survey",
-            "Nothing was opened, operated, tested or measured electrically. What is inside enclosures, walls and "
-            "ceilings was not seen.",
-        )
-    )
+    lines.append(LimitLine(SCOPE, "Visual survey", _what_was_done(checked)))
     return lines
+
+
+def _what_was_done(checked: Checked) -> str:
+    """Return what a visual survey did and did not do, by what was recorded."""
+    survey = checked.survey
+    tested = any(row.get("touch_test") in ("No alert", "ALERTED") for row in survey.equipment)
+    doors = any(row.get("circuit_directory") for row in survey.equipment) or any(
+        row.get("door_opens_90") for row in survey.clearances
+    )
+    said = (
+        "Equipment was looked at from outside.",
+        "Where it is recorded, metal surfaces were tested with a non-contact voltage tester, whose silence proves nothing."
+        if tested
+        else "",
+        "Doors were opened at most where that lays no live part bare (to see the circuit directory, or how far they open)."
+        if doors
+        else "",
+        "No cover was taken off, nothing was operated, and nothing else was tested or measured electrically. What is inside "
+        "enclosures, walls and ceilings was not seen.",
+    )
+    return " ".join(text for text in said if text)
 
 
 def _names(subjects: Sequence[str]) -> str:
@@ -302,6 +316,6 @@ def in_short(limits: Sequence[LimitLine]) -> tuple[str, ...]:
     if changed:
         lines.append(f"{capital(plural(changed, 'rule'))} changed by the firm.")
     lines.append(
-        "Inside of enclosures, walls and ceilings: nothing was opened. All limits stand on the sheet Limits of this survey."
+        "The inside of enclosures, walls and ceilings was not seen. All limits stand on the sheet Limits of this survey."
     )
     return tuple(lines)

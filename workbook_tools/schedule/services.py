@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from workbook_tools.definitions import plain
 from workbook_tools.schedule.equipment_texts import in_the_room, rating, room_of, system_text
 from workbook_tools.schedule.plain_english import capital, in_words, listed, plural
 from workbook_tools.supply_paths import services
@@ -20,11 +21,6 @@ if TYPE_CHECKING:
 
 __all__ = ["other_sources", "service_sentences"]
 
-_OTHER_KINDS = {
-    "Generator": ("generator", "generators"),
-    "PV inverter": ("photovoltaic inverter", "photovoltaic inverters"),
-    "Battery system": ("battery system", "battery systems"),
-}
 _DEVICES = {
     "Main breaker": "main breaker",
     "Fused switch": "fused switch",
@@ -40,7 +36,7 @@ def service_sentences(assessment: Assessment) -> tuple[str, ...]:
         which = (
             ""
             if len(found) == 1
-            else (f"Service {name}: " if name else "Service from a source that is not known: ")
+            else (f"Service from {_source(name)}: " if name else "Service from a source that is not known: ")
         )
         sentences.append(
             capital(which + (_one(rows[0], assessment) if len(rows) == 1 else _several(rows, assessment)))
@@ -50,9 +46,13 @@ def service_sentences(assessment: Assessment) -> tuple[str, ...]:
     )
 
 
+def _source(name: str) -> str:
+    return "the utility" if plain(name) == "utility" else name
+
+
 def _one(row: Row, assessment: Assessment) -> str:
     device = _DEVICES.get(row.get("main_device") or "", "service disconnect")
-    return f"switch off at {row.subject}, the {device} {in_the_room(row, assessment)}{_motions([row])}; {_ratings([row], assessment)}."
+    return f"switch off at {row.subject}, the {device} {in_the_room(row, assessment)}{_motions([row])}. {capital(_ratings([row], assessment))}."
 
 
 def _several(rows: list[Row], assessment: Assessment) -> str:
@@ -60,16 +60,18 @@ def _several(rows: list[Row], assessment: Assessment) -> str:
     for row in rows:
         rooms.setdefault(in_the_room(row, assessment), []).append(row.subject)
     where = listed([f"{listed(tags)} {room}" for room, tags in rooms.items()])
-    return f"switch off at {in_words(len(rows))} service disconnects, {where}{_motions(rows)}; {_ratings(rows, assessment)}."
+    return f"switch off at {in_words(len(rows))} service disconnects, {where}{_motions(rows)}. {capital(_ratings(rows, assessment))}."
 
 
 def _motions(rows: list[Row]) -> str:
     known = [count for row in rows if isinstance(count := row.get("hand_motions"), int)]
-    motions = plural(sum(known), "motion of the hand", "motions of the hand")
+    count = sum(known)
+    motions = plural(count, "motion of the hand", "motions of the hand")
+    verb = "switches" if count == 1 else "switch"
     if len(known) == len(rows):
-        return f", with {motions}" + (" in all" if len(rows) > 1 else "")
+        return f": {motions} {verb} {'it' if len(rows) == 1 else 'all of them'} off"
     if known:
-        return f", with at least {motions} (not counted at every one)"
+        return f": at least {motions} (not counted at every one)"
     return "; how many motions of the hand it takes was not recorded"
 
 
@@ -93,20 +95,57 @@ def _ratings(rows: list[Row], assessment: Assessment) -> str:
 
 def other_sources(assessment: Assessment) -> str:
     """Return what may keep parts of the building live, or "" where none was seen."""
-    groups = []
-    for kind, (one, many) in _OTHER_KINDS.items():
-        rows = [row for row in assessment.survey.equipment if row.kind == kind]
-        if rows:
-            rooms = list(dict.fromkeys(room_of(row) for row in rows if room_of(row)))
-            where = f" ({listed(rooms)})" if rooms else ""
-            groups.append(
-                f"the {one if len(rows) == 1 else many} {listed([row.subject for row in rows])}{where}"
-            )
-    if not groups:
-        return ""
-    text = f"Parts of the building may stay live from other sources: {listed(groups)}."
-    array = [row for row in assessment.survey.equipment if row.kind == "PV disconnect"]
-    if array:
-        places = listed([f"{row.subject} {in_the_room(row, assessment)}" for row in array])
-        text += f" The photovoltaic array is disconnected at {places}."
-    return text
+    parts = [
+        *_generators(assessment),
+        *_photovoltaic(assessment),
+        *(
+            f"The battery {_named(rows, 'system', 'systems')} may go on feeding and {'holds' if len(rows) == 1 else 'hold'} "
+            "a charge that no switch takes away."
+            for rows in (_of_kind(assessment, "Battery system"),)
+            if rows
+        ),
+    ]
+    return (
+        " ".join(("With the service off, parts of the building may still be live.", *parts)) if parts else ""
+    )
+
+
+def _generators(assessment: Assessment) -> list[str]:
+    rows = _of_kind(assessment, "Generator")
+    if not rows:
+        return []
+    one = len(rows) == 1
+    return [
+        f"The {_named(rows, 'generator', 'generators')} may start by {'itself' if one else 'themselves'} when the "
+        f"service goes off; {'its own stop was' if one else 'their own stops were'} neither looked for nor operated in this survey."
+    ]
+
+
+def _photovoltaic(assessment: Assessment) -> list[str]:
+    """Return where photovoltaic power is cut off from the building, and what daylight keeps live all the same."""
+    inverters, disconnects = _of_kind(assessment, "PV inverter"), _of_kind(assessment, "PV disconnect")
+    if not inverters and not disconnects:
+        return []
+    whole = "The photovoltaic array"
+    if inverters:
+        whole += f" and the array side of the {_named(inverters, 'inverter', 'inverters')}"
+    cut_off = [row for row in disconnects if not any(s.outside for s in assessment.sources(row))]
+    said = [
+        f"{listed([f'{row.subject} {in_the_room(row, assessment)}' for row in cut_off])} "
+        f"{'cuts' if len(cut_off) == 1 else 'cut'} the photovoltaic supply off from the building."
+        if cut_off
+        else "",
+        f"{whole} {'stay' if inverters else 'stays'} live by daylight{', whatever is switched off' if cut_off else ''}.",
+    ]
+    return [text for text in said if text]
+
+
+def _of_kind(assessment: Assessment, kind: str) -> list[Row]:
+    return [row for row in assessment.survey.equipment if row.kind == kind]
+
+
+def _named(rows: list[Row], one: str, many: str) -> str:
+    """Return pieces of one kind with where they stand: "inverters INV-1 and INV-2 (Roof)"."""
+    rooms = list(dict.fromkeys(room_of(row) for row in rows if room_of(row)))
+    where = f" ({listed(rooms)})" if rooms else ""
+    return f"{one if len(rows) == 1 else many} {listed([row.subject for row in rows])}{where}"

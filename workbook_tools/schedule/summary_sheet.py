@@ -9,7 +9,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from workbook_tools.schedule.plain_english import capital, plural
+from workbook_tools.definitions import PRIORITIES
+from workbook_tools.schedule.cautions import WHO_MAY_SWITCH
+from workbook_tools.schedule.plain_english import capital, in_words, listed, plural
 from workbook_tools.schedule.printed_page import PrintedPage
 from workbook_tools.schedule.priorities import priority_style
 from workbook_tools.schedule.recorder import FONT, printable
@@ -25,6 +27,8 @@ __all__ = ["write_summary"]
 _WIDTHS = (104, 124, 124, 114, 104, 124, 124, 114)
 _MOST_LINES = 8
 """Lines of one text on this sheet; the whole of it stands on its own sheet, or in the data."""
+
+ACT_NOW = PRIORITIES[0]
 
 _CHART_ROWS = 5
 _CHART_ROW = 24.0
@@ -90,6 +94,7 @@ def _switch_off(page: PrintedPage, schedule: ClientSchedule) -> None:
         page.paragraph(text, {"font_size": 12, "bold": True})
     if schedule.other_sources:
         page.paragraph(schedule.other_sources, {"font_size": 10})
+    page.paragraph(WHO_MAY_SWITCH, {"font_size": 10})
     page.space(5)
 
 
@@ -100,13 +105,24 @@ def _first(page: PrintedPage, schedule: ClientSchedule) -> None:
         return
     for place, condition in enumerate(schedule.first, 1):
         _one_of_the_first(page, place, condition)
+    if said := _not_shown(schedule):
+        page.paragraph(said, {"font_color": "#404040", "bold": "to act on now" in said})
+
+
+def _not_shown(schedule: ClientSchedule) -> str:
+    """Return how many issues stand on the sheet Issues alone, those to act on now by themselves."""
     rest = len(schedule.conditions) - len(schedule.first)
-    if rest > 0:
-        page.paragraph(
-            f"{capital(plural(rest, 'more issue'))} {'stands' if rest == 1 else 'stand'} on the sheet Issues, most urgent "
-            "first.",
-            {"font_color": "#404040"},
-        )
+    act_now = dict(schedule.counts).get(ACT_NOW, 0) - sum(c.priority == ACT_NOW for c in schedule.first)
+    said = [
+        f"{in_words(act_now)} more to act on now" if act_now else "",
+        plural(rest - act_now, "other issue") if rest > act_now else "",
+    ]
+    if not rest:
+        return ""
+    stands = "stands" if rest == 1 else "stand"
+    return (
+        f"{capital(listed([text for text in said if text]))} {stands} on the sheet Issues, most urgent first."
+    )
 
 
 def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> None:

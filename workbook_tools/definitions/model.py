@@ -13,6 +13,7 @@ All are frozen; nothing here reads a file.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -43,6 +44,7 @@ HOLDS = (
 """What a column can hold; the reader has one parser for each."""
 
 _DASHES = dict.fromkeys(map(ord, "‐‑‒–—−"), "-")
+_NOT_PLAIN, _NOT_SPELLED = re.compile(r"[^a-z0-9\-/.+#]+"), re.compile("[^a-z0-9]+")  # of lower-case ASCII
 
 
 @lru_cache(maxsize=65536)
@@ -58,9 +60,9 @@ def plain(text: str) -> str:
     >>> plain("RP–2") == plain("rp-2"), plain("RP-2") == plain("RP2")
     (True, False)
     """
-    if not text.isascii():
-        text = unicodedata.normalize("NFKC", text).translate(_DASHES)
-    text = text.casefold()
+    if text.isascii():
+        return _NOT_PLAIN.sub("", text.lower())
+    text = unicodedata.normalize("NFKC", text).translate(_DASHES).casefold()
     return "".join(c for c in text if c.isalnum() or c in "-/.+#")
 
 
@@ -73,6 +75,8 @@ def spelling(text: str) -> str:
     >>> spelling("Rating (A)"), spelling("sub-panel"), spelling("%Z")
     ('ratinga', 'subpanel', 'z')
     """
+    if text.isascii():
+        return _NOT_SPELLED.sub("", text.lower())
     return "".join(c for c in plain(text) if c.isalnum())
 
 

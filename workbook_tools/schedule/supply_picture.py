@@ -12,12 +12,13 @@ Not here: the order of the lines (walking_order), the sheet (tree_sheets).
 
 from __future__ import annotations
 
+import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
+from workbook_tools.schedule.lettering import lettering
 from workbook_tools.schedule.plain_english import listed
 
 if TYPE_CHECKING:
@@ -175,7 +176,7 @@ def draw(nodes: Sequence[TreeNode], frame: Frame, colour: str) -> tuple[bytes, i
     width, height = step * levels, pitch * len(ends) + 4
     image = Image.new("L", (width, height), 255)
     pen = ImageDraw.Draw(image)
-    box = _Box(pen, step - 36, min(pitch - (6 if pitch >= 50 else 1), 66))
+    box = _Box(image, pen, step - 36, min(pitch - (6 if pitch >= 50 else 1), 66))
     for place, above in parent.items():
         if above is not None:
             x1, x2 = level[above] * step + box.wide, level[place] * step
@@ -191,7 +192,7 @@ def draw(nodes: Sequence[TreeNode], frame: Frame, colour: str) -> tuple[bytes, i
     image = image.point([shade >> 4 for shade in range(256)])
     image.putpalette(_shades(colour))
     file = BytesIO()
-    image.save(file, "PNG", bits=4, compress_level=1)
+    image.save(file, "PNG", bits=4, compress_level=1, compress_type=zlib.Z_RLE)
     return file.getvalue(), width, height
 
 
@@ -228,23 +229,16 @@ def _shades(colour: str) -> bytes:
     return bytes(d + (255 - d) * shade // 15 for shade in range(16) for d in dark)
 
 
-@cache
-def _font(size: int) -> Any:
-    from PIL import ImageFont
-
-    return ImageFont.load_default(size)
-
-
 class _Box:
     """Draws boxes of one size: tag and kind above, rating and voltage below where there is room."""
 
-    def __init__(self, pen: Any, wide: int, high: int) -> None:
-        self.pen = pen
+    def __init__(self, image: Any, pen: Any, wide: int, high: int) -> None:
+        self.image, self.pen = image, pen
         self.wide, self.high = wide, high
         self.two_lines = high >= 44
         most = 23 if wide > 260 else 20
         size = min(most, high // 2 - 1) if self.two_lines else min(most, high - 4)
-        self.font = _font(max(size, 13))
+        self.letters = lettering(max(size, 13))
 
     def draw(self, node: TreeNode, left: int, middle: int, cut: bool) -> None:
         top = middle - self.high // 2
@@ -270,10 +264,6 @@ class _Box:
             self._text(tag, mark, left, middle)
 
     def _text(self, text: str, mark: str, left: int, middle: int) -> None:
-        room = self.wide - 18 - (self.font.getlength(mark) if mark else 0)
-        text = text.replace("\n", " ")[:200]
-        if self.font.getlength(text) > room:
-            while text and self.font.getlength(f"{text}...") > room:
-                text = text[:-1]
-            text = f"{text.rstrip()}..."
-        self.pen.text((left + 10, middle), f"{text}{mark}", font=self.font, fill=0, anchor="lm")
+        room = self.wide - 18 - (self.letters.width(mark) if mark else 0)
+        text = self.letters.cut(text.replace("\n", " ")[:200], room)
+        self.letters.write(self.image, left + 10, middle, f"{text}{mark}")

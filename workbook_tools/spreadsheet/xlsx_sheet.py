@@ -29,6 +29,7 @@ from workbook_tools.spreadsheet.xlsx_cells import (
     too_many_rows,
     with_formula,
 )
+from workbook_tools.spreadsheet.xlsx_unread import Unread, without_unread
 from workbook_tools.spreadsheet.xml_stream import DEEPEST, local, local_attributes, read_elements
 
 __all__ = ["read_sheet"]
@@ -218,7 +219,8 @@ def read_sheet(package: Package, part: str, sheet: Sheet, maker: CellMaker) -> l
         )
         return rest.where_to_resume()
 
-    read_elements(package.chunks(part), start, end, words.append, broke)
+    unread = Unread(left_out, quiet if drops_quiet else None, heading_rows)
+    read_elements(without_unread(package.chunks(part), unread), start, end, words.append, broke)
     rest.finish()
     maker.filled += len(cells)
     if maker.filled > MOST_CELLS:

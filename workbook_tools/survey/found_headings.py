@@ -17,11 +17,12 @@ from typing import NamedTuple
 
 from workbook_tools.definitions import Column, Sheet, spelling
 from workbook_tools.definitions.relied_on import IDENTITY
-from workbook_tools.survey.heading_words import match_heading
+from workbook_tools.survey.heading_words import Match, match_heading, spelled
 
 __all__ = [
     "HEADING_ROWS",
     "LONGEST_HEADING",
+    "FirstRows",
     "Fits",
     "Grid",
     "Heading",
@@ -33,6 +34,7 @@ __all__ = [
     "one_each",
     "one_line",
     "points_of_heading",
+    "points_of_row",
 ]
 
 HEADING_ROWS = 20
@@ -129,19 +131,56 @@ def first_rows(grid: Grid, count: int) -> dict[int, dict[int, str]]:
     return rows
 
 
+class FirstRows:
+    """The first rows of one sheet of a file, gathered once for all tables that it is compared with."""
+
+    def __init__(self, grid: Grid) -> None:
+        self.rows = first_rows(grid, HEADING_ROWS)
+        self._spelled = {
+            row: frozenset(
+                form for text in texts.values() if len(text) <= LONGEST_HEADING for form in spelled(text)
+            )
+            for row, texts in self.rows.items()
+        }
+
+    def may_head(self, row: int, sheet: Sheet) -> bool:
+        """Whether the row may hold a heading of the sheet in its exact words: False is sure."""
+        return not self._spelled[row].isdisjoint(sheet.by_spelling)
+
+
 def headings_of(
     texts: Mapping[int, str], row: int, sheet: Sheet, lower: Mapping[int, str] | None = None
 ) -> list[Heading]:
     """Return the headings of one row, each with the field that it means exactly."""
     headings = []
     for column, text in sorted(texts.items()):
-        own = (lower or {}).get(column, "")
-        said = (text, own) if own else (text,)
-        matches = (match_heading(words, sheet) for words in said if len(words) <= LONGEST_HEADING)
-        match = next((found for found in matches if found is not None), None)
+        own = lower.get(column, "") if lower else ""
+        match = _exact(text, own, sheet)
         name, unit = (match.column.field, match.unit) if match is not None else (None, "")
         headings.append(Heading(row, column, one_line(text), name, True, unit, None, one_line(own)))
     return headings
+
+
+def _exact(text: str, own: str, sheet: Sheet) -> Match | None:
+    match = match_heading(text, sheet) if len(text) <= LONGEST_HEADING else None
+    if match is None and own and len(own) <= LONGEST_HEADING:
+        return match_heading(own, sheet)
+    return match
+
+
+def points_of_row(
+    texts: Mapping[int, str], sheet: Sheet, lower: Mapping[int, str] | None = None
+) -> tuple[float, bool]:
+    """Return how much the headings of a row tell together, and whether some tell nothing; makes none of them."""
+    points, some_unknown = 0.0, False
+    for column, text in texts.items():
+        own = lower.get(column, "") if lower else ""
+        match = _exact(text, own, sheet)
+        if match is None:
+            some_unknown = True
+        else:
+            points += _points_of_words(match.column, (text, own) if own else (text,))
+    return points, some_unknown
 
 
 def points_of_heading(heading: Heading, sheet: Sheet) -> float:
@@ -149,10 +188,14 @@ def points_of_heading(heading: Heading, sheet: Sheet) -> float:
     if heading.field is None:
         return 0.0
     column = sheet.by_field[heading.field]
-    if column.live or not heading.exact:
+    return _points_of_words(column, heading.wordings) if heading.exact else 1.0
+
+
+def _points_of_words(column: Column, wordings: Sequence[str]) -> float:
+    if column.live:
         return 1.0
     own = spelling(column.heading)
-    return 3.0 if any(spelling(words) == own for words in heading.wordings) else 2.0
+    return 3.0 if any(spelling(words) == own for words in wordings) else 2.0
 
 
 def one_each(headings: Iterable[Heading], sheet: Sheet) -> list[Heading]:

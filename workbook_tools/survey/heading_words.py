@@ -13,12 +13,13 @@ rating. What is near to two columns is near to none.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
 from workbook_tools.definitions import Column, Sheet, spelling
 
-__all__ = ["WORKINGS", "Match", "is_of_workings", "match_heading", "near_heading", "stated_unit"]
+__all__ = ["WORKINGS", "Match", "is_of_workings", "match_heading", "near_heading", "spelled", "stated_unit"]
 
 WORKINGS = "Workings"
 """How the heading of a hidden column begins in which live cells compute: it is no data."""
@@ -43,6 +44,9 @@ _BRACKETED = re.compile(r"^(?P<words>.*?\S)\s*[(\[{](?P<inside>[^()\[\]{}]*)[)\]
 _TRAILING = re.compile(
     r"^(?P<words>.*?[^\s,;:/])(?:\s*[,;:/]\s*|\s+in\s+|\s+)(?P<inside>[^\s,;:/]+?)\.?\s*$", re.DOTALL
 )
+
+_CLOSING = frozenset(")]}")
+_PARTED = dict.fromkeys(map(ord, ",;:/"), " ")
 
 # Words that say too little alone to carry a heading with another word before them.
 _VAGUE = frozenset({
@@ -81,7 +85,7 @@ def stated_unit(text: str) -> tuple[str, str]:
     >>> stated_unit("Depth (mm)"), stated_unit("Width, in."), stated_unit("Serves")
     (('Depth', 'mm'), ('Width', 'in'), ('Serves', ''))
     """
-    for pattern in (_BRACKETED, _TRAILING):
+    for pattern in _patterns_for(text):
         found = pattern.match(text)
         if found:
             unit = _UNIT_OF.get(found["inside"].strip().casefold().rstrip("."))
@@ -90,10 +94,19 @@ def stated_unit(text: str) -> tuple[str, str]:
     return text, ""
 
 
+def _patterns_for(text: str) -> Iterator[re.Pattern[str]]:
+    """Give the patterns that may match at all: most texts are no headings, and these are slow to say no."""
+    if not _CLOSING.isdisjoint(text):
+        yield _BRACKETED
+    words = text.translate(_PARTED).split()
+    if len(words) > 1 and words[-1].casefold().rstrip(".") in _UNIT_OF:
+        yield _TRAILING
+
+
 @lru_cache(maxsize=16384)
 def _bare(text: str) -> str:
     """Take a bracketed remark off a heading: "Tag (as posted)" is "Tag"."""
-    found = _BRACKETED.match(text)
+    found = _BRACKETED.match(text) if not _CLOSING.isdisjoint(text) else None
     return found["words"] if found else text
 
 
@@ -121,6 +134,11 @@ def match_heading(text: str, sheet: Sheet) -> Match | None:
         return Match(column, forms.unit if _can_be_in(column, forms.unit) else "")
     column = sheet.by_spelling.get(forms.bare)
     return Match(column, forms.unit) if column is not None and _can_be_in(column, forms.unit) else None
+
+
+def spelled(text: str) -> tuple[str, str]:
+    """Return the two spellings of which one is a column's where the heading means it exactly."""
+    return _forms(text)[:2]
 
 
 class _Forms(NamedTuple):

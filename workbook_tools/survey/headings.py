@@ -23,6 +23,7 @@ from dataclasses import replace
 from workbook_tools.definitions import Sheet, Template
 from workbook_tools.survey.found_headings import (
     HEADING_ROWS,
+    FirstRows,
     Fits,
     Grid,
     Heading,
@@ -84,6 +85,7 @@ def find_sheets(grids: Sequence[Grid], template: Template, *, fits: Fits | None 
 def _best(grid: Grid, template: Template, fits: Fits | None) -> SheetFound:
     best = SheetFound(grid.name)
     tables: list[tuple[float, Sheet]] = []
+    first = FirstRows(grid)
     for sheet in template.sheets:
         named = name_points(grid.name, sheet)
         if sheet.layout in ("guide", "lists"):
@@ -92,14 +94,14 @@ def _best(grid: Grid, template: Template, fits: Fits | None) -> SheetFound:
                 return SheetFound(grid.name, sheet.key, named=True)
             continue
         if sheet.layout == "labels":
-            found = find_labels(grid, sheet, fits=fits)
+            found = find_labels(grid, sheet, fits=fits, first=first)
             best = found if found is not None and found.score > best.score else best
         else:
-            likely = likely_rows(grid, sheet)
+            likely = likely_rows(grid, sheet, first)
             tables.append((named + max((row.points for row in likely), default=0.0), sheet))
     # Near words take long to look for, and never make up for half of the exact ones.
     most = max((points for points, _ in tables), default=0.0)
     for points, sheet in tables:
-        found = find_table(grid, sheet, fits=fits) if points and points * 2 >= most else None
+        found = find_table(grid, sheet, fits=fits, first=first) if points and points * 2 >= most else None
         best = found if found is not None and found.score > best.score else best
     return best

@@ -12,8 +12,8 @@ from dataclasses import replace
 
 from workbook_tools.definitions import Sheet, spelling
 from workbook_tools.survey.found_headings import (
-    HEADING_ROWS,
     LONGEST_HEADING,
+    FirstRows,
     Fits,
     Grid,
     Heading,
@@ -33,7 +33,9 @@ _LABEL_ROWS = 80
 _LABEL_COLUMNS = 8
 
 
-def find_labels(grid: Grid, sheet: Sheet, *, fits: Fits | None = None) -> SheetFound | None:
+def find_labels(
+    grid: Grid, sheet: Sheet, *, fits: Fits | None = None, first: FirstRows | None = None
+) -> SheetFound | None:
     """Look for the labels of a label sheet: each with its value to the right, or all in one row with values below.
 
     A label that is not known, in the column of the known ones and with a value beside it,
@@ -53,7 +55,7 @@ def find_labels(grid: Grid, sheet: Sheet, *, fits: Fits | None = None) -> SheetF
     labels = one_each([h for h in known if _leads_its_row(h, known)], sheet)
     columns = {h.column for h in labels if h.field is not None}
     rows_used = {h.row for h in labels if h.field is not None}
-    across = _widest_row(grid, rows, sheet)
+    across = _widest_row(first or FirstRows(grid), rows, sheet)
     if sum(h.field is not None for h in across) > max(2, len(rows_used)):
         labels = [replace(h, value_at=(h.row + 1, h.column)) for h in across]
     elif len(rows_used) >= 2 or (named and len(labels) == 1):
@@ -67,9 +69,9 @@ def find_labels(grid: Grid, sheet: Sheet, *, fits: Fits | None = None) -> SheetF
     return SheetFound(grid.name, sheet.key, 0, tuple(labels), score, named > 0)
 
 
-def _widest_row(grid: Grid, rows: Mapping[int, dict[int, str]], sheet: Sheet) -> list[Heading]:
-    below_one = [row for row in rows if row + 1 in rows and row <= HEADING_ROWS]
-    found = [one_each(headings_of(rows[row], row, sheet), sheet) for row in sorted(below_one)]
+def _widest_row(first: FirstRows, rows: Mapping[int, dict[int, str]], sheet: Sheet) -> list[Heading]:
+    below_one = [row for row in first.rows if row + 1 in rows and first.may_head(row, sheet)]
+    found = [one_each(headings_of(first.rows[row], row, sheet), sheet) for row in sorted(below_one)]
     return max(found, key=lambda hs: sum(h.field is not None for h in hs), default=[])
 
 

@@ -14,18 +14,18 @@ from typing import NamedTuple
 
 from workbook_tools.definitions import Column, Sheet
 from workbook_tools.survey.found_headings import (
-    HEADING_ROWS,
     LONGEST_HEADING,
+    FirstRows,
     Fits,
     Grid,
     Heading,
     SheetFound,
-    first_rows,
     headings_of,
     identity_of,
     name_points,
     one_each,
     points_of_heading,
+    points_of_row,
 )
 from workbook_tools.survey.heading_words import near_heading
 
@@ -35,15 +35,17 @@ _IDENTITY = 2.0
 _LIKELY_ROWS = 3
 
 
-def find_table(grid: Grid, sheet: Sheet, *, fits: Fits | None = None) -> SheetFound | None:
+def find_table(
+    grid: Grid, sheet: Sheet, *, fits: Fits | None = None, first: FirstRows | None = None
+) -> SheetFound | None:
     """Look for the headings of a table sheet in the first rows of a grid.
 
     Two rows of headings ("Primary" above "Volts") are read as one heading where that tells
     more. None where the sheet's first column is not there, unless the sheet bears its name.
     """
     best: SheetFound | None = None
-    for likely in likely_rows(grid, sheet):
-        found = _table_from(grid, sheet, likely.row, likely.headings, fits) if likely.points else None
+    for likely in likely_rows(grid, sheet, first):
+        found = _table_from(grid, sheet, likely.row, likely.headings, fits)
         if found is not None and (best is None or found.score > best.score):
             best = found
     return best
@@ -55,29 +57,35 @@ class LikelyRow(NamedTuple):
     headings: list[Heading]
 
 
-def likely_rows(grid: Grid, sheet: Sheet) -> list[LikelyRow]:
-    """Return the few rows with the most exact headings, alone or read with the row above, best first."""
-    rows = first_rows(grid, HEADING_ROWS)
-    likely: list[LikelyRow] = []
+def likely_rows(grid: Grid, sheet: Sheet, first: FirstRows | None = None) -> list[LikelyRow]:
+    """Return the few rows with the most exact headings, alone or read with the row above, best first.
+
+    None where no row has any. `first` are the grid's first rows, for who has gathered them.
+    """
+    first = first or FirstRows(grid)
+    rows = first.rows
+    likely: list[tuple[float, int, dict[int, str] | None]] = []
     points_above = 0.0
     for row in sorted(rows):
-        single = headings_of(rows[row], row, sheet)
-        points = _points_of(single, sheet)
-        likely.append(LikelyRow(points, row, single))
+        if not points_above and not first.may_head(row, sheet):
+            continue
+        points, some_unknown = points_of_row(rows[row], sheet)
+        if points:
+            likely.append((points, row, None))
         above = rows.get(row - 1)
         alone, points_above = max(points, points_above), points
-        if above is not None and alone and (any(h.field is None for h in single) or _reaches_down(grid, row)):
-            joined = headings_of(_join_rows(grid, above, rows[row], row), row, sheet, rows[row])
-            together = _points_of(joined, sheet)
+        if above is not None and alone and (some_unknown or _reaches_down(grid, row)):
+            joined = _join_rows(grid, above, rows[row], row)
+            together, _ = points_of_row(joined, sheet, rows[row])
             # Two rows are one heading only where that tells more: the lower may be the first entry.
             if together > alone:
-                likely.append(LikelyRow(together, row, joined))
-    likely.sort(key=lambda found: -found.points)
-    return [found for found in likely[:_LIKELY_ROWS] if found.points * 2 >= likely[0].points]
-
-
-def _points_of(headings: Sequence[Heading], sheet: Sheet) -> float:
-    return sum(points_of_heading(heading, sheet) for heading in headings)
+                likely.append((together, row, joined))
+    likely.sort(key=lambda found: -found[0])
+    return [
+        LikelyRow(points, row, headings_of(joined or rows[row], row, sheet, rows[row] if joined else None))
+        for points, row, joined in likely[:_LIKELY_ROWS]
+        if points * 2 >= likely[0][0]
+    ]
 
 
 def _reaches_down(grid: Grid, row: int) -> bool:

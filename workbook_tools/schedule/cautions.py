@@ -23,10 +23,16 @@ WHO_MAY_SWITCH = "Who may switch: the building's own trained staff, or the fire 
 CLIENT_CAUTIONS = (
     CAUTION,
     f"{WHO_MAY_SWITCH} Switching off stops lifts, lighting and alarms too, and parts of the building may stay live.",
-    "Nobody else operates, opens, touches or clears anything at equipment that stands under Act now: keep people away until a "
-    "qualified person has been there.",
-    "A voltage tester that stays silent proves nothing. Whoever works on equipment tests it again, with a tester proved "
-    "before and after.",
-    "Water, heat, a burning smell or a crackling sound at equipment: keep people out and call a licensed electrician. Smoke "
-    "or fire: leave, and call the fire service.",
+    (
+        "Nobody else operates, opens, touches or clears anything at equipment that stands under Act now: keep people away until a "
+        "qualified person has been there."
+    ),
+    (
+        "A voltage tester that stays silent proves nothing. Whoever works on equipment tests it again, with a tester proved "
+        "before and after."
+    ),
+    (
+        "Water, heat, a burning smell or a crackling sound at equipment: keep people out and call a licensed electrician. Smoke "
+        "or fire: leave, and call the fire service."
+    ),
 )

@@ -122,7 +122,7 @@ def build_schedule(
         cautions=CLIENT_CAUTIONS,
         rows=tuple(rows),
         conditions=tuple(f.condition for f in ranked),
-        clearances=clearance_rows(assessment, checked.problems),
+        clearances=clearance_rows(checked, chosen, found),
         clearance_note=_clearance_note(checked),
         transformers=transformer_rows(assessment),
         tree=tree_nodes(steps, assessment, {row: len(here) for row, here in of_row.items()}),

@@ -1,14 +1,15 @@
 """The rows of Clearances and Transformers: what was measured beside what is needed, what a plate gives.
 
-    clearance_rows(assessment, problems)   measured and needed as they are printed, and a result in words
-    transformer_rows(assessment)           direction, ratio, currents
+    clearance_rows(checked, going, found)   measured and needed as they are printed, and a result in words
+    transformer_rows(assessment)            direction, ratio, currents
 
 Every figure comes from the Assessment; a reading that was likely meant in another unit is
-compared with nothing, as in the rules.
+compared with nothing, as in the rules. The result says what goes to the client, and nothing else.
 """
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from workbook_tools.electrical import Limit, projection_limit
@@ -19,10 +20,10 @@ from workbook_tools.schedule.plain_english import capital, listed, sentence
 from workbook_tools.survey.model import Outcome
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from workbook_tools.assessment import Assessment, Comparison, TransformerFacts
+    from workbook_tools.checking import Checked
     from workbook_tools.problems import Problem
+    from workbook_tools.schedule.conditions import Found
     from workbook_tools.survey.model import Row, Value
 
 __all__ = ["clearance_rows", "transformer_rows"]
@@ -31,54 +32,114 @@ _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _UPPER_BOUND_MISSING = "not known"
 
 
-def clearance_rows(assessment: Assessment, problems: Iterable[Problem] = ()) -> tuple[ClearanceRow, ...]:
+def clearance_rows(
+    checked: Checked, going: Iterable[Problem] | None = None, found: Iterable[Found] = ()
+) -> tuple[ClearanceRow, ...]:
     """Return one row for each row of Clearances, in the order of the sheet.
 
-    `problems` are what the rules found; what stands in a dedicated space is taken from them,
-    since only a rule knows which kinds have one.
+    Parameters
+    ----------
+    checked : Checked
+        The survey, its assessment, and what the rules came to.
+    going : iterable of Problem, optional
+        What goes to the client; left out, everything of the class "report".
+    found : iterable of Found
+        The conditions; those about the working space that no rule measures are named too.
     """
-    obstructed = {
-        (p.sheet, p.cell.lstrip(_LETTERS)) for p in problems if p.rule == "dedicated-space-obstructed"
-    }
+    reported = [problem for problem in checked.problems if problem.class_ == "report"]
+    fired, sent = _by_place(reported), _by_place(reported if going is None else going)
+    off = {setting.slug for setting in checked.off if setting.off}
+    seen: dict[int, list[str]] = {}
+    for one in found:
+        if not one.cause and _SPACE in one.condition.basis:
+            for row in one.rows:
+                seen.setdefault(id(row), []).append(one.condition.phrase)
     return tuple(
-        _clearance(row, assessment, (row.sheet, str(row.number)) in obstructed)
-        for row in assessment.survey.clearances
+        _clearance(row, checked.assessment, _Verdict(row, fired, sent, off), seen)
+        for row in checked.survey.clearances
     )
 
 
-def _clearance(row: Row, assessment: Assessment, obstructed: bool) -> ClearanceRow:
+_SPACE = "110.26("
+"""Sections about the space around equipment (NFPA 70)."""
+
+_Rules = Mapping[tuple[str, str], Collection[str]]
+"""Slugs by the sheet and the row that they fired in."""
+
+
+def _by_place(problems: Iterable[Problem]) -> dict[tuple[str, str], set[str]]:
+    rules: dict[tuple[str, str], set[str]] = {}
+    for problem in problems:
+        rules.setdefault((problem.sheet, problem.cell.lstrip(_LETTERS)), set()).add(problem.rule)
+    return rules
+
+
+class _Verdict:
+    """What of one row of Clearances goes to the client."""
+
+    def __init__(self, row: Row, reported: _Rules, sent: _Rules, off: Collection[str]) -> None:
+        place = (row.sheet, str(row.number))
+        self._sent = sent.get(place, ())
+        self._kept_back = set(reported.get(place, ())) - set(self._sent)
+        self._off = off
+
+    def sent(self, rule: str) -> bool:
+        return rule in self._sent
+
+    def silent(self, rule: str) -> bool:
+        """Whether the reviewer kept it back, or the firm does not look for it."""
+        return rule in self._kept_back or rule in self._off
+
+    def remark_kept_back(self) -> bool:
+        """Whether what the inspector remarked can only speak of what was kept back."""
+        return bool(self._kept_back) and not self._sent
+
+
+def _clearance(
+    row: Row, assessment: Assessment, verdict: _Verdict, seen: Mapping[int, Sequence[str]]
+) -> ClearanceRow:
     facts = assessment.clearance(row)
     equipment = facts.equipment
     inspected = equipment is None or is_in_scope(assessment, equipment)
     compare = inspected and equipment is not None
-    depth = _measured(row, "depth", facts.needed_depth, facts.depth, assessment, compare)
-    width = _measured(row, "width", facts.needed_width, facts.width, assessment, compare)
-    height = _measured(row, "height", facts.needed_height, facts.height, assessment, compare)
-    most = projection_limit(assessment.profile)
-    projection = _measured(row, "front_projection", most, facts.projection, assessment, compare)
-    short = [
-        name for name, one in (("depth", depth), ("width", width), ("height", height)) if one.enough is False
-    ]
-    result = _result(
-        row, short, projection.enough is False, obstructed, (depth, width, height), assessment, inspected
-    )
+    limits = {
+        "depth": (facts.needed_depth, facts.depth),
+        "width": (facts.needed_width, facts.width),
+        "height": (facts.needed_height, facts.height),
+        "front_projection": (projection_limit(assessment.profile), facts.projection),
+    }
+    measured = {
+        name: _measured(row, name, limit, compared, assessment, compare and not verdict.silent(_RULES[name]))
+        for name, (limit, compared) in limits.items()
+    }
+    wrong = _wrong(row, measured, verdict, assessment) if compare else []
+    if equipment is not None:
+        wrong += [phrase for phrase in seen.get(id(equipment), ()) if phrase not in wrong]
     volts = facts.volts_to_ground
     return ClearanceRow(
         tag=row.subject,
         room=room_of(equipment) if equipment is not None else "",
         volts_to_ground=volts if volts is not None else "not known",
         opposite=answer(row["opposite_side"], str(row.get("opposite_side") or "")),
-        depth=depth,
-        width=width,
-        height=height,
-        projection=projection,
+        depth=measured["depth"],
+        width=measured["width"],
+        height=measured["height"],
+        projection=measured["front_projection"],
         above=_above(row),
-        result=result,
-        short=bool(short or obstructed or _standing_there(row))
-        or projection.enough is False
-        or row.get("door_opens_90") == "No",
-        remarks=sentence(row["remarks"].typed) if row.get("remarks") else "",
+        result=_result(row, wrong, measured, verdict, assessment, inspected),
+        short=bool(wrong),
+        remarks=sentence(row["remarks"].typed)
+        if row.get("remarks") and not verdict.remark_kept_back()
+        else "",
     )
+
+
+_RULES = {
+    "depth": "working-depth-short",
+    "width": "working-width-short",
+    "height": "working-height-short",
+    "front_projection": "front-projection-over",
+}
 
 
 def _measured(
@@ -106,10 +167,6 @@ def _limit(limit: Limit) -> str:
     return f"{limit.inches:g} in"
 
 
-def _standing_there(row: Row) -> list[str]:
-    return [item for item in row.get("items_in_space") or () if item != "None"]
-
-
 def _above(row: Row) -> str:
     items = row.get("items_above")
     if items is None:
@@ -125,12 +182,37 @@ def _above(row: Row) -> str:
     )
 
 
+def _wrong(
+    row: Row, measured: Mapping[str, Measured], verdict: _Verdict, assessment: Assessment
+) -> list[str]:
+    """Return what is wrong around the equipment, as it goes to the client."""
+    short = [name for name in ("depth", "width", "height") if measured[name].enough is False]
+    said = [f"{listed(short)} too small"] if short else []
+    if measured["front_projection"].enough is False:
+        said.append("front projection too large")
+    if verdict.sent("door-swing-limited"):
+        said.append(f"door does not open {assessment.profile.door_opening_degrees:g} degrees")
+    if verdict.sent("dedicated-space-obstructed"):
+        foreign = _items(row, "items_above", ("None", "Sprinkler only")) or ["something foreign"]
+        said.append(f"{listed(foreign)} in the dedicated space above")
+    if verdict.sent("working-space-storage"):
+        said.append(f"{listed(_items(row, 'items_in_space', ('None',)) or ['storage'])} in the working space")
+    if verdict.sent("second-entrance-check"):
+        said.append("only one way out recorded")
+    return said
+
+
+def _items(row: Row, field: str, leave: tuple[str, ...]) -> list[str]:
+    return [
+        item if item[:2].isupper() else item.lower() for item in row.get(field) or () if item not in leave
+    ]
+
+
 def _result(
     row: Row,
-    short: list[str],
-    sticks_out: bool,
-    obstructed: bool,
-    measured: tuple[Measured, ...],
+    wrong: Sequence[str],
+    measured: Mapping[str, Measured],
+    verdict: _Verdict,
     assessment: Assessment,
     inspected: bool,
 ) -> str:
@@ -138,34 +220,20 @@ def _result(
         return "Recorded, not inspected."
     if assessment.clearance(row).equipment is None:
         return "Not compared: the tag is not in the list of equipment."
-    said = []
-    if short:
-        said.append(f"{listed(short)} too small")
-    if sticks_out:
-        said.append("front projection too large")
-    if row.get("door_opens_90") == "No":
-        said.append(f"door does not open {assessment.profile.door_opening_degrees:g} degrees")
-    if obstructed:
-        foreign = [
-            item.lower() for item in row.get("items_above") or () if item not in ("None", "Sprinkler only")
-        ]
-        said.append(f"{listed(foreign)} in the space above")
-    if _standing_there(row):
-        said.append(f"{listed([item.lower() for item in _standing_there(row)])} in the way")
-    unsure = [
-        name
-        for name in ("depth", "width", "height", "front_projection")
-        if suspect_unit(assessment, row, name) is not None
-    ]
+    said = list(wrong)
+    unsure = [name for name in measured if suspect_unit(assessment, row, name) is not None]
     if unsure:
-        said.append(
-            f"unit of the {listed([name.replace('_', ' ') for name in unsure])} not certain, so not compared"
-        )
+        named = listed([name.replace("_", " ") for name in unsure])
+        said.append(f"unit of the {named} not certain, so not compared")
     not_compared = [
         name
-        for name, one in zip(("depth", "width", "height"), measured, strict=True)
-        if one.enough is None and name not in unsure and row[name].outcome is not Outcome.NOT_APPLICABLE
+        for name in ("depth", "width", "height")
+        if measured[name].enough is None
+        and name not in unsure
+        and row[name].outcome is not Outcome.NOT_APPLICABLE
     ]
+    if verdict.silent(_RULES["front_projection"]) and row["front_projection"].outcome is Outcome.VALUE:
+        not_compared.append("front projection")
     if not_compared:
         said.append(f"{listed(not_compared)} not compared")
     return sentence("; ".join(said)) if said else "As needed."

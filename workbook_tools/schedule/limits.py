@@ -274,8 +274,10 @@ def _what_was_done(checked: Checked) -> str:
         "Doors were opened at most where that lays no live part bare (to see the circuit directory, or how far they open)."
         if doors
         else "",
-        "No cover was taken off, nothing was operated, and nothing else was tested or measured electrically. What is inside "
-        "enclosures, walls and ceilings was not seen.",
+        (
+            "No cover was taken off, nothing was operated, and nothing else was tested or measured electrically. What is inside "
+            "enclosures, walls and ceilings was not seen."
+        ),
     )
     return " ".join(text for text in said if text)
 

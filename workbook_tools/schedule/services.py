@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 __all__ = ["other_sources", "service_sentences"]
 
+_STILL_LIVE = "With the service off, parts of the building may still be live."
+
 _DEVICES = {
     "Main breaker": "main breaker",
     "Fused switch": "fused switch",
@@ -95,30 +97,19 @@ def _ratings(rows: list[Row], assessment: Assessment) -> str:
 
 def other_sources(assessment: Assessment) -> str:
     """Return what may keep parts of the building live, or "" where none was seen."""
-    parts = [
-        *_generators(assessment),
-        *_photovoltaic(assessment),
-        *(
-            f"The battery {_named(rows, 'system', 'systems')} may go on feeding and {'holds' if len(rows) == 1 else 'hold'} "
-            "a charge that no switch takes away."
-            for rows in (_of_kind(assessment, "Battery system"),)
-            if rows
-        ),
-    ]
-    return (
-        " ".join(("With the service off, parts of the building may still be live.", *parts)) if parts else ""
-    )
+    parts = [*_generators(assessment), *_photovoltaic(assessment), *_batteries(assessment)]
+    return " ".join((_STILL_LIVE, *parts)) if parts else ""
 
 
 def _generators(assessment: Assessment) -> list[str]:
     rows = _of_kind(assessment, "Generator")
     if not rows:
         return []
-    one = len(rows) == 1
-    return [
-        f"The {_named(rows, 'generator', 'generators')} may start by {'itself' if one else 'themselves'} when the "
-        f"service goes off; {'its own stop was' if one else 'their own stops were'} neither looked for nor operated in this survey."
-    ]
+    itself, stop = (
+        ("itself", "its own stop was") if len(rows) == 1 else ("themselves", "their own stops were")
+    )
+    said = f"The {_named(rows, 'generator', 'generators')} may start by {itself} when the service goes off; {stop} neither "
+    return [f"{said}looked for nor operated in this survey."]
 
 
 def _photovoltaic(assessment: Assessment) -> list[str]:
@@ -138,6 +129,16 @@ def _photovoltaic(assessment: Assessment) -> list[str]:
         f"{whole} {'stay' if inverters else 'stays'} live by daylight{', whatever is switched off' if cut_off else ''}.",
     ]
     return [text for text in said if text]
+
+
+def _batteries(assessment: Assessment) -> list[str]:
+    rows = _of_kind(assessment, "Battery system")
+    if not rows:
+        return []
+    holds = "holds" if len(rows) == 1 else "hold"
+    return [
+        f"The battery {_named(rows, 'system', 'systems')} may go on feeding and {holds} a charge that no switch takes away."
+    ]
 
 
 def _of_kind(assessment: Assessment, kind: str) -> list[Row]:

@@ -44,6 +44,7 @@ from workbook_tools.survey.model import Row, Survey
 
 __all__ = [
     "IMPEDANCE_TOLERANCE_PERCENT",
+    "STEPS_UP",
     "Assessment",
     "ClearanceFacts",
     "Comparison",
@@ -56,6 +57,10 @@ __all__ = [
 IMPEDANCE_TOLERANCE_PERCENT = 7.5
 """Low end of the impedance tolerance of a two-winding transformer, minus 7.5 % (EEP-Z in the
 sources): the highest fault current comes with the lowest impedance the plate allows."""
+
+STEPS_UP = 4
+"""How many feeders up the grounding of a system without a neutral is looked for. The workbook has a
+hidden column for each step, and a Fed from that runs in a circle ends here too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +142,7 @@ class Assessment:
         self._transformers: dict[int, TransformerFacts] = {}
         self._clearances: dict[int, ClearanceFacts] = {}
         self._sources: dict[int, tuple[Source, ...]] = {}
+        self._to_ground: dict[tuple[int, int], float | None] = {}
         self._depths: dict[tuple[float, str], Limit] = {}
         self._widths: dict[Length | None, Limit] = {}
 
@@ -220,20 +226,51 @@ class Assessment:
         reading = _reading(row)
         return reading.system if reading is not None else None
 
+    def system_taken(self, row: Row) -> VoltageSystem | None:
+        """Return the system that feeds a row: a transformer's primary side, else its own; None where not one."""
+        if row.kind != "Transformer":
+            return self.own_system(row)
+        plate = self.plate(row)
+        side = self.transformer(plate).primary if plate is not None else None
+        return side.reading.system if side is not None else None
+
+    def feeder(self, row: Row) -> Row | None:
+        """Return the one row that Fed from names; None for none, several, an outside source, or itself."""
+        sources = self.sources(row)
+        only = sources[0].rows[0] if len(sources) == 1 and len(sources[0].rows) == 1 else None
+        return None if only is row else only
+
+    def taken_to_ground(self, row: Row, steps: int = STEPS_UP) -> float | None:
+        """Return the volts to ground of `system_taken`, with so many feeders above taken into account.
+
+        A three-wire board on a grounded wye counts line-to-neutral, and so does what is fed
+        from that board. A transformer's secondary is a system of its own: the way up ends there.
+        """
+        known = (id(row), steps)
+        if known not in self._to_ground:
+            self._to_ground[known] = self._look_up(row, steps)
+        return self._to_ground[known]
+
+    def _look_up(self, row: Row, steps: int) -> float | None:
+        system, feeder = self.system_taken(row), self.feeder(row)
+        above = self.delivered(feeder) if feeder is not None and steps else ()
+        if system is None:
+            return None
+        if feeder is None or len(above) != 1:
+            return volts_to_ground(system)
+        if feeder.kind == "Transformer":
+            return volts_to_ground(system, above[0])
+        return volts_to_ground(system, above[0], self.taken_to_ground(feeder, steps - 1))
+
     def _assess_equipment(self, row: Row) -> EquipmentFacts:
         sources = self.sources(row)
         if row.kind == "Transformer":
             plate = self.plate(row)
             facts = self.transformer(plate) if plate is not None else TransformerFacts()
-            return EquipmentFacts(None, None, _highest_side(facts), sources)
+            return EquipmentFacts(None, None, _highest_side(facts, self.taken_to_ground(row)), sources)
         reading = _reading(row)
         system = reading.system if reading is not None else None
-        if system is None:
-            return EquipmentFacts(reading, None, None, sources)
-        # One step up only, as the live cell does: a three-wire board on a grounded wye counts line-to-neutral.
-        feeder = sources[0].rows[0] if len(sources) == 1 and len(sources[0].rows) == 1 else None
-        above = self.own_system(feeder) if feeder is not None and feeder is not row else None
-        return EquipmentFacts(reading, system, volts_to_ground(system, above), sources)
+        return EquipmentFacts(reading, system, self.taken_to_ground(row), sources)
 
     def _assess_clearance(self, row: Row) -> ClearanceFacts:
         tagged = self.survey.tagged(row.get("tag") or "")
@@ -304,10 +341,13 @@ def _reading(row: Row) -> VoltageReading | None:
     return read_voltage(str(text), row.get("phase"), row.get("wires"))
 
 
-def _highest_side(facts: TransformerFacts) -> float | None:
+def _highest_side(facts: TransformerFacts, primary: float | None) -> float | None:
+    """Return the higher of the two sides; the primary's own readings count where its system is not one."""
     sides = [side.reading for side in (facts.primary, facts.secondary) if side is not None]
     known = [max(map(volts_to_ground, reading.candidates)) for reading in sides if reading.candidates]
-    return max(known) if len(known) == 2 else None
+    if len(known) != 2:
+        return None
+    return max(known[0] if primary is None else primary, known[1])
 
 
 def _assess_transformer(row: Row) -> TransformerFacts:

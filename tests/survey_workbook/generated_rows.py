@@ -2,7 +2,8 @@
 
     generated(seed, **job)   {sheet key: rows} and the answers of the Job sheet
 
-Everything is invented. Beside usual spellings stand ones that no formula reads, answers like
+Everything is invented. Feeders run on to boards and transformers several steps up, and in
+circles. Beside usual spellings stand ones that no formula reads, answers like
 N/V, blanks, names that are on no other sheet, and names typed in another way.
 """
 
@@ -13,9 +14,10 @@ import random
 from workbook_tools.definitions import load_template
 from workbook_tools.electrical import SYSTEMS, write_voltage
 
-__all__ = ["EQUIPMENT", "generated"]
+__all__ = ["EQUIPMENT", "FEEDERS", "generated"]
 
 EQUIPMENT = 170
+FEEDERS = 40
 Rows = list[dict[str, str]]
 
 _VOLTS = [
@@ -37,6 +39,16 @@ _USUAL_VOLTS = [
     "600",
     "240 delta",
     "480Y/277V",
+]
+_FEEDER_VOLTS = [
+    ("480", "3"),
+    ("480", "3"),
+    ("480", "3"),
+    ("460", "3"),
+    ("600", "3"),
+    ("480", "1"),
+    ("240", "3"),
+    ("13800", "3"),
 ]
 _PHASES = ["3", "3", "3", "1", "", "3 ph", "3Ø", "1-phase", "single phase", "N/V", "3ph", "2", "three or so"]
 _WIRES = ["4", "4", "3", "3", "2", "", "4W", "3 wire", "N/V", "4 + G", "5"]
@@ -109,6 +121,11 @@ def generated(seed: int, **job: str) -> tuple[dict[str, Rows], dict[str, str]]:
     tags += [tags[3], tags[7].lower(), "DP 500", "Café-1", ""]
     equipment = [_equipment(pick, tag, tags) for tag in tags]
     transformers = [_transformer(pick, equipment) for _ in range(90)]
+    for number in range(FEEDERS):
+        units, plates = _feeder(pick, number)
+        equipment += units
+        transformers += plates
+    tags += [unit["tag"] for unit in equipment[EQUIPMENT - 1 :]]
     clearances = [_clearance(pick, tags) for _ in range(230)]
     library = load_template("office").findings
     findings: Rows = [
@@ -158,6 +175,34 @@ def _equipment(pick: random.Random, tag: str, tags: list[str]) -> dict[str, str]
         "maker": pick.choice(["Marlowe", "N/V", ""]),
         "hand_motions": pick.choice(["", "1", "N/V"]),
     }
+
+
+def _feeder(pick: random.Random, number: int) -> tuple[Rows, Rows]:
+    """Return equipment each fed from the one before, and the label plates of the transformers among it."""
+    volts, phase = pick.choice(_FEEDER_VOLTS)
+    top = pick.choice(["480Y/277", "480Y/277", "480", "600Y/347", "208Y/120", "13800Y/7970", "48*", "N/V"])
+    units: Rows = [{"tag": f"F{number}-0", "kind": "Switchboard", "voltage": top, "phase": "3", "wires": "4"}]
+    plates: Rows = []
+    for step in range(1, pick.randint(3, 8)):
+        unit = {"tag": f"F{number}-{step}", "kind": "Control panel", "fed_from": f"F{number}-{step - 1}"}
+        chance = pick.random()
+        if chance < 0.25:
+            unit["kind"] = pick.choice(["Transformer", "xfmr"])
+            sides = {
+                "primary_v": pick.choice([volts, volts, f"{volts} delta", "480", "four sixty", ""]),
+                "secondary_v": pick.choice([*_SIDES[:8], "480Y/277", "480Y/277", "480"]),
+            }
+            plates.append({"tag": unit["tag"], "kva": "75", "phase": phase, **sides})
+        elif chance < 0.33:
+            unit |= {"kind": pick.choice(["cupboard", "N/V"]), "voltage": volts, "phase": phase}
+        elif chance < 0.4:
+            unit |= {"voltage": pick.choice(["four eighty", "480Y/277", "480/208", "N/V"]), "phase": phase}
+        else:
+            unit |= {"voltage": volts, "phase": phase, "wires": "3" if phase == "3" else "2"}
+        units.append(unit)
+    if pick.random() < 0.25:
+        units[0] |= {"fed_from": units[-1]["tag"], "voltage": volts, "phase": phase, "wires": "3"}
+    return units, plates
 
 
 def _transformer(pick: random.Random, equipment: Rows) -> dict[str, str]:

@@ -15,6 +15,7 @@ import pytest
 
 from tests.office.programs import Office
 from tests.survey_workbook.generated_rows import generated
+from workbook_tools.assessment import STEPS_UP
 from workbook_tools.definitions import PRIORITIES, load_template
 from workbook_tools.electrical import PROFILE_NAMES
 from workbook_tools.spreadsheet import position, read_workbook
@@ -168,3 +169,17 @@ def test_cached_results_are_the_recalculated_ones(written: Any) -> None:
     path, results = written(1, CASES[1])
     assert list(disagreements(_read(path), results)) == []
     assert min(row.number for row in results.survey.equipment) == FIRST_ROW
+
+
+def test_some_rows_depend_on_what_is_further_up_than_their_source(written: Any) -> None:
+    deeper = set()
+    for seed, job in enumerate(CASES):
+        _, results = written(seed, job)
+        taken = results.assessment.taken_to_ground
+        deeper |= {
+            (row.kind == "Transformer", steps)
+            for row in results.survey.equipment
+            for steps in range(1, STEPS_UP)
+            if taken(row, steps) != taken(row) and isinstance(results.volts_to_ground(row), float)
+        }
+    assert deeper >= {(False, 1), (False, 2), (False, 3), (True, 1)}

@@ -264,9 +264,10 @@ class Lists:
         headings = ("No.", "Nominal system", "Volts to ground", "Changed by the source", "Source")
         self._add(Block("systems", "Nominal voltage systems", headings, systems))
         pairs: list[Sequence[Entry]] = [
-            (f"k{source}>{load}", volts) for (source, load), volts in source_dependent().items()
+            (f"k{source}>{load}", volts, float(follows))
+            for (source, load), (volts, follows) in source_dependent().items()
         ]
-        headings = ("Source > load", "Volts to ground")
+        headings = ("Source > load", "Volts to ground", "Follows the source's own")
         self._add(Block("pairs", "Where the system above changes the volts to ground", headings, pairs))
 
     # -- spellings

@@ -19,7 +19,7 @@ import math
 from collections.abc import Callable, Mapping
 from functools import cached_property
 
-from workbook_tools.assessment import Assessment, TransformerFacts
+from workbook_tools.assessment import STEPS_UP, Assessment, TransformerFacts
 from workbook_tools.definitions import PRIORITIES, Template
 from workbook_tools.electrical import CONDITIONS, Length, Limit
 from workbook_tools.survey.model import Row, Survey
@@ -88,20 +88,34 @@ class LiveResults:
                 self._side_read(plate, "primary") and self._side_read(plate, "secondary")
             ):
                 return READ_AT_CHECK
-            return "" if facts.volts_to_ground is None else float(facts.volts_to_ground)
-        if not system_read(self.readable, row):
+            if facts.volts_to_ground is None:
+                return ""
+        elif not system_read(self.readable, row):
             return READ_AT_CHECK
-        if facts.reading is None:
-            return ""
-        if facts.volts_to_ground is None:
-            return SYSTEM_WORDS.get(facts.reading.outcome, "")
-        sources = facts.sources
-        feeder = sources[0].rows[0] if len(sources) == 1 and len(sources[0].rows) == 1 else None
-        system = facts.system
-        counts = feeder is not None and system is not None and self.readable.depends_on_source(system)
-        if counts and feeder is not row and feeder is not None and not system_read(self.readable, feeder):
-            return READ_AT_CHECK
-        return float(facts.volts_to_ground)
+        elif facts.volts_to_ground is None:
+            return "" if facts.reading is None else SYSTEM_WORDS.get(facts.reading.outcome, "")
+        return float(facts.volts_to_ground) if self._sources_read(row, STEPS_UP) else READ_AT_CHECK
+
+    def _sources_read(self, row: Row, steps: int) -> bool:
+        """Whether the sheet can read each system above that the volts to ground depend on."""
+        feeder, system = self.assessment.feeder(row), self.assessment.system_taken(row)
+        if not steps or feeder is None or system is None or not self.readable.depends_on_source(system):
+            return True
+        if not self._given_read(feeder):
+            return False
+        above = self.assessment.delivered(feeder)
+        if feeder.kind == "Transformer" or len(above) != 1 or not self.readable.follows(above[0], system):
+            return True
+        return self._sources_read(feeder, steps - 1)
+
+    def _given_read(self, row: Row) -> bool:
+        """Whether the sheet can read the system at the load side of a row."""
+        if not self.readable.choice(row["kind"].typed, "kind"):
+            return False
+        if row.kind != "Transformer":
+            return system_read(self.readable, row)
+        plate = self._plate(row)
+        return plate is None or self._side_read(plate, "secondary")
 
     def _plate(self, row: Row) -> Row | None:
         return self.assessment.plate(row)

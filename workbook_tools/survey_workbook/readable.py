@@ -118,6 +118,12 @@ class Readable:
         """Whether the system above can change the volts to ground of this one."""
         return system_numbers()[system.key] in self._dependent
 
+    def follows(self, source: VoltageSystem, load: VoltageSystem) -> bool:
+        """Whether a load takes over volts to ground of its source that can depend on what feeds the source."""
+        numbers = system_numbers()
+        found = source_dependent().get((numbers[source.key], numbers[load.key]))
+        return found is not None and found.follows
+
     def length(self, text: str, unit_read: bool) -> str:
         """Say whether a length is "none", "known" or "unread"; `unit_read` is whether the job's unit is."""
         if not text.strip(" "):

@@ -2,7 +2,7 @@
 
     voltage_rows()          {form: VoltageRow}: the table that the sheet Lists holds
     said_beside(text)       a voltage's form without the "3ph" and "4w" at its end, and these
-    source_dependent()      {(source, load): volts to ground} where the source changes it
+    source_dependent()      {(source, load): FromSource} where the source changes the volts to ground
     PHASES, WIRES           the entries that a row has a column for; 0 is "not said"
 
 Every entry of the table is what `electrical.read_voltage` makes of one spelling, so that the
@@ -22,6 +22,7 @@ __all__ = [
     "PHASES",
     "SEVERAL",
     "WIRES",
+    "FromSource",
     "VoltageRow",
     "said_beside",
     "source_dependent",
@@ -158,16 +159,31 @@ def _row(spelling: str) -> VoltageRow:
     return VoltageRow(tuple(systems), tuple(lines), tuple(grounds))
 
 
+class FromSource(NamedTuple):
+    """What a load takes from the system above it.
+
+    `volts` counts where nothing is known further up; `follows` is whether the load has the
+    source's own volts to ground, and those can depend on what feeds the source.
+    """
+
+    volts: float
+    follows: bool
+
+
 @cache
-def source_dependent() -> dict[tuple[int, int], float]:
-    """Return where the system above changes the voltage to ground: (its number, the load's) to volts."""
-    found = {}
+def source_dependent() -> dict[tuple[int, int], FromSource]:
+    """Return where the system above can change the voltage to ground, by the numbers of source and load."""
+    loads = [s for s in SYSTEMS.values() if not s.has_neutral and "one corner" not in s.grounding]
     numbers = system_numbers()
-    for load in SYSTEMS.values():
-        if load.has_neutral or "one corner" in load.grounding:
-            continue
-        for source in SYSTEMS.values():
-            volts = volts_to_ground(load, source)
-            if volts != load.volts_to_ground:
-                found[numbers[source.key], numbers[load.key]] = volts
+    pairs = {
+        (source.key, load.key): volts_to_ground(load, source) for load in loads for source in SYSTEMS.values()
+    }
+    changed = {load for (_, load), volts in pairs.items() if volts != SYSTEMS[load].volts_to_ground}
+    found = {}
+    for (source, load), volts in pairs.items():
+        # A figure that no system has comes through only where the source's own is taken over.
+        taken_over = volts_to_ground(SYSTEMS[load], SYSTEMS[source], 0.5) == 0.5
+        follows = source in changed and taken_over
+        if follows or volts != SYSTEMS[load].volts_to_ground:
+            found[numbers[source], numbers[load]] = FromSource(volts, follows)
     return found

@@ -10,12 +10,14 @@ Not here: the cells that are seen (live_formulas), the same results in Python (l
 
 from __future__ import annotations
 
+from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
 from workbook_tools.electrical import CONDITIONS
 from workbook_tools.survey_workbook.amounts import amount_steps, length_steps
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.profile_in_use import MM_IN_UNIT, TIES_UP, UNREADABLE
 from workbook_tools.survey_workbook.row_check import gap_steps, key_steps
+from workbook_tools.survey_workbook.to_ground import to_ground_steps
 from workbook_tools.survey_workbook.typed_forms import SPELLING, VOLTAGE, VOLTS, quoted
 
 __all__ = ["DIMENSIONS", "IMPEDANCE_FACTOR", "Workings", "all_workings"]
@@ -92,7 +94,7 @@ def all_workings(lists: Lists) -> dict[str, list[tuple[str, str]]]:
 
 
 def _equipment(w: Workings) -> None:
-    lists, cell = w.lists, w.table.cell
+    cell = w.table.cell
     phase = w.choice("phase count", cell("phase"), "phase")
     wires = w.choice("wire count", cell("wires"), "wires")
     w.voltage("voltage", cell("voltage"))
@@ -110,33 +112,7 @@ def _equipment(w: Workings) -> None:
         "system",
         f'IF({row}="","",IF(OR({row}={Q},{phase}={Q},{wires}={Q}),{Q},IF({disagree},"conflict",{found})))',
     )
-    feeder = w.add("feeder row", f'IF(OR({cell("fed key")}="",{cell("fed key")}="k"),"",{_only_row(w)})')
-    above = w.add("feeder system", f'IF({feeder}="","",INDEX({w.table.range("system")},{feeder}))')
-    own = f"INDEX({lists.range('systems', 2)},{system})"
-    changed = f"INDEX({lists.range('systems', 3)},{system})=1"
-    pair = f"""VLOOKUP("k"&{above}&">"&{system},{lists.range("pairs", 0, 2)},2,FALSE)"""
-    volts = f"IF({changed},IF({above}={Q},{Q},IF(ISNUMBER({above}),IFERROR({pair},{own}),{own})),{own})"
-    kind = cell("kind choice")
-    w.add(
-        "volts",
-        f'IF({kind}={Q},{Q},IF({kind}="Transformer",{_plate_volts(w)},IF(ISNUMBER({system}),{volts},{system})))',
-    )
-
-
-def _only_row(w: Workings) -> str:
-    """Return the row of the one piece of equipment that Fed from names; blank for none, several, or itself."""
-    key, keys = w.table.cell("fed key"), w.table.range("key")
-    place = f"MATCH({key},{keys},0)"
-    return f'IF(COUNTIF({keys},{key})<>1,"",IF({place}=ROW()-2,"",{place}))'
-
-
-def _plate_volts(w: Workings) -> str:
-    plates = w.lists.layout.tables.get("transformers")
-    if plates is None or "ground" not in plates.workings:
-        return '""'
-    key = w.table.cell("key")
-    place = f"MATCH({key},{plates.range('key')},0)"
-    return f'IF({key}="k","",IFERROR(INDEX({plates.range("ground")},{place}),""))'
+    to_ground_steps(w, system)
 
 
 def _transformers(w: Workings) -> None:
@@ -150,7 +126,7 @@ def _transformers(w: Workings) -> None:
         disagree = f"AND({said}>0,N({phase})>0,{said}<>N({phase}))"
         phases = f"MAX({said},N({phase}))"
         unread = f"OR({row}={Q},{phase}={Q},{disagree})"
-        for name, block in (("line", 1), ("ground", 2)):
+        for name, block in (("system", 0), ("line", 1), ("ground", 2)):
             found = w.of_voltage(side, block, phases, wires)
             w.add(f"{side} {name}", f'IF({row}="","",IF({unread},{Q},{found}))')
     first, second = cell("primary ground"), cell("secondary ground")
@@ -177,13 +153,7 @@ def _transformers(w: Workings) -> None:
     )
 
 
-def _impedance_factor() -> str:
-    from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
-
-    return f"{1 - IMPEDANCE_TOLERANCE_PERCENT / 100:.10g}"
-
-
-IMPEDANCE_FACTOR = _impedance_factor()
+IMPEDANCE_FACTOR = f"{1 - IMPEDANCE_TOLERANCE_PERCENT / 100:.10g}"
 """The lowest impedance that the plate allows, as a part of the one printed on it."""
 
 

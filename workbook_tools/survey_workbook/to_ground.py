@@ -1,0 +1,85 @@
+"""The volts to ground of equipment, as formulas that walk up the feeders.
+
+    to_ground_steps(workings, system)    hidden columns of Equipment, the last of them "volts"
+
+Equipment without a neutral takes the grounding of what feeds it, and that may have to take it
+from further up. Each step is a column that reads the column of the step before in the feeder's
+row. None reads itself, so a Fed from that runs in a circle is no circular reference.
+
+Not here: the same in Python (Assessment.taken_to_ground).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from workbook_tools.assessment import STEPS_UP
+from workbook_tools.survey_workbook.profile_in_use import UNREADABLE
+from workbook_tools.survey_workbook.typed_forms import quoted
+
+if TYPE_CHECKING:
+    from workbook_tools.survey_workbook.workings import Workings
+
+__all__ = ["to_ground_steps"]
+
+Q = quoted(UNREADABLE)
+
+
+def to_ground_steps(w: Workings, system: str) -> None:
+    """Add the hidden columns, the last of them "volts": a number, what the system cell says instead, or blank."""
+    lists, cell = w.lists, w.table.cell
+    kind = cell("kind choice")
+    plate, plates = w.add("plate row", _plate_row(w)), lists.layout.tables.get("transformers")
+
+    def of_plate(name: str) -> str:
+        if plates is None or name not in plates.workings:
+            return '""'
+        return f'IF({plate}="","",INDEX({plates.range(name)},{plate}))'
+
+    sides = {}
+    for name, side in (("system taken", "primary"), ("system given", "secondary")):
+        of_transformer = f'IF({kind}="Transformer",{of_plate(f"{side} system")},{system})'
+        sides[side] = w.add(name, f"IF({kind}={Q},{Q},{of_transformer})")
+    taken = sides["primary"]
+    feeder = w.add("feeder row", f'IF(OR({cell("fed key")}="",{cell("fed key")}="k"),"",{_only_row(w)})')
+    above = w.add("feeder system", f'IF({feeder}="","",INDEX({w.table.range("system given")},{feeder}))')
+    pair = w.add(
+        "feeder pair",
+        f'IF(AND(ISNUMBER({taken}),ISNUMBER({above})),IFERROR(MATCH("k"&{above}&">"&{taken},{lists.range("pairs")},0),""),"")',
+    )
+    own = f"INDEX({lists.range('systems', 2)},{taken})"
+    changed = f"INDEX({lists.range('systems', 3)},{taken})=1"
+    with_source = f"IF(ISNUMBER({pair}),INDEX({lists.range('pairs', 1)},{pair}),{own})"
+    alone = f"IF({above}={Q},IF({changed},{Q},{own}),{with_source})"
+    first = w.add("to ground 1", f'IF(ISNUMBER({taken}),{alone},"")')
+    follows = f"INDEX({lists.range('pairs', 2)},{pair})=1"
+    board = f'INDEX({w.table.range("kind choice")},{feeder})<>"Transformer"'
+    follows = w.add("follows row", f'IF(ISNUMBER({pair}),IF(AND({follows},{board}),{feeder},""),"")')
+    last = first
+    for step in range(2, STEPS_UP + 1):
+        last = w.add(
+            f"to ground {step}",
+            f'IF({follows}="",{first},INDEX({w.table.range(f"to ground {step - 1}")},{follows}))',
+        )
+    ground, second = w.add("plate volts", of_plate("ground")), of_plate("secondary ground")
+    highest = f"IF({last}={Q},{Q},MAX({last},{second}))"
+    of_transformer = f"IF(AND(ISNUMBER({taken}),ISNUMBER({ground})),{highest},{ground})"
+    volts = f"IF(ISNUMBER({system}),{last},{system})"
+    w.add("volts", f'IF({kind}={Q},{Q},IF({kind}="Transformer",{of_transformer},{volts}))')
+
+
+def _only_row(w: Workings) -> str:
+    """Return the row of the one piece of equipment that Fed from names; blank for none, several, or itself."""
+    key, keys = w.table.cell("fed key"), w.table.range("key")
+    place = f"MATCH({key},{keys},0)"
+    return f'IF(COUNTIF({keys},{key})<>1,"",IF({place}=ROW()-2,"",{place}))'
+
+
+def _plate_row(w: Workings) -> str:
+    """Return the row of the label plate of a transformer; blank for any other kind, and where there is none."""
+    plates = w.lists.layout.tables.get("transformers")
+    if plates is None or "key" not in plates.workings:
+        return '""'
+    key = w.table.cell("key")
+    place = f'IF({key}="k","",IFERROR(MATCH({key},{plates.range("key")},0),""))'
+    return f'IF({w.table.cell("kind choice")}="Transformer",{place},"")'

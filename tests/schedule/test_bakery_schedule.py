@@ -185,6 +185,51 @@ def only_a_panel():
     return survey_of(as_typed(equipment=[{"tag": "DP-1", "kind": "Panelboard", "fed_from": "Utility"}]))
 
 
+def test_what_three_wires_from_a_wye_are_is_not_called_delta():
+    from workbook_tools.rules.rule import as_typed
+    from workbook_tools.rules.typed import survey_of
+
+    survey = survey_of(
+        as_typed(
+            equipment=[
+                {"tag": "DP-1", "kind": "Panelboard", "fed_from": "Utility", "voltage": "480Y/277", "phase": "3", "wires": "4"},
+                {"tag": "DS-1", "kind": "Disconnect switch", "fed_from": "DP-1", "voltage": "480", "phase": "3", "wires": "3"},
+                {"tag": "DS-2", "kind": "Disconnect switch", "fed_from": "Utility", "voltage": "480V Δ"},
+                {"tag": "HL-1", "kind": "Panelboard", "fed_from": "Utility 2", "voltage": "240/120", "phase": "3", "wires": "4"},
+            ]
+        )
+    )  # fmt: skip
+    rows = {row.tag: (row.voltage, row.phase_wires) for row in build_schedule(check_survey(survey)).rows}
+    assert rows["DS-1"] == ("480 V", "3-phase, 3-wire")
+    assert rows["DS-2"] == ("480 V delta", "3-phase, 3-wire")
+    assert rows["HL-1"][0] == "240/120 V delta (high leg)"
+
+
+def test_a_centre_tap_is_said_beside_the_upper_bound():
+    from workbook_tools.rules.rule import as_typed
+    from workbook_tools.rules.typed import survey_of
+
+    plates = [
+        {"tag": "T-1", "kva": "25", "primary_v": "480", "secondary_v": "120/240", "phase": "1", "impedance_percent": "3"},
+        {"tag": "T-2", "kva": "45", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3", "impedance_percent": "3"},
+    ]  # fmt: skip
+    one, three = build_schedule(check_survey(survey_of(as_typed(transformers=plates)))).transformers
+    assert "from line to neutral" in one.remarks
+    assert three.remarks == ""
+
+
+def test_the_list_says_what_it_counts(written):
+    said = next(str(text) for text in written[1]["Schedule"].values() if "power flows" in str(text))
+    rooms = [
+        str(text)
+        for (_, column), text in written[1]["Schedule"].items()
+        if column == 1 and str(text).startswith("Room")
+    ]
+    assert said.startswith(
+        f"{len(notes('equipment'))} pieces of equipment and {('no', 'one', 'two', 'three')[len(rooms)]} room"
+    )
+
+
 def test_counts_are_those_of_the_conditions(schedule):
     for priority, count in schedule.counts:
         assert count == sum(c.priority == priority for c in schedule.conditions)

@@ -9,7 +9,7 @@ from workbook_tools.rules.rule import as_typed
 from workbook_tools.rules.typed import survey_of
 from workbook_tools.schedule.supply_picture import MOST_ENDS, MOST_FRAMES, MOST_LEVELS, draw, frames
 from workbook_tools.schedule.tree import tree_nodes
-from workbook_tools.schedule.walking_order import walk
+from workbook_tools.schedule.walking_order import sources_first, walk
 
 
 def equipment(**fed_from):
@@ -44,12 +44,31 @@ def test_a_second_source_is_said():
     assert lines(assessment) == ["Utility", "  SD", "    ATS (also fed from GEN)", "GEN"]
 
 
+def test_in_the_list_a_lone_source_stands_before_what_it_feeds():
+    assessment = equipment(
+        SD="Utility", GEN="N/A", ATS="SD; GEN", EP="ATS", I1="PV array", I2="PV array", P="I1, I2"
+    )
+    tags = [step.row.subject for step in sources_first(walk(assessment), assessment)]
+    assert tags == ["SD", "GEN", "ATS", "EP", "I1", "I2", "P"]
+
+
 def test_a_loop_and_an_unknown_source_survive():
     assessment = equipment(A="B", B="A", C="RP-99", D="D")
     assert lines(assessment) == [
         "Source not known", "  C (RP-99 is not in the list)", "  D (fed from itself)", "  A (fed from itself through B)",
         "    B",
     ]  # fmt: skip
+
+
+SOURCES = ("Utility", "PV array", "N/A", "", "A", "B", "C", "D", "E", "Z")
+
+
+@given(st.lists(st.lists(st.sampled_from(SOURCES), min_size=1, max_size=3), min_size=5, max_size=5))
+@settings(max_examples=60, deadline=None)
+def test_no_row_of_the_list_is_lost_or_doubled(sources):
+    assessment = equipment(**{tag: "; ".join(names) for tag, names in zip("ABCDE", sources, strict=True)})
+    listed = [step.row.subject for step in sources_first(walk(assessment), assessment)]
+    assert sorted(listed) == list("ABCDE")
 
 
 def test_a_chain_of_ten_thousand_is_followed():

@@ -28,12 +28,20 @@ from workbook_tools.schedule.equipment_texts import (
 )
 from workbook_tools.schedule.figures import clearance_rows, transformer_rows
 from workbook_tools.schedule.limits import in_short, limits_of
-from workbook_tools.schedule.model import ClientSchedule, Condition, PhotoEntry, ScheduleRow, SignedBy
+from workbook_tools.schedule.model import (
+    NOT_LISTED,
+    ROOM,
+    ClientSchedule,
+    Condition,
+    PhotoEntry,
+    ScheduleRow,
+    SignedBy,
+)
 from workbook_tools.schedule.plain_english import listed, sentence
 from workbook_tools.schedule.sentences import issue_sentence
 from workbook_tools.schedule.services import other_sources, service_sentences
 from workbook_tools.schedule.tree import tree_nodes
-from workbook_tools.schedule.walking_order import walk
+from workbook_tools.schedule.walking_order import sources_first, walk
 from workbook_tools.schedule.words import words_used
 
 if TYPE_CHECKING:
@@ -98,7 +106,7 @@ def build_schedule(
     remarks = _remarks(checked, left_out)
     rows = [
         _equipment_row(checked, step.row, step.level, of_row, remarks.get(id(step.row), ""), numbers)
-        for step in steps
+        for step in sources_first(steps, assessment)
     ]
     rows += _other_rows(survey, found, of_row, remarks, numbers)
     limits = limits_of(checked, questions, chosen, left_out)
@@ -199,16 +207,13 @@ def _other_rows(
         if here or remark:
             level = str(room.get("level") or "").strip()
             rows.append(
-                _other_row(room.subject, f"Room ({level})" if level else "Room", here, numbers(room), remark)
+                _other_row(room.subject, f"{ROOM} ({level})" if level else ROOM, here, numbers(room), remark)
             )
     strangers: dict[str, list[Condition]] = {}
     for one in found:
         if not one.rows:
             strangers.setdefault(one.condition.subject, []).append(one.condition)
-    rows += [
-        _other_row(subject or "(blank)", "Not in the list of equipment", here, ())
-        for subject, here in strangers.items()
-    ]
+    rows += [_other_row(subject or "(blank)", NOT_LISTED, here, ()) for subject, here in strangers.items()]
     return rows
 
 
@@ -271,9 +276,10 @@ def _clearance_note(checked: Checked) -> str:
     profile = checked.assessment.profile
     amended = f" Local amendments: {' '.join(map(sentence, profile.amended))}" if profile.amended else ""
     return (
-        f"Needed figures: {profile.title}, by the voltage to ground and what stands opposite. Measured figures are as "
-        f"written on site; a measuring tolerance of {profile.tolerance_in:g} in ({profile.tolerance_mm:g} mm) is "
-        f"allowed.{amended}"
+        f"Needed figures: {profile.title}, by the voltage to ground and what stands opposite. Each limit is printed twice, in "
+        "feet or inches and in metric, and neither is a conversion of the other: a measure in inches is compared with the inch "
+        "figure, a metric measure is enough when it meets either. Measured figures are as written on site; a measuring "
+        f"tolerance of {profile.tolerance_in:g} in ({profile.tolerance_mm:g} mm) is allowed.{amended}"
     )
 
 

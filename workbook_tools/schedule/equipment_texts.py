@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from workbook_tools.electrical.voltage_texts import connection_words, plain_text
 from workbook_tools.schedule.plain_english import listed
 from workbook_tools.survey.model import Outcome, Value
 
@@ -108,9 +109,23 @@ def voltage(row: Row, assessment: Assessment) -> str:
             f"{sides[0]} to {sides[1]} V" if all(side[:1].isdigit() for side in sides) else " to ".join(sides)
         )
     system = assessment.equipment(row).system
-    text = system.name if system is not None else None
+    text = _system(system.name, row["voltage"].typed) if system is not None else None
     said = answer(row["voltage"], text)
     return f"{said} V" if said[-1:].isdigit() and row["voltage"].outcome is Outcome.VALUE else said
+
+
+def _system(name: str, typed: str) -> str:
+    """Return a system's name with its unit; three wires from a wye are no delta, so that is said only where it was typed.
+
+    Examples
+    --------
+    >>> _system("480 delta", "480"), _system("480 delta", "480V delta"), _system("240/120 delta (high leg)", "240/120")
+    ('480 V', '480 V delta', '240/120 V delta (high leg)')
+    """
+    volts, _, rest = name.partition(" ")
+    if rest == "delta" and not connection_words(plain_text(typed))[0]:
+        rest = ""
+    return f"{volts} V {rest}".strip()
 
 
 def phase_wires(row: Row, assessment: Assessment) -> str:

@@ -263,9 +263,25 @@ def _transformer(row: Row, assessment: Assessment) -> TransformerRow:
         else answer(row["impedance_percent"]),
         highest_fault_ka=_or_not_known(facts.highest_fault_ka),
         remarks=" ".join(
-            filter(None, (_marked(row, facts), sentence(row["remarks"].typed) if row.get("remarks") else ""))
+            filter(
+                None,
+                (
+                    _marked(row, facts),
+                    _CENTRE_TAP if _centre_tapped(facts) else "",
+                    sentence(row["remarks"].typed) if row.get("remarks") else "",
+                ),
+            )
         ),
     )
+
+
+_CENTRE_TAP = "A fault from line to neutral near its terminals can be higher (common practice)."
+"""Of single-phase secondaries with a centre tap; how much higher is not computed."""
+
+
+def _centre_tapped(facts: TransformerFacts) -> bool:
+    system = facts.secondary.reading.system if facts.secondary is not None else None
+    return facts.highest_fault_ka is not None and system is not None and "centre tap" in system.connection
 
 
 def _or_not_known(figure: float | None) -> float | str:

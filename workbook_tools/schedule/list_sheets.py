@@ -10,7 +10,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from workbook_tools.schedule.plain_english import plural
+from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
+from workbook_tools.schedule.model import NOT_LISTED, ROOM
+from workbook_tools.schedule.plain_english import capital, listed, plural
 from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
 from workbook_tools.schedule.priorities import SHORT_STYLE, priority_style
 
@@ -94,8 +96,8 @@ def write_everything(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Schedule: every piece of equipment in one list."""
     page = _table(
         recorder, schedule, "Schedule", "Schedule of equipment",
-        f"{plural(len(schedule.rows), 'line').capitalize()} in the order in which the power flows: the service first, then "
-        "what it feeds. Issues are told in full on the sheet Issues; numbers under Photos are those of the sheet Photos.",
+        f"{_how_many(schedule)}, in the order in which the power flows: the service first, then what it feeds; a generator or an "
+        "inverter stands before what it feeds. Issues are told in full on the sheet Issues; numbers under Photos are those of the sheet Photos.",
         _EVERYTHING,
     )  # fmt: skip
     top = page.row - 1
@@ -111,6 +113,19 @@ def write_everything(recorder: Recorder, schedule: ClientSchedule) -> None:
     else:
         page.paragraph("No equipment was recorded.")
     page.end()
+
+
+def _how_many(schedule: ClientSchedule) -> str:
+    """Return what stands in the list: "42 pieces of equipment and three rooms"."""
+    rooms = sum(row.kind.startswith(ROOM) for row in schedule.rows)
+    others = sum(row.kind == NOT_LISTED for row in schedule.rows)
+    pieces = len(schedule.rows) - rooms - others
+    said = [
+        plural(pieces, "piece of equipment", "pieces of equipment"),
+        plural(rooms, "room") if rooms else "",
+        f"{plural(others, 'thing')} that {'is' if others == 1 else 'are'} in no list" if others else "",
+    ]
+    return capital(listed([text for text in said if text]))
 
 
 _ISSUES = (
@@ -219,8 +234,8 @@ def write_transformers(recorder: Recorder, schedule: ClientSchedule) -> None:
     page = _table(
         recorder, schedule, "Transformers", "Transformers",
         "Computed from the nameplates. The upper bound of the fault current is what can flow at the secondary terminals at "
-        "most, through this transformer alone, with the lowest impedance its plate allows and nothing ahead of it counted. "
-        "It is not the available fault current that is posted at the service, and no value to design with.",
+        "most, through this transformer alone, with nothing ahead of it counted and an "
+        f"impedance {IMPEDANCE_TOLERANCE_PERCENT:g} % below the plate's, the low end of the usual tolerance. It is not the available fault current that is posted at the service, and no value to design with.",
         _TRANSFORMERS,
     )  # fmt: skip
     for row in schedule.transformers:

@@ -21,6 +21,8 @@ from dataclasses import dataclass
 from workbook_tools.definitions.model import Firm
 
 __all__ = [
+    "NOT_LISTED",
+    "ROOM",
     "ClearanceRow",
     "ClientSchedule",
     "Condition",
@@ -32,6 +34,9 @@ __all__ = [
     "TransformerRow",
     "TreeNode",
 ]
+
+ROOM, NOT_LISTED = "Room", "Not in the list of equipment"
+"""Kinds of those lines of the list that are no equipment; a room's level follows."""
 
 Figure = float | str | None
 """A number, or the words that stand in its place ("not visible"), or nothing."""

@@ -1,6 +1,7 @@
 """One list of everything, in the order in which the power flows: service first, then what it feeds.
 
-    walk(assessment)   the steps: each row of Equipment once, with its level and what feeds it
+    walk(assessment)                  the steps: each row of Equipment once, with its level and what feeds it
+    sources_first(steps, assessment)  the same steps for a list: a second source stands before what it feeds
 
 Roots are, in this order: what a service feeds, what another outside source feeds or what has
 no source (a generator), what hangs on a source that is not known, and what only feeds itself.
@@ -11,7 +12,7 @@ Not here: how a line reads (tree), voltages (assessment).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from workbook_tools.assessment import Assessment
     from workbook_tools.survey.model import Row
 
-__all__ = ["NO_SOURCE", "UNKNOWN", "Step", "walk"]
+__all__ = ["NO_SOURCE", "UNKNOWN", "Step", "sources_first", "walk"]
 
 UNKNOWN = "Source not known"
 NO_SOURCE = "No source recorded"
@@ -71,6 +72,36 @@ def walk(assessment: Assessment) -> list[Step]:
             ]
             waiting.extend(reversed(below))
     return steps
+
+
+def sources_first(steps: Sequence[Step], assessment: Assessment) -> list[Step]:
+    """Return the steps with each lone source (a generator, a further inverter) before the first row it feeds.
+
+    In the tree such a source stands by itself, since what it feeds hangs on another one; only
+    sources that nothing hangs on are moved.
+
+    Parameters
+    ----------
+    steps : sequence of Step
+        The walking order.
+    assessment : Assessment
+        Says what feeds what.
+    """
+    first_fed: dict[int, int] = {}
+    for at, step in enumerate(steps):
+        for source in assessment.sources(step.row):
+            for row in source.rows[:1]:
+                first_fed.setdefault(id(row), at)
+    feeding = {step.parent for step in steps}
+    before: dict[int, list[Step]] = {}
+    kept: dict[int, Step] = {}
+    for at, step in enumerate(steps):
+        to = first_fed.get(id(step.row), at)
+        if step.parent is None and at not in feeding and to in kept and not step.loop:
+            before.setdefault(to, []).append(step)
+        else:
+            kept[at] = step
+    return [one for at, step in kept.items() for one in (*before.get(at, ()), step)]
 
 
 def _roots(

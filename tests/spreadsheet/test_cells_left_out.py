@@ -62,7 +62,7 @@ def in_pieces(size: int) -> object:
     return cut
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(rows=ROWS, size=st.integers(40, 4000), headed=st.booleans(), quiet=st.booleans())
 def test_the_cells_that_stay_are_read_as_without(
     tmp_path: Path, rows: list[list[tuple[str, str]]], size: int, headed: bool, quiet: bool

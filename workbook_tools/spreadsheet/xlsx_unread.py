@@ -64,10 +64,10 @@ def without_unread(chunks: Iterable[bytes], unread: Unread) -> Iterator[bytes]:
         if at:
             yield _shortened(piece[:at], unread)
             rest = piece[at:]
-        elif len(piece) > len(chunk) or not piece:  # a row longer than a chunk, or none at all
-            if piece:
-                yield piece
-            rest = b""
+        elif len(piece) > len(chunk):  # a row longer than a chunk, or none at all
+            at = len(piece) - piece.endswith(b"<")  # a comment begins with two characters
+            yield piece[:at]
+            rest = piece[at:]
         else:
             rest = piece
     if rest:

@@ -33,7 +33,8 @@ BARE = """
 import json, sys
 import xlsxwriter
 formats, sheets = json.load(open(sys.argv[1], encoding="utf-8"))
-with xlsxwriter.Workbook(sys.argv[2]) as book:
+default = {"default_format_properties": {"font_name": "Arial", "font_size": 9.5}}
+with xlsxwriter.Workbook(sys.argv[2], default) as book:
     made = [book.add_format(properties) for properties in formats]
     for name, cells in sheets.items():
         sheet = book.add_worksheet(name)
@@ -139,17 +140,20 @@ def written_cells(
 
     formats: list[dict[str, Any]] = []
     number_of: dict[int, int] = {}
-    kept: list[object] = []
+    made: dict[int, tuple[object, dict[str, Any]]] = {}  # the formats are kept: their ids must not come again
     sheets: dict[str, list[tuple[Any, ...]]] = {}
     add_format = xlsxwriter.Workbook.add_format
 
     def noted_format(book: Any, properties: dict[str, Any] | None = None) -> Any:
-        made = add_format(book, properties)
-        if properties:
-            number_of[id(made)] = len(formats)
-            formats.append(dict(properties))
-            kept.append(made)
-        return made
+        new = add_format(book, properties)
+        made[id(new)] = new, dict(properties or {})
+        return new
+
+    def number(style: object) -> int:
+        if id(style) not in number_of:
+            number_of[id(style)] = len(formats)
+            formats.append(made[id(style)][1])
+        return number_of[id(style)]
 
     def noted(method: str, note: Any) -> None:
         original = getattr(Worksheet, method)
@@ -163,10 +167,10 @@ def written_cells(
         setattr(Worksheet, method, write)
 
     xlsxwriter.Workbook.add_format = noted_format
-    noted("write_string", lambda r, c, text, style: ("text", r, c, text, number_of[id(style)]))
-    noted("write_number", lambda r, c, number, style: ("number", r, c, number, number_of[id(style)]))
-    noted("write_blank", lambda r, c, _none, style: ("blank", r, c, None, number_of[id(style)]))
-    noted("merge_range", lambda r, c, _r, last, _text, style: ("merged", r, c, last, number_of[id(style)]))
+    noted("write_string", lambda r, c, text, style: ("text", r, c, text, number(style)))
+    noted("write_number", lambda r, c, value, style: ("number", r, c, value, number(style)))
+    noted("write_blank", lambda r, c, _none, style: ("blank", r, c, None, number(style)))
+    noted("merge_range", lambda r, c, _r, last, _text, style: ("merged", r, c, last, number(style)))
     noted("set_row", lambda r, height, *_: ("row", r, 0, height, 0))
     noted("set_column_pixels", lambda c, _last, width, *_: ("width", 0, c, width, 0))
     deliver(survey, output=folder / "noted", draft=True)

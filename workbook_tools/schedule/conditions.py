@@ -20,7 +20,7 @@ from workbook_tools.schedule import rule_phrases
 from workbook_tools.schedule.equipment_texts import place
 from workbook_tools.schedule.model import Condition
 from workbook_tools.schedule.plain_english import sentence
-from workbook_tools.schedule.sentences import finding_headline, finding_phrase, telling_words
+from workbook_tools.schedule.sentences import basis, finding_headline, finding_phrase, telling_words
 
 if TYPE_CHECKING:
     from workbook_tools.checking import Checked
@@ -121,7 +121,7 @@ def _from_finding(
         seen=said,
         why=sentence(entry.why if entry is not None else ""),
         action=sentence(str(row.get("action") or (entry.action if entry is not None else _OWN_ACTION))),
-        basis=entry.section if entry is not None and entry.section else "The inspector's observation",
+        basis=basis(entry.section) if entry is not None and entry.section else "The inspector's observation",
         photos=photos(row),
     )
     return Found(condition, rows, may_be_live=entry is not None and _ALERTED in entry.disagrees_with)
@@ -154,7 +154,7 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         seen=sentence(phrase),
         why=sentence(rule_phrases.why(problem)),
         action=sentence(rule_phrases.action(problem, survey.template)),
-        basis=problem.source,
+        basis=basis(problem.source),
         photos=photos(row) or tuple(number for equipment in rows for number in photos(equipment)),
     )
     return Found(condition, rows, problem.rule, row, problem.rule == _ALERTED)
@@ -213,7 +213,7 @@ def _merged(finding: Found, rule: Found) -> Found:
         place=theirs.place,
         phrase=theirs.phrase,
         seen=f"{sentence(theirs.phrase)} {ours.seen}",
-        basis="; ".join(dict.fromkeys((theirs.basis, ours.basis))),
+        basis=basis("; ".join(part.replace(", ", "; ") for part in (theirs.basis, ours.basis))),
         photos=tuple(dict.fromkeys((*ours.photos, *theirs.photos))),
     )
     return Found(

@@ -111,19 +111,17 @@ def build_schedule(
     rows += _other_rows(survey, found, of_row, remarks, numbers)
     limits = limits_of(checked, questions, chosen, left_out)
     ranked = _by_urgency(found, [step.row for step in steps])
-    signed = (
-        SignedBy(sign_off.reviewer, str(sign_off.date))
-        if sign_off is not None and sign_off.reviewer
-        else None
-    )
+    signed = _signed(sign_off)
+    services, others = service_sentences(assessment), other_sources(assessment)
+    told = " ".join((*services, others))
     return ClientSchedule(
         firm=survey.template.firm,
         property=_job(survey, "property") or "Property not named",
-        facts=_facts(checked, signed),
+        facts=_facts(checked, signed, draft),
         draft=draft,
         signed=signed,
-        services=service_sentences(assessment),
-        other_sources=other_sources(assessment),
+        services=services,
+        other_sources=others,
         counts=tuple((name, sum(f.condition.priority == name for f in found)) for name in PRIORITIES),
         first=_first(ranked),
         not_looked_at=in_short(limits),
@@ -136,25 +134,44 @@ def build_schedule(
         tree=tree_nodes(steps, assessment, {row: len(here) for row, here in of_row.items()}),
         photos=_photo_entries(photos),
         limits=tuple(limits),
-        words=words_used(_all_words(rows, ranked, bool(survey.clearances), bool(survey.transformers))),
+        words=words_used(_all_words(rows, ranked, told, bool(survey.clearances), bool(survey.transformers))),
     )
 
 
 def _job(survey: Survey, field: str) -> str:
     value = survey.job[field]
     if isinstance(value.value, datetime.date):
-        return f"{value.value:%B} {value.value.day}, {value.value.year}"
+        return _day(value.value)
     return " ".join(value.typed.split())
 
 
-def _facts(checked: Checked, signed: SignedBy | None) -> tuple[tuple[str, str], ...]:
+def _day(day: datetime.date) -> str:
+    return f"{day:%B} {day.day}, {day.year}"
+
+
+def _signed(sign_off: SignedBy | Signed | None) -> SignedBy | None:
+    """Return who reviewed it, with a date that reads like the others."""
+    if sign_off is None or not sign_off.reviewer:
+        return None
+    try:
+        date = _day(datetime.date.fromisoformat(str(sign_off.date)))
+    except ValueError:
+        date = str(sign_off.date)
+    return SignedBy(sign_off.reviewer, date)
+
+
+def _facts(checked: Checked, signed: SignedBy | None, draft: bool) -> tuple[tuple[str, str], ...]:
     survey = checked.survey
     labels = {column.field: column.heading for column in survey.template.by_key["job"].columns}
     shown = ("address", "client", "report_no", "inspection_date", "inspector", "building_use", "year_built")
     facts = [(labels.get(field, field), _job(survey, field)) for field in shown if survey.job[field].answered]
     facts.append(("Clearances by", checked.assessment.profile.title))
     if signed is not None:
-        facts.append(("Reviewed by", f"{signed.reviewer}, {signed.date}" if signed.date else signed.reviewer))
+        facts.append(("Reviewed by", signed.reviewer))
+    if draft:
+        facts.append(("Released", "not yet: this is a draft"))
+    elif signed is not None and signed.date:
+        facts.append(("Released", signed.date))
     return tuple(facts)
 
 
@@ -299,15 +316,15 @@ def _photo_entries(photos: PhotoSet | None) -> tuple[PhotoEntry, ...]:
 
 
 def _all_words(
-    rows: Sequence[ScheduleRow], found: Sequence[Found], clearances: bool, transformers: bool
+    rows: Sequence[ScheduleRow], found: Sequence[Found], told: str, clearances: bool, transformers: bool
 ) -> str:
-    parts = [f"{row.kind} {row.phase_wires} {row.issues}" for row in rows]
-    parts += [f"{f.condition.seen} {f.condition.why} {f.condition.action}" for f in found]
-    parts.append("service disconnect motion of the hand")
+    parts = [f"{row.kind} {row.voltage} {row.phase_wires} {row.issues}" for row in rows]
+    parts += [f"{f.condition.seen} {f.condition.why} {f.condition.action} {f.condition.basis}" for f in found]
+    parts.append(f"service disconnect motion of the hand {told}")
     if clearances:
-        parts.append("volts to ground opposite side working space")
+        parts.append("volts to ground opposite side working space NFPA 70")
     if transformers:
-        parts.append("full load impedance fault current ratio step-down")
+        parts.append("full load impedance fault current ratio step-down kVA kA upper bound")
     return " ".join(parts)
 
 

@@ -10,6 +10,7 @@ was not recorded, what was not compared, rules that the firm changed, and open q
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from workbook_tools.definitions import plain
@@ -83,8 +84,7 @@ def limits_of(
         return (slug, row.sheet, str(row.number)) not in kept_back
 
     return [
-        *_rooms(checked, goes),
-        *_left_out(checked),
+        *_said_once(_rooms(checked, goes), _left_out(checked)),
         *_outside_scope(checked, goes),
         *_unseen(checked, goes),
         *_unrecorded(checked, confirmed, kept_back),
@@ -125,28 +125,48 @@ def _left_out(checked: Checked) -> list[LimitLine]:
     ]
 
 
+def _said_once(rooms: Sequence[LimitLine], left_out: Sequence[LimitLine]) -> list[LimitLine]:
+    """Return both, a room that was left out for the reason it was not entered for in one line."""
+    lines = {plain(line.what.partition(" (")[0]): line for line in rooms}
+    rest = []
+    for line in left_out:
+        room = lines.get(plain(line.what))
+        if room is None or plain(line.reason.rstrip(".")) not in plain(room.reason):
+            rest.append(line)
+        elif line.who and not room.who:
+            lines[plain(line.what)] = replace(room, who=line.who)
+    return [*(lines[plain(line.what.partition(" (")[0])] for line in rooms), *rest]
+
+
 def _outside_scope(checked: Checked, goes: Goes) -> list[LimitLine]:
-    return [
-        LimitLine(OUTSIDE, place(row), "In the list so that it is complete; nobody inspected it.")
-        for row in checked.survey.equipment
-        if not is_in_scope(checked.assessment, row) and goes("outside-scope-item", row)
-    ]
+    lines = []
+    for row in checked.survey.equipment:
+        if not is_in_scope(checked.assessment, row) and goes("outside-scope-item", row):
+            unseen = _unseen_headings(checked, row) if goes("not-visible", row) else ""
+            said = "In the list so that it is complete; nobody inspected it."
+            lines.append(LimitLine(OUTSIDE, place(row), f"{said} {unseen}".strip()))
+    return lines
 
 
 def _unseen(checked: Checked, goes: Goes) -> list[LimitLine]:
     """Return what was answered N/V: one line for each set of headings, with all the tags."""
     groups: dict[str, list[str]] = {}
     for row in checked.survey.rows():
-        unseen = [name for name, value in row.values.items() if value.outcome is Outcome.NOT_VISIBLE]
-        if not unseen or _said_otherwise(checked, row) or not goes("not-visible", row):
-            continue
-        sheet = checked.survey.template.by_key[row.key]
-        headings = listed([sheet.by_field[name].heading for name in unseen])
-        groups.setdefault(headings, []).append(row.subject or sheet.name)
-    return [
-        LimitLine(UNSEEN, _names(subjects), f"{headings} could not be seen.")
-        for headings, subjects in groups.items()
-    ]
+        said = _unseen_headings(checked, row)
+        if said and not _said_otherwise(checked, row) and goes("not-visible", row):
+            sheet = checked.survey.template.by_key[row.key]
+            groups.setdefault(said, []).append(row.subject or sheet.name)
+    return [LimitLine(UNSEEN, _names(subjects), said) for said, subjects in groups.items()]
+
+
+def _unseen_headings(checked: Checked, row: Row) -> str:
+    """Return what of a row was answered N/V: "Maker and short-circuit rating could not be seen."."""
+    unseen = [name for name, value in row.values.items() if value.outcome is Outcome.NOT_VISIBLE]
+    if not unseen:
+        return ""
+    columns = checked.survey.template.by_key[row.key].by_field
+    headings = [inside(columns[name].heading.partition(" (")[0]) for name in unseen]
+    return f"{capital(listed(headings))} could not be seen."
 
 
 def _said_otherwise(checked: Checked, row: Row) -> bool:
@@ -159,7 +179,8 @@ def _unrecorded(
     checked: Checked, confirmed: Iterable[Problem], kept_back: Collection[tuple[str, str, str]]
 ) -> list[LimitLine]:
     lines = []
-    untouched = [row.subject for row in checked.survey.equipment if row.get("touch_test") == "Not touched"]
+    inspected = [row for row in checked.survey.equipment if is_in_scope(checked.assessment, row)]
+    untouched = [row.subject for row in inspected if row.get("touch_test") == "Not touched"]
     if untouched:
         lines.append(
             LimitLine(
@@ -181,10 +202,12 @@ def _unrecorded(
         lines.append(
             LimitLine(UNRECORDED, _names(subjects), reason or sentence(rule.what if rule is not None else ""))
         )
-    entered = [row for row in checked.survey.equipment if is_entered(checked.assessment, row) is False]
-    if entered:
+    unreached = [row for row in inspected if is_entered(checked.assessment, row) is False]
+    if unreached:
         lines.append(
-            LimitLine(UNRECORDED, _names([row.subject for row in entered]), "In a room that was not entered.")
+            LimitLine(
+                UNRECORDED, _names([row.subject for row in unreached]), "In a room that was not entered."
+            )
         )
     if not checked.survey.clearances:
         lines.append(LimitLine(UNRECORDED, "Working space", "No clearances were measured."))

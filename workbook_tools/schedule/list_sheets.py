@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
 from workbook_tools.schedule.model import NOT_LISTED, ROOM
-from workbook_tools.schedule.plain_english import capital, listed, plural
+from workbook_tools.schedule.plain_english import listed
 from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
 from workbook_tools.schedule.priorities import SHORT_STYLE, priority_style
 
@@ -116,16 +116,17 @@ def write_everything(recorder: Recorder, schedule: ClientSchedule) -> None:
 
 
 def _how_many(schedule: ClientSchedule) -> str:
-    """Return what stands in the list: "42 pieces of equipment and three rooms"."""
+    """Return what stands in the list: "42 pieces of equipment and 3 rooms"."""
     rooms = sum(row.kind.startswith(ROOM) for row in schedule.rows)
     others = sum(row.kind == NOT_LISTED for row in schedule.rows)
     pieces = len(schedule.rows) - rooms - others
-    said = [
-        plural(pieces, "piece of equipment", "pieces of equipment"),
-        plural(rooms, "room") if rooms else "",
-        f"{plural(others, 'thing')} that {'is' if others == 1 else 'are'} in no list" if others else "",
-    ]
-    return capital(listed([text for text in said if text]))
+    counted = (
+        (pieces, "piece of equipment", "pieces of equipment"),
+        (rooms, "room", "rooms"),
+        (others, "thing outside the lists", "things outside the lists"),
+    )
+    said = [f"{number} {one if number == 1 else many}" for number, one, many in counted if number]
+    return listed(said) or "Nothing"
 
 
 _ISSUES = (

@@ -78,7 +78,8 @@ _ACTIONS = {
     "neutral-not-supplied": _ELECTRICIAN,
     "transformer-primary-mismatch": "Have a licensed electrician compare nameplate, taps and supply.",
     "transformer-secondary-mismatch": "Have a licensed electrician compare nameplate, taps and loads.",
-    "pv-disconnect-not-recorded": "Ask the photovoltaic installer where the array is disconnected, and have it marked.",
+    "pv-disconnect-not-recorded": "Ask the photovoltaic installer where the supply is cut off from the building, and have it "
+    "marked.",
     "no-service-disconnect": "Ask the utility or a licensed electrician where the building is switched off, and have it "
     "marked.",
 }
@@ -116,6 +117,17 @@ _WHYS = {
     "transformer-primary-mismatch": "A transformer on another voltage than its own gives wrong voltages or overheats.",
     "transformer-secondary-mismatch": _DIFFERS,
     "no-service-disconnect": "In an emergency somebody must know where the building is shut off.",
+    "pv-disconnect-not-recorded": "Whoever shuts the building down must know where the photovoltaic supply is cut off.",
+    "hand-motions-over-six": "In an emergency the building may not be shut off in time, or not completely.",
+    "secondary-protection-check": "The transformer can be overloaded without anything switching it off.",
+    "short-circuit-rating-low": "In a fault, equipment that has to withstand more than it is marked for can burst.",
+    "working-depth-short": "Somebody who has to work on it while it is live has no room to step back.",
+    "working-height-short": "Whoever works on it bumps their head, or stands bent beside live parts.",
+    "door-swing-limited": "A half-open door is in the way of the work and of escape.",
+    "front-projection-over": "It keeps whoever works there at arm's length from the equipment, and people can trip over it.",
+    "second-entrance-check": "A flash at the equipment can cut off the only way out.",
+    "dedicated-space-obstructed": "Whatever leaks or falls from it ends up in live equipment.",
+    "working-space-storage": "It slows down shutting off in an emergency, blocks the way out, and can burn.",
 }
 
 
@@ -176,7 +188,7 @@ def _projection(_problem: Problem, row: Row, assessment: Assessment) -> str:
     if found is None:
         return ""
     most = needed_figure(found.needed, found.measured)
-    return f"something above or below stands {length_as_read(row, 'front_projection')} out past the front where {most} is the most"
+    return f"something above or below sticks out {length_as_read(row, 'front_projection')} past the front, where {most} is the most"
 
 
 def _items(row: Row, field: str, leave: tuple[str, ...], instead: str) -> str:
@@ -196,7 +208,7 @@ def _storage(_problem: Problem, row: Row, _assessment: Assessment) -> str:
 
 def _motions(problem: Problem, _row: Row, assessment: Assessment) -> str:
     count = in_words(int(problem.read)) if problem.read.isdigit() else problem.read
-    return f"{count} motions of the hand to shut off the service where {in_words(assessment.profile.hand_motions)} is the most"
+    return f"{count} motions of the hand are needed to shut off the service, where {in_words(assessment.profile.hand_motions)} is the most"
 
 
 def _rating_low(_problem: Problem, row: Row, assessment: Assessment) -> str:
@@ -209,12 +221,15 @@ def _rating_low(_problem: Problem, row: Row, assessment: Assessment) -> str:
     for transformer, plate in behind:
         highest = assessment.transformer(plate).highest_fault_ka if plate is not None else None
         if highest is not None and marked is not None and highest > marked:
-            return f"short-circuit rating of {marked:g} kA where up to {highest:.1f} kA can flow from {transformer.subject}"
+            return (
+                f"short-circuit rating of {marked:g} kA where up to {highest:.1f} kA (an upper bound) can flow from "
+                f"{transformer.subject}"
+            )
     return ""
 
 
 def _entrances(_problem: Problem, _row: Row, _assessment: Assessment) -> str:
-    return "only one way out of the room recorded for equipment this large"
+    return "only one way out was recorded from a room with equipment this large"
 
 
 def _protection(problem: Problem, _row: Row, _assessment: Assessment) -> str:
@@ -249,7 +264,7 @@ def _secondary(_problem: Problem, row: Row, _assessment: Assessment) -> str:
 
 
 def _no_pv_disconnect(_problem: Problem, _row: Row, _assessment: Assessment) -> str:
-    return "no disconnect of the photovoltaic array found"
+    return "no photovoltaic disconnect found"
 
 
 def _no_service_disconnect(_problem: Problem, _row: Row, _assessment: Assessment) -> str:
@@ -257,7 +272,7 @@ def _no_service_disconnect(_problem: Problem, _row: Row, _assessment: Assessment
 
 
 def _alerted(_problem: Problem, _row: Row, _assessment: Assessment) -> str:
-    return "non-contact voltage tester alerted on the enclosure, whose metal may be live"
+    return "a non-contact voltage tester alerted at the enclosure, so its metal may be live"
 
 
 PHRASES: dict[str, Callable[[Problem, Row, Assessment], str]] = {

@@ -3,6 +3,7 @@
     finding_phrase(entry, typed, count, seen)   "two missing cover screws", or what was seen
     finding_headline(entry, typed, count)       the same without what was seen
     issue_sentence(phrases)                     one sentence out of several phrases
+    basis(sources)                              sections to look up, each after the name of its code
 
 Not here: what rules found (rule_phrases), the service (services), grammar (plain_english).
 """
@@ -18,7 +19,7 @@ from workbook_tools.schedule.plain_english import capital, in_words, inside, sen
 if TYPE_CHECKING:
     from workbook_tools.definitions import FindingType
 
-__all__ = ["NOTHING_SEEN", "finding_headline", "finding_phrase", "issue_sentence", "telling_words"]
+__all__ = ["NOTHING_SEEN", "basis", "finding_headline", "finding_phrase", "issue_sentence", "telling_words"]
 
 NOTHING_SEEN = "No issue seen."
 
@@ -109,3 +110,31 @@ def issue_sentence(phrases: Sequence[str]) -> str:
     """
     said = list(dict.fromkeys(phrase for phrase in phrases if phrase))
     return sentence(capital("; ".join(said))) if said else NOTHING_SEEN
+
+
+def basis(sources: str) -> str:
+    """Return what a condition rests on, with the name of the code before its sections.
+
+    Examples
+    --------
+    >>> basis("408.7; 110.12(A)"), basis("29 CFR 1910.303(g)(1); NFPA 70 110.26(B); 110.26(B); 450.9")
+    ('NFPA 70 408.7, 110.12(A)', '29 CFR 1910.303(g)(1); NFPA 70 110.26(B), 450.9')
+    >>> basis("common practice")
+    'Common practice'
+    """
+    sections: list[str] = []
+    said: list[str] = []
+    for part in filter(None, (text.strip() for text in sources.split(";"))):
+        bare = part.removeprefix(f"{_CODE} ")
+        if bare == part and not re.match(r"\d{2,3}\.\d|(?:Article|Table) \d", part):
+            said.append(part)
+            continue
+        if not sections:
+            said.append(_CODE)
+        if bare not in sections:
+            sections.append(bare)
+    code = f"{_CODE} {', '.join(sections)}"
+    return capital("; ".join(dict.fromkeys(code if part == _CODE else part for part in said)))
+
+
+_CODE = "NFPA 70"

@@ -16,7 +16,7 @@ from workbook_tools.schedule.printed_page import PrintedPage
 from workbook_tools.schedule.priorities import priority_style
 from workbook_tools.schedule.recorder import FONT, printable
 from workbook_tools.schedule.text_width import cut, wrapped
-from workbook_tools.schedule.words import PRIORITY_MEANINGS
+from workbook_tools.schedule.words import PRIORITY_MEANINGS, PRIORITY_NOTE
 
 if TYPE_CHECKING:
     from workbook_tools.schedule.model import ClientSchedule, Condition
@@ -171,6 +171,7 @@ def _counts(page: PrintedPage, schedule: ClientSchedule) -> None:
         page.sheet.merged(page.row, 2, 4, meanings.get(priority, ""), style({**cell, "text_wrap": True}))
         page.advance(28)
     _chart(page, schedule, top)
+    page.paragraph(PRIORITY_NOTE, {"font_color": "#404040"})
 
 
 def _chart(page: PrintedPage, schedule: ClientSchedule, top: int) -> None:

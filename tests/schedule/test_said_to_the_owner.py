@@ -1,0 +1,90 @@
+"""What the owner is told, and in which order; each survey here is planted, with one thing to be told about."""
+
+import pytest
+
+from workbook_tools.checking import check_survey
+from workbook_tools.rules.rule import as_typed
+from workbook_tools.rules.typed import survey_of
+from workbook_tools.schedule import build_schedule, write_schedule
+
+
+@pytest.mark.parametrize(
+    ("act_now", "shown", "said"),
+    [(1, 3, "Three other issues stand"), (4, 4, "Two other issues stand"), (8, 6, "Two more to act on now and two other issues stand")],
+)  # fmt: skip
+def test_everything_to_act_on_now_stands_first_and_live_metal_before_all(act_now, shown, said, tmp_path):
+    seen = [
+        {"subject": "DP-1", "finding": f"own wording {n}", "priority": "Act now"} for n in range(act_now - 1)
+    ]
+    seen += [
+        {"subject": "DP-1", "finding": f"later {n}", "priority": "Upkeep"}
+        for n in range(2 if act_now > 1 else 5)
+    ]
+    survey = survey_of(
+        as_typed(
+            equipment=[
+                {"tag": "DP-1", "kind": "Panelboard", "fed_from": "Utility", "touch_test": "No alert"},
+                {"tag": "LP-9", "kind": "Panelboard", "fed_from": "DP-1", "touch_test": "ALERTED"},
+            ],
+            findings=seen,
+        )
+    )
+    checked = check_survey(survey)
+    alert = [problem for problem in checked.problems if problem.rule == "touch-test-alerted"]
+    schedule = build_schedule(checked, conditions=alert)
+    assert (schedule.first[0].subject, len(schedule.first)) == ("LP-9", shown)
+    assert schedule.conditions[: len(schedule.first)] == schedule.first
+    meant = write_schedule(schedule, tmp_path / "schedule.xlsx")["Summary"]
+    assert any(str(text).startswith(said) for text in meant.values())
+
+
+def test_what_three_wires_from_a_wye_are_is_not_called_delta():
+    survey = survey_of(
+        as_typed(
+            equipment=[
+                {"tag": "DP-1", "kind": "Panelboard", "fed_from": "Utility", "voltage": "480Y/277", "phase": "3", "wires": "4"},
+                {"tag": "DS-1", "kind": "Disconnect switch", "fed_from": "DP-1", "voltage": "480", "phase": "3", "wires": "3"},
+                {"tag": "DS-2", "kind": "Disconnect switch", "fed_from": "Utility", "voltage": "480V Δ"},
+                {"tag": "HL-1", "kind": "Panelboard", "fed_from": "Utility 2", "voltage": "240/120", "phase": "3", "wires": "4"},
+            ]
+        )
+    )  # fmt: skip
+    rows = {row.tag: (row.voltage, row.phase_wires) for row in build_schedule(check_survey(survey)).rows}
+    assert rows["DS-1"] == ("480 V", "3-phase, 3-wire")
+    assert rows["DS-2"] == ("480 V delta", "3-phase, 3-wire")
+    assert rows["HL-1"][0] == "240/120 V delta (high leg)"
+
+
+def test_a_centre_tap_is_said_beside_the_upper_bound():
+    plates = [
+        {"tag": "T-1", "kva": "25", "primary_v": "480", "secondary_v": "120/240", "phase": "1", "impedance_percent": "3"},
+        {"tag": "T-2", "kva": "45", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3", "impedance_percent": "3"},
+    ]  # fmt: skip
+    one, three = build_schedule(check_survey(survey_of(as_typed(transformers=plates)))).transformers
+    assert "from line to neutral" in one.remarks
+    assert three.remarks == ""
+
+
+def test_a_room_left_out_for_the_same_reason_is_said_once():
+    survey = survey_of(
+        as_typed(
+            rooms=[
+                {"room": "Archive", "level": "2", "access": "Locked", "remarks": "key holder did not attend"},
+                {"room": "Vault", "access": "Locked"},
+            ],
+            not_inspected=[
+                {"item": "Archive", "reason": "locked", "specialist": "Return visit"},
+                {"item": "Vault", "reason": "owned by the utility"},
+            ],
+            equipment=[{"tag": "LC-1", "kind": "Lift controller", "room": "Archive", "maker": "N/V", "touch_test": "Not touched"}],
+        )
+    )  # fmt: skip
+    limits = build_schedule(check_survey(survey)).limits
+    assert [(line.group, line.what, line.who) for line in limits[:3]] == [
+        ("Rooms not entered", "Archive (2)", "Return visit"),
+        ("Rooms not entered", "Vault", ""),
+        ("Not inspected", "Vault", ""),
+    ]
+    assert [line.reason for line in limits if "LC-1" in line.what] == [
+        "In the list so that it is complete; nobody inspected it. Maker could not be seen."
+    ]

@@ -1,5 +1,6 @@
 """Parts made to eat time or memory end soon, and what stands before them is read."""
 
+import pyexpat
 import time
 
 import pytest
@@ -36,7 +37,9 @@ def test_what_never_ends_is_given_up(tmp_path, kind):
     content = xlsx_file({"Rooms": sheet_xml(FIRST + ENDLESS[kind])})
     workbook = read_soon(tmp_path / "survey.xlsx", content)
     assert workbook.sheets[0].cells[1, 1].value == 1600
-    assert {damage.cell for damage in workbook.damage} == {"A1"}
+    # From expat 2.6 on a long token no longer costs its square, and one that ends is simply read.
+    read_through = kind in ("a comment", "an attribute") and pyexpat.version_info >= (2, 6)
+    assert {damage.cell for damage in workbook.damage} == (set() if read_through else {"A1"})
 
 
 def test_array_formulas_over_everything(tmp_path):

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from dataclasses import fields, is_dataclass
+from dataclasses import fields
+from functools import cache
 from typing import Any
 
 from workbook_tools.definitions.model import PRIORITIES
@@ -91,14 +92,17 @@ def _table(
 
 def schedule_json(schedule: ClientSchedule, about: dict[str, str]) -> str:
     """Return the whole schedule as one JSON object; photos by their file, not their pixels."""
-    said = {"schema": SCHEMA, **about, **_plain(schedule)}
-    return json.dumps(said, ensure_ascii=False) + "\n"
+    said = {"schema": SCHEMA, **about, **_parts(schedule)}
+    return json.dumps(said, ensure_ascii=False, default=_parts) + "\n"
 
 
-def _plain(value: Any) -> Any:
-    if is_dataclass(value):
-        parts = ((field.name, getattr(value, field.name)) for field in fields(value))
-        return {name: _plain(part) for name, part in parts if not isinstance(part, bytes)}
-    if isinstance(value, (tuple, list)):
-        return [_plain(part) for part in value]
-    return value
+def _parts(value: Any) -> dict[str, Any]:
+    """Return what one object of the schedule holds, but pixels."""
+    kind: Any = type(value)
+    held = ((name, getattr(value, name)) for name in _names(kind))
+    return {name: part for name, part in held if not isinstance(part, bytes)}
+
+
+@cache
+def _names(kind: Any) -> tuple[str, ...]:
+    return tuple(field.name for field in fields(kind))

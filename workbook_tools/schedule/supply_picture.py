@@ -192,7 +192,8 @@ def draw(nodes: Sequence[TreeNode], frame: Frame, colour: str) -> tuple[bytes, i
     image = image.point([shade >> 4 for shade in range(256)])
     image.putpalette(_shades(colour))
     file = BytesIO()
-    image.save(file, "PNG", bits=4, compress_level=1, compress_type=zlib.Z_RLE)
+    file.name = "supply.png"  # told by the name, only what writes this kind of file is loaded
+    image.save(file, bits=4, compress_level=1, compress_type=zlib.Z_RLE)
     return file.getvalue(), width, height
 
 

@@ -18,6 +18,7 @@ from workbook_tools.checking import check_survey
 from workbook_tools.rules.rule import as_typed
 from workbook_tools.rules.typed import survey_of
 from workbook_tools.schedule import build_schedule, write_schedule
+from workbook_tools.schedule.printed_page import WIDTH
 from workbook_tools.schedule.text_width import text_width, wrapped
 
 FACE = Path("/usr/share/fonts/truetype/liberation/LiberationSans-Regular.ttf")
@@ -171,6 +172,57 @@ def test_sheets_that_would_be_empty_are_left_out_and_said(tmp_path):
     assert any(line.what == "Working space" for line in schedule.limits)
 
 
+def test_a_column_that_would_be_empty_is_not_printed_and_leaves_its_room(tmp_path):
+    plates = [{"tag": "T-1", "kva": "45", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}]
+    widths = []
+    for remarks in ({}, {"remarks": "hums"}):
+        survey = survey_of(as_typed(transformers=[{**plates[0], **remarks}]))
+        path = tmp_path / "schedule.xlsx"
+        write_schedule(build_schedule(check_survey(survey)), path)
+        sheet = load_workbook(path)["Transformers"]
+        headings = [cell.value for cell in sheet[3] if cell.value]
+        assert ("Remarks" in headings) == bool(remarks)
+        widths.append(sum(column_pixels(sheet, place + 1) for place in range(len(headings))))
+    assert widths[0] == pytest.approx(widths[1], abs=8)
+
+
+def test_every_table_is_as_wide_as_the_paper(draft):
+    for sheet in load_workbook(draft[0]):
+        pixels = sum(column_pixels(sheet, column) for column in range(1, sheet.max_column + 1))
+        assert pixels == pytest.approx(WIDTH, rel=0.02), sheet.title
+
+
+def test_no_text_touches_the_edge_it_stands_at(draft):
+    workbook = load_workbook(draft[0])
+    for name in (
+        "Schedule",
+        "Issues",
+        "Clearances",
+        "Transformers",
+        "Supply tree",
+        "Limits of this survey",
+        "Words used",
+    ):
+        for row in workbook[name].iter_rows(min_row=4):
+            for cell in row:
+                if cell.value is not None and cell.coordinate not in workbook[name].merged_cells:
+                    centred = cell.alignment.horizontal == "center"
+                    assert centred or (cell.alignment.indent or 0) >= 1, (name, cell.coordinate)
+                    assert cell.alignment.vertical == "center"
+
+
+def test_several_sources_stand_one_under_the_other(tmp_path):
+    survey = survey_of(
+        as_typed(
+            equipment=[
+                {"tag": f"P-{n}", "kind": "Panelboard", "fed_from": "P-1, P-2, P-3"} for n in range(1, 5)
+            ]
+        )
+    )
+    meant = write_schedule(build_schedule(check_survey(survey)), tmp_path / "schedule.xlsx")
+    assert "P-1,\nP-2 and\nP-3" in meant["Schedule"].values()
+
+
 @pytest.fixture(scope="module")
 def pages(office, draft):
     pdf = office.convert(draft[0], "pdf")
@@ -223,3 +275,10 @@ def test_no_page_is_one_column_too_many(office, draft, pages):
     assert tags
     for page in tags:
         assert re.search(r"^\s*(Tag|Schedule of equipment)", page, re.MULTILINE)
+
+
+@pytest.mark.office
+def test_the_words_do_not_leave_one_or_two_alone_on_a_page(pages):
+    last = [line for line in pages[-1].splitlines() if line.strip()]
+    assert "Words used" in last[0]
+    assert len(last) >= 8  # head, headings, six words at least, footer

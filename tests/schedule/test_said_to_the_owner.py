@@ -61,7 +61,7 @@ def test_a_centre_tap_is_said_beside_the_upper_bound():
         {"tag": "T-2", "kva": "45", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3", "impedance_percent": "3"},
     ]  # fmt: skip
     one, three = build_schedule(check_survey(survey_of(as_typed(transformers=plates)))).transformers
-    assert "from line to neutral" in one.remarks
+    assert "line-to-neutral fault can be higher" in one.remarks
     assert three.remarks == ""
 
 

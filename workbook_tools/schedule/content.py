@@ -130,7 +130,7 @@ def build_schedule(
         conditions=tuple(f.condition for f in ranked),
         clearances=clearance_rows(checked, chosen, found),
         clearance_note=_clearance_note(checked),
-        transformers=transformer_rows(assessment),
+        transformers=transformer_rows(assessment, numbers),
         tree=tree_nodes(steps, assessment, {row: len(here) for row, here in of_row.items()}),
         photos=_photo_entries(photos),
         limits=tuple(limits),

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from workbook_tools.assessment import Assessment, Comparison, TransformerFacts
     from workbook_tools.checking import Checked
     from workbook_tools.problems import Problem
-    from workbook_tools.schedule.conditions import Found
+    from workbook_tools.schedule.conditions import Found, PhotoNumbers
     from workbook_tools.survey.model import Row, Value
 
 __all__ = ["clearance_rows", "transformer_rows"]
@@ -53,7 +53,7 @@ def clearance_rows(
     for one in found:
         if not one.cause and _SPACE in one.condition.basis:
             for row in one.rows:
-                seen.setdefault(id(row), []).append(one.condition.phrase)
+                seen.setdefault(id(row), []).append(one.condition.phrase.partition(" (")[0])
     return tuple(
         _clearance(row, checked.assessment, _Verdict(row, fired, sent, off), seen)
         for row in checked.survey.clearances
@@ -239,12 +239,14 @@ def _result(
     return sentence("; ".join(said)) if said else "As needed."
 
 
-def transformer_rows(assessment: Assessment) -> tuple[TransformerRow, ...]:
-    """Return one row for each row of Transformers, in the order of the sheet."""
-    return tuple(_transformer(row, assessment) for row in assessment.survey.transformers)
+def transformer_rows(
+    assessment: Assessment, photos: PhotoNumbers = lambda _row: ()
+) -> tuple[TransformerRow, ...]:
+    """Return one row for each row of Transformers, in the order of the sheet, with the photos of its plate."""
+    return tuple(_transformer(row, assessment, photos(row)) for row in assessment.survey.transformers)
 
 
-def _transformer(row: Row, assessment: Assessment) -> TransformerRow:
+def _transformer(row: Row, assessment: Assessment, photos: tuple[int, ...]) -> TransformerRow:
     facts = assessment.transformer(row)
     tagged = assessment.survey.tagged(row.get("tag") or "")
     return TransformerRow(
@@ -272,10 +274,11 @@ def _transformer(row: Row, assessment: Assessment) -> TransformerRow:
                 ),
             )
         ),
+        photos=photos,
     )
 
 
-_CENTRE_TAP = "A fault from line to neutral near its terminals can be higher (common practice)."
+_CENTRE_TAP = "A line-to-neutral fault can be higher (common practice)."
 """Of single-phase secondaries with a centre tap; how much higher is not computed."""
 
 

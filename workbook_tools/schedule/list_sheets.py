@@ -8,6 +8,7 @@ A sheet that would be empty is not written; Limits of this survey says what was 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 __all__ = [
     "begin",
     "photo_numbers",
+    "without",
     "write_clearances",
     "write_everything",
     "write_issues",
@@ -35,7 +37,6 @@ __all__ = [
 
 _BOLD = {"bold": True}
 _CENTER = {"align": "center"}
-_RIGHT = {"align": "right"}
 
 
 def begin(
@@ -66,6 +67,21 @@ def _table(
     return page
 
 
+def without(columns: Sequence[Column], heading: str) -> tuple[Column, ...]:
+    """Return the columns without one that would be empty; the widest gets its room."""
+    left = [column for column in columns if column.heading != heading]
+    freed = sum(column.width for column in columns) - sum(column.width for column in left)
+    widest = max(left, key=lambda column: column.width)
+    return tuple(
+        replace(column, width=column.width + freed) if column is widest else column for column in left
+    )
+
+
+def _one_to_a_line(names: str) -> str:
+    """Return several sources one under the other, since programs break a line after any hyphen."""
+    return names.replace(", ", ",\n").replace(" and ", " and\n")
+
+
 def photo_numbers(numbers: Sequence[int]) -> str:
     """Return photo numbers as printed, runs drawn together: "1, 4-6"."""
     runs: list[list[int]] = []
@@ -78,17 +94,17 @@ def photo_numbers(numbers: Sequence[int]) -> str:
 
 
 _EVERYTHING = (
-    Column("Tag", 68, _BOLD),
-    Column("Kind", 92),
-    Column("Room", 94),
-    Column("Rating", 66),
-    Column("Voltage", 82),
-    Column("Phase, wires", 56),
-    Column("Maker", 66),
-    Column("Fed from", 68),
-    Column("Most urgent", 72, _CENTER),
-    Column("Issues", 216),
-    Column("Photos", 52, _CENTER),
+    Column("Tag", 76, _BOLD),
+    Column("Kind", 96),
+    Column("Room", 98),
+    Column("Rating", 72),
+    Column("Voltage", 86),
+    Column("Phase, wires", 62),
+    Column("Maker", 74),
+    Column("Fed from", 66),
+    Column("Most urgent", 66, _CENTER),
+    Column("Issues", 188),
+    Column("Photos", 48, _CENTER),
 )
 
 
@@ -105,7 +121,7 @@ def write_everything(recorder: Recorder, schedule: ClientSchedule) -> None:
         page.cells(
             (
                 row.tag, row.kind, row.room, row.rating, row.voltage, row.phase_wires.replace(", ", "\n"), row.maker,
-                row.fed_from, Cell(row.priority, priority_style(row.priority)), row.issues, photo_numbers(row.photos),
+                _one_to_a_line(row.fed_from), Cell(row.priority, priority_style(row.priority)), row.issues, photo_numbers(row.photos),
             ),
         )  # fmt: skip
     if schedule.rows:
@@ -131,12 +147,12 @@ def _how_many(schedule: ClientSchedule) -> str:
 
 _ISSUES = (
     Column("No.", 30, _CENTER),
-    Column("Where", 128, _BOLD),
-    Column("What was seen", 212),
+    Column("Where", 126, _BOLD),
+    Column("What was seen", 206),
     Column("Why it matters", 152),
-    Column("What to do", 200),
-    Column("Basis", 152),
-    Column("Photos", 58, _CENTER),
+    Column("What to do", 186),
+    Column("Basis", 182),
+    Column("Photos", 50, _CENTER),
 )
 
 
@@ -159,7 +175,7 @@ def write_issues(recorder: Recorder, schedule: ClientSchedule) -> None:
             )
         number += 1
         page.cells(
-            (number, condition.place, condition.seen, condition.why, condition.action, condition.basis,
+            (number, condition.place, condition.seen, condition.why, condition.action, condition.basis.replace("; ", ";\n"),
              photo_numbers(condition.photos)),
         )  # fmt: skip
     if not number:
@@ -168,19 +184,19 @@ def write_issues(recorder: Recorder, schedule: ClientSchedule) -> None:
 
 
 _CLEARANCES = (
-    Column("Tag", 66, _BOLD),
-    Column("Room", 92),
+    Column("Tag", 62, _BOLD),
+    Column("Room", 88),
     Column("Volts to ground", 50, _CENTER),
-    Column("Opposite side", 66),
-    Column("Depth measured", 76),
-    Column("Depth needed", 60),
-    Column("Width measured", 76),
-    Column("Width needed", 60),
-    Column("Height measured", 76),
-    Column("Height needed", 60),
-    Column("Front projection", 64),
-    Column("Above", 76),
-    Column("Result and remarks", 110),
+    Column("Opposite side", 66, _CENTER),
+    Column("Depth measured", 74, _CENTER),
+    Column("Depth needed", 60, _CENTER),
+    Column("Width measured", 74, _CENTER),
+    Column("Width needed", 60, _CENTER),
+    Column("Height measured", 74, _CENTER),
+    Column("Height needed", 60, _CENTER),
+    Column("Front projection", 70, _CENTER),
+    Column("Above", 82),
+    Column("Result and remarks", 112),
 )
 
 
@@ -206,25 +222,27 @@ def write_clearances(recorder: Recorder, schedule: ClientSchedule) -> None:
 
 
 def _pair(measured: Measured) -> tuple[Cell, Cell]:
+    said, needed = (text.replace(" (", "\n(") for text in (measured.measured, measured.needed))
     if measured.enough is False:
-        return Cell(f"\u25bc {measured.measured}", SHORT_STYLE), Cell(measured.needed, SHORT_STYLE)
-    return Cell(measured.measured), Cell(measured.needed)
+        return Cell(f"\u25bc {said}", SHORT_STYLE), Cell(needed, SHORT_STYLE)
+    return Cell(said), Cell(needed)
 
 
 _TRANSFORMERS = (
-    Column("Tag", 70, _BOLD),
-    Column("Room", 100),
-    Column("kVA", 52, {**_RIGHT, "num_format": "0.##"}),
-    Column("Phase", 46, _CENTER),
-    Column("Primary (V)", 70),
-    Column("Secondary (V)", 72),
-    Column("Direction", 66),
-    Column("Ratio", 58, {**_RIGHT, "num_format": '0.00" : 1"'}),
-    Column("Primary at full load (A)", 62, {**_RIGHT, "num_format": "0.0"}),
-    Column("Secondary at full load (A)", 66, {**_RIGHT, "num_format": "0.0"}),
-    Column("Impedance (%)", 70, {**_RIGHT, "num_format": "0.0#"}),
-    Column("Upper bound of fault current (kA)", 76, {**_RIGHT, "num_format": "0.0"}),
-    Column("Remarks", 124),
+    Column("Tag", 56, _BOLD),
+    Column("Room", 98),
+    Column("kVA", 46, {**_CENTER, "num_format": "0.##"}),
+    Column("Phase", 44, _CENTER),
+    Column("Primary (V)", 64),
+    Column("Secondary (V)", 82),
+    Column("Direction", 76),
+    Column("Ratio", 56, {**_CENTER, "num_format": '0.00" : 1"'}),
+    Column("Primary at full load (A)", 60, {**_CENTER, "num_format": "0.0"}),
+    Column("Secondary at full load (A)", 72, {**_CENTER, "num_format": "0.0"}),
+    Column("Impedance (%)", 74, {**_CENTER, "num_format": "0.0#"}),
+    Column("Upper bound of fault current (kA)", 66, {**_CENTER, "num_format": "0.0"}),
+    Column("Remarks", 90),
+    Column("Photos", 48, _CENTER),
 )
 
 
@@ -232,18 +250,19 @@ def write_transformers(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Transformers: direction, ratio, currents."""
     if not schedule.transformers:
         return
+    remarks = any(row.remarks for row in schedule.transformers)
     page = _table(
         recorder, schedule, "Transformers", "Transformers",
         "Computed from the nameplates. The upper bound of the fault current is what can flow at the secondary terminals at "
         "most, through this transformer alone, with nothing ahead of it counted and an "
         f"impedance {IMPEDANCE_TOLERANCE_PERCENT:g} % below the plate's, the low end of the usual tolerance. It is not the available fault current that is posted at the service, and no value to design with.",
-        _TRANSFORMERS,
+        _TRANSFORMERS if remarks else without(_TRANSFORMERS, "Remarks"),
     )  # fmt: skip
     for row in schedule.transformers:
         page.cells(
             (
                 row.tag, row.room, _figure(row.kva, "0.###"), row.phase, row.primary, row.secondary, row.direction,
-                row.ratio, row.primary_amps, row.secondary_amps, row.impedance, row.highest_fault_ka, row.remarks,
+                row.ratio, row.primary_amps, row.secondary_amps, row.impedance, row.highest_fault_ka, *((row.remarks,) if remarks else ()), photo_numbers(row.photos),
             ),
         )  # fmt: skip
     page.end()
@@ -268,16 +287,20 @@ def write_limits(recorder: Recorder, schedule: ClientSchedule) -> None:
         recorder, schedule, "Limits of this survey", "Limits of this survey",
         "What was not entered, not seen, not recorded or not compared. Where nothing is said about a thing, nothing is known "
         "about it.",
-        _LIMITS,
+        _LIMITS if any(line.who for line in schedule.limits) else without(_LIMITS, "Who could look"),
     )  # fmt: skip
+    whole = len(page.widths) == len(_LIMITS)
     group = ""
     for line in schedule.limits:
         if line.group != group:
             group = line.group
             page.band(group, keep=30, style={"font_size": 10})
-        page.cells((line.what, line.reason, line.who))
+        page.cells((line.what, line.reason, line.who) if whole else (line.what, line.reason))
     page.end()
 
+
+_TOGETHER = 6
+"""Last rows that stay on one page: no page holds one or two alone."""
 
 _WORDS = (Column("Word", 190, _BOLD), Column("What it means here", 742))
 
@@ -285,6 +308,8 @@ _WORDS = (Column("Word", 190, _BOLD), Column("What it means here", 742))
 def write_words(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Words used."""
     page = _table(recorder, schedule, "Words used", "Words used", "", _WORDS)
-    for word, meaning in schedule.words:
+    for place, (word, meaning) in enumerate(schedule.words):
+        if place == len(schedule.words) - _TOGETHER:
+            page.keep(_TOGETHER * 18)
         page.cells((word, meaning))
     page.end()

@@ -131,6 +131,7 @@ class TransformerRow:
     impedance: Figure
     highest_fault_ka: Figure
     remarks: str
+    photos: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,10 @@ a program whose columns come out wider still needs no smaller print."""
 _PAPER = {"letter": (1, 792.0, 612.0), "a4": (9, 841.9, 595.3)}
 _TOP, _BOTTOM, _SIDE = 0.75, 0.8, 0.5
 _LINE = 12.0
-_PADDING = 3.5
+_PADDING = 5.0
+_INDENT = 9
+"""Width of one step of indentation [pixels]: no text touches the rule or the text beside it."""
+
 _TALLEST = 26
 """Lines of one row; what is longer goes on in the next row."""
 
@@ -144,16 +147,14 @@ class PrintedPage:
     ) -> None:
         """Write a text over the whole width, in as many lines as it takes."""
         last = self.last if last is None else last
-        style = {"text_wrap": True, "valign": "top", **(style or {})}
+        style = {"text_wrap": True, "valign": "vcenter", **(style or {})}
         size = style.get("font_size", 9)
         lines = wrapped(printable(text), self.width_of(first, last), size, bool(style.get("bold")))
         for start in range(0, len(lines), _TALLEST):
+            # Broken here, since a program that finds room for a word more leaves the last line empty.
             part = lines[start : start + _TALLEST]
-            whole = len(lines) <= _TALLEST
             self.keep(_height(len(part), size))
-            self.sheet.merged(
-                self.row, first, last, text if whole else " ".join(part), self.recorder.style(style)
-            )
+            self.sheet.merged(self.row, first, last, "\n".join(part), self.recorder.style(style))
             self.advance(_height(len(part), size))
 
     def width_of(self, first: int, last: int) -> float:
@@ -178,21 +179,23 @@ class PrintedPage:
 
     def headings(self, columns: Sequence[Column]) -> int:
         """Write the headings of a table, which repeat on every page; return their row."""
-        style = self.recorder.style({
+        heading = {
             "bold": True, "font_color": "#FFFFFF", "bg_color": self.colour, "text_wrap": True, "valign": "vcenter",
             "border": 1, "border_color": self.colour,
-        })  # fmt: skip
+        }  # fmt: skip
         lines = 1
         for place, column in enumerate(columns):
+            beside = {"align": column.style.get("align", "left")}
+            style = self.recorder.style(_padded({**heading, **beside}))
             self.sheet.text(self.row, place, column.heading, style)
-            lines = max(lines, len(wrapped(column.heading, column.width - 7, 9, True)))
+            lines = max(lines, len(wrapped(column.heading, _room(column, beside), 9, True)))
         height = _height(lines, 9)
         self.sheet.worksheet.repeat_rows(self.row)
         self.sheet.worksheet.freeze_panes(self.row + 1, 0)
         self.advance(height)
         self._repeated = height
         self._columns = columns
-        self._plain = [self.recorder.style({**_CELL, **column.style}) for column in columns]
+        self._plain = [self.recorder.style(_padded({**_CELL, **column.style})) for column in columns]
         self._own = {}
         return self.row - 1
 
@@ -203,14 +206,15 @@ class PrintedPage:
         styles: list[Style] = []
         tallest = 1
         for place, value in enumerate(values):
-            style, indent, bold = self._plain[place], 0, "bold" in self._columns[place].style
+            column = self._columns[place]
+            style, own, bold = self._plain[place], _NO_STYLE, "bold" in column.style
             if isinstance(value, Cell):
                 if value.style:
-                    style = self._style(place, value.style)
-                    indent, bold = value.style.get("indent", 0), bold or "bold" in value.style
+                    style, own = self._style(place, value.style), value.style
+                    bold = bold or "bold" in own
                 value = value.value
             text = printable(value) if isinstance(value, str) else ""
-            lines = wrapped(text, self._columns[place].width - 7 - 9 * indent, 9, bold) if text else ()
+            lines = wrapped(text, _room(column, own), 9, bold) if text else ()
             tallest = max(tallest, len(lines))
             texts.append(text)
             broken.append(lines)
@@ -234,13 +238,29 @@ class PrintedPage:
         key = (place, tuple(own.items()))
         made = self._own.get(key)
         if made is None:
-            made = self._own[key] = self.recorder.style({**_CELL, **self._columns[place].style, **own})
+            made = self._own[key] = self.recorder.style(
+                _padded({**_CELL, **self._columns[place].style, **own})
+            )
         return made
 
 
 _CELL = {
-    "text_wrap": True, "valign": "top", "bottom": 1, "bottom_color": "#B9C2C6", "left": 1, "left_color": "#DDE3E5",
+    "text_wrap": True, "valign": "vcenter", "bottom": 1, "bottom_color": "#B9C2C6", "left": 1, "left_color": "#DDE3E5",
 }  # fmt: skip
+_NO_STYLE: dict[str, Any] = {}
+
+
+def _padded(style: dict[str, Any]) -> dict[str, Any]:
+    """Return a style whose text keeps off the edge it stands at."""
+    if style.get("align") == "center":
+        return style
+    return {"align": "left", **style, "indent": style.get("indent", 0) + 1}
+
+
+def _room(column: Column, own: dict[str, Any]) -> float:
+    """Return the room for text in a column, in pixels."""
+    centred = own.get("align", column.style.get("align")) == "center"
+    return column.width - 7 - (0 if centred else _INDENT * (own.get("indent", 0) + 1))
 
 
 def _height(lines: int, points: float) -> float:

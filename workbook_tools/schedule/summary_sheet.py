@@ -30,6 +30,8 @@ _MOST_LINES = 8
 
 ACT_NOW = PRIORITIES[0]
 
+_COUNT_ROW = 26
+
 _CHART_ROWS = 5
 _CHART_ROW = 24.0
 _LABEL = {"font_color": "#5A6468", "valign": "top"}
@@ -92,9 +94,7 @@ def _switch_off(page: PrintedPage, schedule: ClientSchedule) -> None:
     page.band("Where to switch off the building")
     for text in schedule.services:
         page.paragraph(text, {"font_size": 12, "bold": True})
-    if schedule.other_sources:
-        page.paragraph(schedule.other_sources, {"font_size": 10})
-    page.paragraph(WHO_MAY_SWITCH, {"font_size": 10})
+    page.paragraph(f"{WHO_MAY_SWITCH} {schedule.other_sources}".strip(), {"font_size": 10})
     page.space(5)
 
 
@@ -134,22 +134,32 @@ def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> No
     rule = {"bottom": 1, "bottom_color": "#B9C2C6"}
     shown = []
     for first, last, text, style in texts:
-        room, bold = page.width_of(first, last), bool(style.get("bold"))
+        room, bold = page.width_of(first, last) - 9, bool(style.get("bold"))
         said = cut(printable(text), _MOST_LINES, room, 10, bold)
         shown.append((first, last, said, style, len(wrapped(said, room, 10, bold))))
-    points = max(lines for *_, lines in shown) * 13.4 + 4
+    points = max(lines for *_, lines in shown) * 13.4 + 7
     page.keep(points)
     chip = {**priority_style(condition.priority), **rule, "align": "center", "valign": "vcenter"}
     page.sheet.text(page.row, 0, condition.priority, page.recorder.style(chip))
     for first, last, said, style, _ in shown:
-        made = page.recorder.style({"text_wrap": True, "valign": "top", "font_size": 10, **style, **rule})
+        made = page.recorder.style(
+            {
+                "text_wrap": True,
+                "valign": "vcenter",
+                "align": "left",
+                "indent": 1,
+                "font_size": 10,
+                **style,
+                **rule,
+            }
+        )
         page.sheet.merged(page.row, first, last, said, made)
     page.advance(points)
 
 
 def _counts(page: PrintedPage, schedule: ClientSchedule) -> None:
     """Write the counts as a table, and the same cells as a chart beside it."""
-    page.band("Issues by priority", keep=_CHART_ROWS * _CHART_ROW + 20)
+    page.band(f"Issues by priority ({PRIORITY_NOTE})", keep=_CHART_ROWS * _CHART_ROW + 20)
     style = page.recorder.style
     heading: dict[str, Any] = {
         "bold": True,
@@ -169,9 +179,8 @@ def _counts(page: PrintedPage, schedule: ClientSchedule) -> None:
         page.sheet.text(page.row, 0, priority, style({**priority_style(priority), **cell, "align": "center"}))
         page.sheet.number(page.row, 1, count, count_style)
         page.sheet.merged(page.row, 2, 4, meanings.get(priority, ""), style({**cell, "text_wrap": True}))
-        page.advance(28)
+        page.advance(_COUNT_ROW)
     _chart(page, schedule, top)
-    page.paragraph(PRIORITY_NOTE, {"font_color": "#404040"})
 
 
 def _chart(page: PrintedPage, schedule: ClientSchedule, top: int) -> None:
@@ -200,10 +209,17 @@ def _chart(page: PrintedPage, schedule: ClientSchedule, top: int) -> None:
     )
     chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}, "min": 0})
     chart.set_chartarea({"border": {"none": True}})
-    chart.set_size({"width": sum(_WIDTHS[5:]) - 6, "height": int((16 + 28 * len(schedule.counts)) * 96 / 72)})
+    chart.set_size(
+        {"width": sum(_WIDTHS[5:]) - 6, "height": int((16 + _COUNT_ROW * len(schedule.counts)) * 96 / 72) - 8}
+    )
     page.sheet.worksheet.insert_chart(
         top,
         5,
         chart,
-        {"object_position": 1, "x_offset": 4, "description": "Number of issues by priority, as in the table"},
+        {
+            "object_position": 1,
+            "x_offset": 4,
+            "y_offset": 5,
+            "description": "Number of issues by priority, as in the table",
+        },
     )

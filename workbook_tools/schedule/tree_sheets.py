@@ -11,7 +11,7 @@ from __future__ import annotations
 from io import BytesIO
 from typing import TYPE_CHECKING
 
-from workbook_tools.schedule.list_sheets import begin
+from workbook_tools.schedule.list_sheets import begin, without
 from workbook_tools.schedule.plain_english import plural
 from workbook_tools.schedule.printed_page import WIDTH, Cell, Column
 from workbook_tools.schedule.supply_picture import draw, frames
@@ -25,12 +25,12 @@ __all__ = ["write_picture", "write_tree"]
 _DEEPEST_INDENT, _DEEPEST_OUTLINE = 12, 7
 
 _COLUMNS = (
-    Column("What feeds what", 286),
-    Column("Kind", 138),
-    Column("Room", 150),
-    Column("Rating and voltage", 138),
-    Column("Issues", 60, {"align": "center"}),
-    Column("Remark", 160),
+    Column("What feeds what", 236),
+    Column("Kind", 154),
+    Column("Room", 142),
+    Column("Rating and voltage", 206),
+    Column("Issues", 50, {"align": "center"}),
+    Column("Remark", 144),
 )
 
 
@@ -38,7 +38,8 @@ def write_tree(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Supply tree: one line for each piece, under what feeds it."""
     if not schedule.tree:
         return
-    columns = _COLUMNS
+    remarks = any(node.note for node in schedule.tree)
+    columns = _COLUMNS if remarks else without(_COLUMNS, "Remark")
     page = begin(
         recorder, schedule, "Supply tree", "Supply tree: what feeds what",
         "Each line is fed from the one above it that stands further left. The lines fold with the buttons beside the rows; the "
@@ -55,7 +56,7 @@ def write_tree(recorder: Recorder, schedule: ClientSchedule) -> None:
         page.cells(
             (
                 Cell(f"{depth}{node.tag}", style), node.kind, node.room, node.short,
-                Cell(node.issues or None, {"num_format": "0"}), node.note,
+                Cell(node.issues or None, {"num_format": "0"}), *((node.note,) if remarks else ()),
             ),
             **({"level": min(node.level, _DEEPEST_OUTLINE)} if node.level else {}),
         )  # fmt: skip

@@ -25,7 +25,7 @@ PRIORITY_MEANINGS = (
     ("Record", "No action now; noted so that the file is complete."),
 )
 
-PRIORITY_NOTE = "The order is the surveyor's judgment from what was seen; no code sets these times."
+PRIORITY_NOTE = "the surveyor's judgment of what was seen; no code sets these times"
 
 _TERMS = (
     ("service disconnect", "The switch or breaker that shuts off the building, or a part of it, from the utility."),

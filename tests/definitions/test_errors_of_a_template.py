@@ -24,6 +24,7 @@ def sentence(folder: Path, text: str, head: str = HEAD) -> str:
 
 
 COLUMN = '[sheets.rooms]\ncolumns = [{{ field = "shelf", heading = "Shelf", ask = "Which shelf.", {} }}]\n'
+LIKE = '[vocabulary.kind]\nchoices = [{{ name = "{}", like = "{}" }}]\n'
 
 FAULTS = {
     "unknown top table": ("[sheetz]\n", "[file] sheetz is no key of this table; did you mean sheets"),
@@ -54,6 +55,20 @@ FAULTS = {
     ),
     "plausible": (COLUMN.format("plausible = [9, 3]"), "[sheets.rooms.columns.shelf] plausible is [9, 3]; [lowest, highest]"),
     "refers to": (COLUMN.format('refers_to = ["attic"]'), "refers_to names 'attic', which is no table sheet"),
+    "like no stock kind": (
+        LIKE.format("Kiln switch", "Disconnect swich"),
+        "[vocabulary.kind.choices.Kiln switch] like is 'Disconnect swich', which is no stock kind; did you mean Disconnect switch",
+    ),
+    "like nothing near": (LIKE.format("Kiln switch", "Oven"), "like is 'Oven', which is no stock kind; one of Service disconnect,"),
+    "like a kind of the firm": (LIKE.format("Kiln switch", "Kiln switch"), "like is 'Kiln switch', which is no stock kind"),
+    "a stock kind like another": (
+        LIKE.format("Panelboard", "Switchboard"),
+        "[vocabulary.kind.choices.Panelboard] like is 'Switchboard', and Panelboard is a stock kind itself",
+    ),
+    "like for no kind": (
+        LIKE.replace("kind", "yes_no").format("Perhaps", "Panelboard"),
+        "[vocabulary.yes_no.choices.Perhaps] like is for a kind of equipment, in [vocabulary.kind] only",
+    ),
     "required for": (COLUMN.format('required_for = ["Fridge"]'), "required_for names the kind 'Fridge', which"),
     "default": (
         COLUMN.format('holds = "choice", vocabulary = "yes_no", default = "Perhaps"'),

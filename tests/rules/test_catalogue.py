@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from workbook_tools.definitions import load_template
+from workbook_tools.definitions import load_template, stock_templates
 from workbook_tools.definitions.model import PRIORITIES
 from workbook_tools.electrical import KINDS
 from workbook_tools.errors import Unusable
@@ -118,7 +118,7 @@ def test_a_blank_voltage_is_not_checked():
     assert found == [NotChecked("working-depth-short", "DP-1", "Clearances", "A5", "Voltage of DP-1")]
 
 
-def test_the_core_knows_every_kind_of_the_base_template_that_is_inspected():
-    # A kind that a firm adds is not asked about: whether it is worked on live only the firm can say.
-    kinds = load_template("office").vocabularies["kind"].choices
-    assert {kind.name for kind in kinds if kind.in_scope} <= set(KINDS)
+@pytest.mark.parametrize("template", stock_templates())
+def test_the_core_knows_every_kind_of_a_stock_template_that_is_inspected(template: str):
+    kinds = load_template(template).vocabularies["kind"].choices
+    assert {kind.like or kind.name for kind in kinds if kind.in_scope} <= set(KINDS)

@@ -117,6 +117,36 @@ def _apart(number: int, field: str, text: str) -> str:
     return f"{text}-{number}" if field in ("tag", "fed_from") and text != "Utility" else text
 
 
+@pytest.mark.office
+@pytest.mark.timeout(120)
+def test_a_firms_own_kinds_are_treated_as_what_they_are_like(office: Office, tmp_path: Path) -> None:
+    firm = tmp_path / "firm.toml"
+    firm.write_text(
+        '[template]\nextends = "base"\ntitle = "Survey of an invented firm"\n[vocabulary.kind]\nchoices = ['
+        '{ name = "Isolation unit", like = "Transformer" }, { name = "Cut-out", like = "Service disconnect" }]\n'
+    )
+    template = load_template(firm)
+    equipment = [
+        WYE | {"kind": "Cut-out"},
+        unit("T-1", "MSB") | {"kind": "Isolation unit"},
+        board("P-1", "T-1"),
+        board("CP-1", "P-1"),
+    ]
+    tables = {"equipment": equipment, "transformers": [plate("T-1", "480", "480 delta")]}
+    path = tmp_path / "survey.xlsx"
+    write_survey_workbook(path, template, tables, {}, rows=1)
+    results = LiveResults(survey_of_texts(template, tables, {}))
+    table = Layout(template, {}, {sheet.key: 1 for sheet in template.sheets}).tables["equipment"]
+    sheets = {sheet.name: sheet for sheet in read_workbook(office.recalculate(path)).sheets}
+    cells = sheets[table.sheet.name].cells
+    for row in results.survey.equipment:
+        for field, wanted in results.row(row).items():
+            assert cells[position(f"{table.letters[field]}{row.number}")].value == wanted
+    first, *others = (results.row(row) for row in results.survey.equipment)
+    assert "Hand motions" in str(first["row_check"])
+    assert [row["volts_to_ground"] for row in others] == [480, 480, 480]
+
+
 @pytest.mark.parametrize("above", [{"voltage": "four eighty"}, {"kind": "cupboard"}])
 def test_what_the_sheet_cannot_read_further_up_is_left_to_the_check(above: dict[str, str]) -> None:
     equipment = [WYE | above, board("P-1", "MSB"), board("CP-1", "P-1")]

@@ -171,7 +171,7 @@ def _walk(table: Any, where: str) -> Any:
         if isinstance(found, dict):
             found = found.get(part)
         elif isinstance(found, list):
-            named = [e for e in found if isinstance(e, dict) and part in (e.get("field"), e.get("code"))]
+            named = [e for e in found if isinstance(e, dict) and part in map(e.get, _LIST_KEYS.values())]
             found = named[0] if named else None
         else:
             return None

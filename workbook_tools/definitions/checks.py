@@ -208,6 +208,9 @@ class Checker(CheckedTables):
         if not choices:
             raise self.wrong(where, "choices", "is empty; at least one choice was expected")
         self.claimed_once(((c.name, s) for c in choices for s in (c.name, *c.also_called)), where, "choices")
+        for choice in choices:
+            if choice.like:
+                self._likened(where, choice)
         for needed in NAMES.get(name, ()):
             if needed not in [choice.name for choice in choices]:
                 raise self.wrong(
@@ -223,13 +226,30 @@ class Checker(CheckedTables):
         return Vocabulary(name, choices, self.take(table, where, "open", bool, False))
 
     def _choice(self, where: str, entry: Table) -> Choice:
-        self.known(entry, where, ("name", "also_called", "in_scope", "ask"))
+        self.known(entry, where, ("name", "also_called", "in_scope", "ask", "like"))
         return Choice(
             self.name(entry, where, "name"),
             self.spellings(entry, where),
             self.take(entry, where, "in_scope", bool, True),
             self.text(entry, where, "ask", "", most=255),
+            self.text(entry, where, "like", ""),
         )
+
+    def _likened(self, where: str, choice: Choice) -> None:
+        """Check that a kind of the firm's own is like a stock kind, which the rules know."""
+        from difflib import get_close_matches
+
+        from workbook_tools.electrical import KINDS
+
+        entry = f"{where}.choices.{choice.name}"
+        if where != "vocabulary.kind":
+            raise self.wrong(entry, "like", "is for a kind of equipment, in [vocabulary.kind] only")
+        if choice.name in KINDS:
+            raise self.wrong(entry, "like", f"is {choice.like!r}, and {choice.name} is a stock kind itself")
+        if choice.like not in KINDS:
+            near = get_close_matches(choice.like, KINDS, n=1)
+            meant = f"; did you mean {near[0]}" if near else f"; one of {', '.join(KINDS)} was expected"
+            raise self.wrong(entry, "like", f"is {choice.like!r}, which is no stock kind{meant}")
 
     def _sheet(self, key: str, table: Table, vocabularies: Mapping[str, Vocabulary]) -> Sheet:
         where = f"sheets.{key}"
@@ -293,8 +313,8 @@ class Checker(CheckedTables):
             also_called=self.spellings(table, where),
             ask=ask,
             required=self.take(table, where, "required", bool, False),
-            required_for=self.texts(table, where, "required_for"),
-            optional_for=self.texts(table, where, "optional_for"),
+            required_for=_with_those_like(self.texts(table, where, "required_for"), vocabularies),
+            optional_for=_with_those_like(self.texts(table, where, "optional_for"), vocabularies),
             vocabulary=vocabulary,
             words=self.texts(table, where, "words"),
             refers_to=self.texts(table, where, "refers_to"),
@@ -407,3 +427,10 @@ class Checker(CheckedTables):
         if not spelling(self.text(table, where, "reason", "")):
             raise self.wrong(where, "reason", "is missing: the schedule says why a rule was changed")
         return RuleSetting(slug, off, priority, self.text(table, where, "reason"))
+
+
+def _with_those_like(kinds: tuple[str, ...], vocabularies: Mapping[str, Vocabulary]) -> tuple[str, ...]:
+    """Add to kinds of equipment those that the firm has likened to them."""
+    if "kind" not in vocabularies:
+        return kinds
+    return tuple(dict.fromkeys(name for kind in kinds for name in vocabularies["kind"].treated_as(kind)))

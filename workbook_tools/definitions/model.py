@@ -84,13 +84,15 @@ def spelling(text: str) -> str:
 class Choice:
     """One answer of a vocabulary: its name and the other spellings that mean it.
 
-    `in_scope` is False for a kind of equipment that is recorded but not inspected.
+    `in_scope` is False for a kind of equipment that is recorded but not inspected; `like`
+    is the stock kind that a firm's own kind is treated as, "" for none.
     """
 
     name: str
     also_called: tuple[str, ...] = ()
     in_scope: bool = True
     ask: str = ""
+    like: str = ""
 
 
 @dataclass(frozen=True)
@@ -120,6 +122,10 @@ class Vocabulary:
     def names(self) -> tuple[str, ...]:
         """The names in the order of the template."""
         return tuple(choice.name for choice in self.choices)
+
+    def treated_as(self, name: str) -> tuple[str, ...]:
+        """Return the names of the choices that are treated as that one: itself, and those like it."""
+        return (name, *(choice.name for choice in self.choices if choice.like == name))
 
 
 @dataclass(frozen=True, slots=True)

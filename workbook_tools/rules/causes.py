@@ -51,7 +51,7 @@ def is_switched_off(assessment: Assessment, slug: str) -> bool:
 
 def is_in_scope(assessment: Assessment, row: Row) -> bool:
     """Whether a kind of equipment is inspected, not only recorded. A kind that is not known counts as inspected."""
-    kind = row.kind
+    kind = row.get("kind")
     vocabulary = assessment.survey.template.vocabularies.get("kind")
     choice = vocabulary.find(kind) if vocabulary is not None and kind is not None else None
     return choice is None or choice.in_scope

@@ -156,7 +156,7 @@ def not_a_transformer(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 assessment,
                 row,
                 "tag",
-                f"{row.subject} is a {str(kinds[0]).lower()} at {place}, no transformer.",
+                f"{row.subject} is a {str(named[0].get('kind')).lower()} at {place}, no transformer.",
             )
 
 

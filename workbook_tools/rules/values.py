@@ -45,7 +45,7 @@ def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 if (
                     row[column.field].outcome is Outcome.BLANK
                     and column not in lacking
-                    and column.is_required(row.kind)
+                    and column.is_required(row.get("kind"))
                     and not _said_in_voltage(assessment, row, column.field)
                 ):
                     of = f" of {row.subject}" if row.subject else ""

@@ -63,7 +63,7 @@ def room_of(row: Row) -> str:
 
 def kind_of(row: Row) -> str:
     """Return the kind, as typed where it is none of the list."""
-    return row.kind or row["kind"].typed.strip()
+    return str(row.get("kind") or row["kind"].typed.strip())
 
 
 def in_the_room(row: Row, assessment: Assessment) -> str:

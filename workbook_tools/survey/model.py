@@ -47,7 +47,8 @@ class Value(NamedTuple):
     `sheet` and `cell` are the file's own ("Equipment", "C5"). `why` says for an unreadable
     value what is wrong with it, in words for the reader; `unknown_choice` marks text that is
     no choice of a closed vocabulary. `note` says for a value that was read what could be
-    doubted ("5/6/2026 was read as month/day/year"); `formula` is the one behind the cell.
+    doubted ("5/6/2026 was read as month/day/year"); `formula` is the one behind the cell;
+    `like` is the stock kind of equipment that a firm's own kind is treated as.
     """
 
     outcome: Outcome
@@ -59,6 +60,7 @@ class Value(NamedTuple):
     unknown_choice: bool = False
     note: str = ""
     formula: str = ""
+    like: str = ""
 
     @property
     def answered(self) -> bool:
@@ -106,9 +108,9 @@ class Row:
 
     @property
     def kind(self) -> str | None:
-        """The kind of equipment, where the row has one."""
+        """The kind of equipment that the row is treated as, where it has one; `get("kind")` is its own name."""
         found = self.get("kind")
-        return found if isinstance(found, str) else None
+        return self["kind"].like or found if isinstance(found, str) else None
 
 
 @dataclass(frozen=True, slots=True)

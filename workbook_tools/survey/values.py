@@ -98,6 +98,8 @@ class ColumnReader:
         self.vocabulary: Vocabulary | None = template.vocabulary_of(column)
         self._parse: Callable[[str], Reading] = getattr(self, f"_{column.holds}", self._text)
         self._read: dict[str, Reading] = {}
+        choices = self.vocabulary.choices if self.vocabulary is not None else ()
+        self._like = {choice.name: choice.like for choice in choices if choice.like}
 
     def read(self, cell: Cell, sheet: str, place: str) -> Value:
         """Return the value of a cell. Never raises."""
@@ -113,6 +115,7 @@ class ColumnReader:
                 reading.why,
                 reading.unknown_choice,
                 reading.note,
+                like=self._like.get(reading.value, "") if self._like else "",
             )
         reading = self._read_cell(cell)
         note = reading.note
@@ -130,6 +133,7 @@ class ColumnReader:
             reading.unknown_choice,
             note,
             formula,
+            self._like.get(reading.value, "") if self._like else "",
         )
 
     def read_text(self, text: str) -> Reading:

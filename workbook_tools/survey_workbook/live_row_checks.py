@@ -64,7 +64,7 @@ class RowChecks:
             return column.required
         if column.optional_for and column.required and not self.readable.choice(row["kind"].typed, "kind"):
             return False
-        if not column.is_required(row.kind):
+        if not column.is_required(row.get("kind")):
             return False
         if column.field in ("phase", "wires"):
             return not self._said_in_voltage(row, column.field)

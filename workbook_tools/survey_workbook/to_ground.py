@@ -29,6 +29,7 @@ def to_ground_steps(w: Workings, system: str) -> None:
     """Add the hidden columns, the last of them "volts": a number, what the system cell says instead, or blank."""
     lists, cell = w.lists, w.table.cell
     kind = cell("kind choice")
+    transformer = _is_transformer(w, kind)
     plate, plates = w.add("plate row", _plate_row(w)), lists.layout.tables.get("transformers")
 
     def of_plate(name: str) -> str:
@@ -38,7 +39,7 @@ def to_ground_steps(w: Workings, system: str) -> None:
 
     sides = {}
     for name, side in (("system taken", "primary"), ("system given", "secondary")):
-        of_transformer = f'IF({kind}="Transformer",{of_plate(f"{side} system")},{system})'
+        of_transformer = f"IF({transformer},{of_plate(f'{side} system')},{system})"
         sides[side] = w.add(name, f"IF({kind}={Q},{Q},{of_transformer})")
     taken = sides["primary"]
     feeder = w.add("feeder row", f'IF(OR({cell("fed key")}="",{cell("fed key")}="k"),"",{_only_row(w)})')
@@ -53,7 +54,8 @@ def to_ground_steps(w: Workings, system: str) -> None:
     alone = f"IF({above}={Q},IF({changed},{Q},{own}),{with_source})"
     first = w.add("to ground 1", f'IF(ISNUMBER({taken}),{alone},"")')
     follows = f"INDEX({lists.range('pairs', 2)},{pair})=1"
-    board = f'INDEX({w.table.range("kind choice")},{feeder})<>"Transformer"'
+    of_feeder = f"INDEX({w.table.range('kind choice')},{feeder})"
+    board = f"NOT({_is_transformer(w, of_feeder)})"
     follows = w.add("follows row", f'IF(ISNUMBER({pair}),IF(AND({follows},{board}),{feeder},""),"")')
     last = first
     for step in range(2, STEPS_UP + 1):
@@ -65,7 +67,7 @@ def to_ground_steps(w: Workings, system: str) -> None:
     highest = f"IF({last}={Q},{Q},MAX({last},{second}))"
     of_transformer = f"IF(AND(ISNUMBER({taken}),ISNUMBER({ground})),{highest},{ground})"
     volts = f"IF(ISNUMBER({system}),{last},{system})"
-    w.add("volts", f'IF({kind}={Q},{Q},IF({kind}="Transformer",{of_transformer},{volts}))')
+    w.add("volts", f"IF({kind}={Q},{Q},IF({transformer},{of_transformer},{volts}))")
 
 
 def _only_row(w: Workings) -> str:
@@ -82,4 +84,11 @@ def _plate_row(w: Workings) -> str:
         return '""'
     key = w.table.cell("key")
     place = f'IF({key}="k","",IFERROR(MATCH({key},{plates.range("key")},0),""))'
-    return f'IF({w.table.cell("kind choice")}="Transformer",{place},"")'
+    return f'IF({_is_transformer(w, w.table.cell("kind choice"))},{place},"")'
+
+
+def _is_transformer(w: Workings, kind: str) -> str:
+    """Return the condition that a kind is a transformer, or one that the firm treats as such."""
+    names = w.lists.template.vocabularies["kind"].treated_as("Transformer")
+    tests = [f"{kind}={quoted(name)}" for name in names]
+    return tests[0] if len(tests) == 1 else f"OR({','.join(tests)})"

@@ -11,8 +11,9 @@ each command as a process of its own, with its wall time and peak memory:
 
 once for the survey workbook as we make it, with its live cells, and once for plain typed cells.
 
-Prints the figures of one run and ends with 1 where a claim does not hold: less time and less memory than the
-library, and at most eleven times the time for ten times the rows.
+Prints the figures of one run with what was asked: less time and less memory than the library, for both kinds of
+cells, and at most eleven times the processor time for ten times the rows. Ends with 1 where one of them does
+not hold; times there are of the processor, since another program on the machine does not count in them.
 """
 
 from __future__ import annotations
@@ -30,7 +31,8 @@ from typing import NamedTuple
 from workbook_tools import load_template, new_workbook
 
 EQUIPMENT, TRANSFORMERS, FINDINGS, GROUP = 2000, 400, 3000, 5
-RUNS = 3
+RUNS = 2
+MOST_OF_TEN = 11
 
 JOB = {"Property": "Campus (invented)", "Inspection date": "2026-09-16", "Inspector": "Lead inspector",
        "Code profile": "nec-2023"}  # fmt: skip
@@ -191,16 +193,20 @@ def main(folder: Path) -> int:
             "-W", "ignore", "-c", f"import pandas; pandas.read_excel({str(path)!r}, sheet_name=None)"
         )
         print(f"{name}\n  check --json       {ours}\n  pandas.read_excel  {theirs}")
-        if path == campus_file:
-            held = ours.wall < theirs.wall and ours.processor < theirs.processor and ours.peak < theirs.peak
+        times, memory = ours.processor / theirs.processor, ours.peak / theirs.peak
+        held &= _said(f"{times:.2f} times the processor time (wall: {ours.wall / theirs.wall:.2f})", times, 1)
+        held &= _said(f"{memory:.2f} times the memory", memory, 1)
     ten = check(ten_times)
-    ratio = (
-        ten.processor / ours.processor
-    )  # of the typed cells; another program on the machine does not count
-    print(f"ten times the rows\n  check --json       {ten}, {ratio:.1f} times the processor time")
-    held = held and ratio <= 11
-    print("holds" if held else "DOES NOT HOLD")
+    times = ten.processor / ours.processor
+    print(f"ten times the rows\n  check --json       {ten}")
+    held &= _said(f"{times:.1f} times the processor time of the typed cells", times, MOST_OF_TEN)
     return 0 if held else 1
+
+
+def _said(what: str, ratio: float, most: float) -> bool:
+    """Print a ratio, what was asked, and whether it holds."""
+    print(f"  {what}; asked: at most {most}: {'holds' if ratio <= most else 'DOES NOT HOLD'}")
+    return ratio <= most
 
 
 if __name__ == "__main__":

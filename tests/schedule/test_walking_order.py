@@ -1,5 +1,7 @@
 """One list of everything: whatever Fed from says, each piece stands in it once, after what feeds it."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -7,7 +9,7 @@ from hypothesis import strategies as st
 from workbook_tools.assessment import Assessment
 from workbook_tools.rules.rule import as_typed
 from workbook_tools.rules.typed import survey_of
-from workbook_tools.schedule.supply_picture import MOST_ENDS, MOST_FRAMES, MOST_LEVELS, draw, frames
+from workbook_tools.schedule.supply_picture import LARGE, MOST_FRAMES, SMALL, draw, frames
 from workbook_tools.schedule.tree import tree_nodes
 from workbook_tools.schedule.walking_order import sources_first, walk
 
@@ -118,14 +120,15 @@ def test_pictures_hold_every_line_and_stay_readable(count):
     shown, complete = frames(nodes)
     assert complete
     assert {place for frame in shown for place in frame.nodes} == set(range(len(nodes)))
-    assert len(shown) == 1 or count == 300 or sum(not node.source for node in nodes) > MOST_ENDS
+    most = LARGE if count < 100 else SMALL
+    assert len(shown) == 1 or sum(not node.source for node in nodes) > most.ends
     for frame in shown:
         inside = set(frame.nodes)
         feeding = {nodes[place].parent for place in inside}
         ends = [place for place in inside if place not in feeding]
-        assert len(ends) <= MOST_ENDS
+        assert len(ends) <= most.ends
         top = min(nodes[place].level for place in inside)
-        assert max(nodes[place].level for place in inside) - top < MOST_LEVELS
+        assert max(nodes[place].level for place in inside) - top < most.levels
         for place in frame.cut:
             assert any(place in other.nodes and other is not frame for other in shown)
 
@@ -136,6 +139,45 @@ def test_a_deep_chain_becomes_a_few_pictures_and_says_that_more_is_in_the_list()
     shown, complete = frames(tree_nodes(walk(assessment), assessment, {}))
     assert len(shown) == MOST_FRAMES
     assert not complete
+
+
+def test_a_second_source_is_joined_to_what_it_feeds():
+    assessment = equipment(
+        SD="Utility", ATS="SD; GEN", EP="ATS", GEN="N/A", I1="PV array", I2="PV array", P="I1, I2"
+    )
+    nodes = tree_nodes(walk(assessment), assessment, {})
+    tags = [node.tag for node in nodes]
+    assert {node.tag: [tags[other] for other in node.also] for node in nodes if node.also} == {
+        "ATS": ["GEN"],
+        "P": ["I2"],
+    }
+    shown, complete = frames(nodes)
+    assert complete
+    (frame,) = shown
+    with_lines, width, height = draw(nodes, frame, "#22505A")
+    without, *size = draw([replace(node, also=()) for node in nodes], frame, "#22505A")
+    assert [width, height] == size
+    assert ink(with_lines) > ink(without)
+
+
+def test_a_generator_stands_in_the_picture_of_what_it_feeds():
+    rows = {"SD": "Utility", **{f"P{n}": "SD" for n in range(40)}, "ATS": "SD; GEN", "GEN": "N/A"}
+    assessment = equipment(**rows)
+    nodes = tree_nodes(walk(assessment), assessment, {})
+    place = {node.tag: at for at, node in enumerate(nodes)}
+    shown, complete = frames(nodes)
+    assert complete
+    assert len(shown) > 1
+    for frame in shown:
+        assert (place["ATS"] in frame.nodes) == (place["GEN"] in frame.nodes)
+
+
+def ink(png):
+    from io import BytesIO
+
+    from PIL import Image
+
+    return sum(value < 200 for value in Image.open(BytesIO(png)).convert("L").tobytes())
 
 
 def test_a_picture_has_ink_where_its_boxes_are():

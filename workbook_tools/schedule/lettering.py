@@ -27,11 +27,12 @@ def lettering(size: int) -> Lettering:
 
 
 class Lettering:
-    """Letters of one size."""
+    """Letters of one size [pixels]."""
 
     def __init__(self, size: int) -> None:
         from PIL import ImageFont
 
+        self.size = size
         self._font: Any = ImageFont.load_default(size)
         self._high = 2 * size
         self._space: float = self._font.getlength(" ")

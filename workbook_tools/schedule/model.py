@@ -141,7 +141,7 @@ class TreeNode:
     `level` counts from 0 at what comes from outside; `parent` is the position of the line
     that feeds it, or None; `short` is what the picture shows under the tag; `note` says what
     a tree cannot draw (a second source, a loop, a source that is not known). `issues` counts
-    the conditions of the equipment.
+    the conditions of the equipment; `also` are the positions of further lines that feed it.
     """
 
     level: int
@@ -153,6 +153,7 @@ class TreeNode:
     note: str = ""
     source: bool = False
     issues: int = 0
+    also: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,10 @@ Not here: the order (walking_order), the picture (supply_picture).
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from workbook_tools.definitions import plain
 from workbook_tools.schedule.equipment_texts import kind_of, rating, room_of, voltage
 from workbook_tools.schedule.model import TreeNode
 from workbook_tools.schedule.plain_english import listed
@@ -64,7 +66,26 @@ def tree_nodes(
                 issues=issues.get(id(row), 0),
             )
         )
-    return tuple(nodes)
+    return tuple(_with_further_sources(nodes, steps, position, assessment))
+
+
+def _with_further_sources(
+    nodes: list[TreeNode], steps: Sequence[Step], position: Mapping[int, int], assessment: Assessment
+) -> list[TreeNode]:
+    """Return the lines with the positions of what else feeds them; a source outside has a line where it stands first."""
+    of_row = {id(step.row): position[place] for place, step in enumerate(steps)}
+    outside = {plain(node.tag): at for at, node in enumerate(nodes) if node.source}
+    for place, step in enumerate(steps):
+        if not step.also:
+            continue
+        at = position[place]
+        known = (
+            of_row.get(id(source.rows[0])) if source.rows else outside.get(plain(source.name))
+            for source in assessment.sources(step.row)
+        )
+        also = [other for other in known if other is not None and other not in (at, nodes[at].parent)]
+        nodes[at] = replace(nodes[at], also=tuple(dict.fromkeys(also)))
+    return nodes
 
 
 def _note(step: Step) -> str:

@@ -64,22 +64,24 @@ def write_tree(recorder: Recorder, schedule: ClientSchedule) -> None:
 
 
 def write_picture(recorder: Recorder, schedule: ClientSchedule) -> None:
-    """Write the sheet Supply picture: one picture to a page."""
+    """Write the sheet Supply picture; no picture goes over the end of a page."""
     if not any(not node.source for node in schedule.tree):
         return
     shown, complete = frames(schedule.tree)
     page = begin(
         recorder, schedule, "Supply picture", "Supply picture: what feeds what",
-        "Sources stand at the left. A thick edge and a number in brackets mark equipment with issues; one that goes on in another "
-        "picture says so.",
+        "Sources stand at the left. A thick edge and a number in brackets mark equipment with issues; a broken line joins a second "
+        "source to what it feeds; what goes on in another picture says so.",
         (WIDTH,),
     )  # fmt: skip
     if not complete:
         page.paragraph("The pictures show the upper part of the tree; the sheet Supply tree has every line.")
     for number, frame in enumerate(shown, 1):
         picture, _width, height = draw(schedule.tree, frame, recorder.firm.colour)
+        left = height / 2 * 72 / 96
         if number > 1:
-            page.new_page()
+            page.space(8)
+        page.keep(left + 16)
         if len(shown) > 1:
             page.line(f"Picture {number} of {len(shown)}: {frame.title}", {"bold": True}, height=16)
         page.sheet.worksheet.insert_image(
@@ -96,7 +98,6 @@ def write_picture(recorder: Recorder, schedule: ClientSchedule) -> None:
             },
         )
         # The picture stands over several rows, since no row may be as high as a page.
-        left = height / 2 * 72 / 96
         while left > 0:
             page.advance(min(left, 120))
             left -= 120

@@ -22,6 +22,7 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from io import StringIO
 
 __all__ = ["guarded", "unguarded", "write_csv"]
@@ -33,6 +34,7 @@ _GUARDED = re.compile(_PLACE + r"'")
 _MAYBE = re.compile(r"[;|\t\r\n]|\A\"*[=+\-@'＝＋－＠]")
 
 
+@lru_cache(maxsize=4096)  # sheets, headings and choices stand in every row
 def guarded(text: str) -> str:
     """Return the text as it is written to a CSV file.
 

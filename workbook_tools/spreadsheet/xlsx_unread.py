@@ -77,7 +77,7 @@ def without_unread(chunks: Iterable[bytes], unread: Unread) -> Iterator[bytes]:
 def _shortened(rows: bytes, unread: Unread) -> bytes:
     if unread.left_out:
         rows = _of_columns(frozenset(unread.left_out)).sub(b"", rows)
-    if (quiet := unread.quiet) is not None:
+    if (quiet := unread.quiet) is not None and b"</f><v></v></c>" in rows:
 
         def note(found: re.Match[bytes]) -> bytes:
             place = position((found[1] + found[2]).decode())

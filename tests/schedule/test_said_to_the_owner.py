@@ -1,5 +1,8 @@
 """What the owner is told, and in which order; each survey here is planted, with one thing to be told about."""
 
+import re
+from types import SimpleNamespace
+
 import pytest
 
 from workbook_tools.checking import check_survey
@@ -88,3 +91,46 @@ def test_a_room_left_out_for_the_same_reason_is_said_once():
     assert [line.reason for line in limits if "LC-1" in line.what] == [
         "In the list so that it is complete; nobody inspected it. Maker could not be seen."
     ]
+
+
+def test_every_photo_is_cited_where_it_belongs():
+    survey = survey_of(
+        as_typed(
+            equipment=[{"tag": "T-1", "kind": "Transformer"}, {"tag": "DP-1", "kind": "Panelboard"}],
+            transformers=[
+                {"tag": "T-1", "kva": "45", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}
+            ],
+        )
+    )
+    picture = SimpleNamespace(thumbnail=b"", thumbnail_width=1, thumbnail_height=1)
+
+    def photo(number, *subjects):
+        return SimpleNamespace(number=number, subjects=subjects, caption="", file="", picture=picture)
+
+    plate, door = photo(1, "T-1"), photo(2, "dp-1")
+    photos = SimpleNamespace(
+        photos=[plate, door], of=lambda row: (plate,) if row is survey.transformers[0] else ()
+    )
+    schedule = build_schedule(check_survey(survey), photos=photos)
+    assert schedule.transformers[0].photos == (1,)
+    assert {row.tag: row.photos for row in schedule.rows} == {
+        "T-1": (),
+        "DP-1": (2,),
+    }  # named on no row of its own
+
+
+def test_terms_are_explained_where_they_occur_and_not_elsewhere():
+    survey = survey_of(
+        as_typed(
+            equipment=[
+                {"tag": "SD-1", "kind": "Service disconnect", "fed_from": "Utility", "main_device": "Fused switch",
+                 "voltage": "208Y/120", "phase": "3", "wires": "4"}
+            ],
+            transformers=[{"tag": "T-1", "kva": "45", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}],
+        )
+    )  # fmt: skip
+    words = dict(build_schedule(check_survey(survey)).words)
+    assert {"kVA", "kA", "Fused switch", "208Y/120 V"} <= set(words)
+    assert "120 from a line to the neutral" in words["208Y/120 V"]
+    assert not {"PV", "Delta", "NFPA 70", "Filler plate"} & set(words)
+    assert re.search("today", words["Act now"])

@@ -9,10 +9,11 @@ Assessment, the words from sentences and rule_phrases. Not here: the sheets.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol
 
-from workbook_tools.definitions import PRIORITIES
+from workbook_tools.definitions import PRIORITIES, plain
 from workbook_tools.rules.causes import is_entered, is_in_scope
 from workbook_tools.schedule import rule_phrases
 from workbook_tools.schedule.cautions import CLIENT_CAUTIONS
@@ -109,6 +110,8 @@ def build_schedule(
         for step in sources_first(steps, assessment)
     ]
     rows += _other_rows(survey, found, of_row, remarks, numbers)
+    plates = transformer_rows(assessment, numbers)
+    rows = _with_every_photo(rows, {number for plate in plates for number in plate.photos}, photos)
     limits = limits_of(checked, questions, chosen, left_out)
     ranked = _by_urgency(found, [step.row for step in steps])
     signed = _signed(sign_off)
@@ -130,7 +133,7 @@ def build_schedule(
         conditions=tuple(f.condition for f in ranked),
         clearances=clearance_rows(checked, chosen, found),
         clearance_note=_clearance_note(checked),
-        transformers=transformer_rows(assessment, numbers),
+        transformers=plates,
         tree=tree_nodes(steps, assessment, {row: len(here) for row, here in of_row.items()}),
         photos=_photo_entries(photos),
         limits=tuple(limits),
@@ -150,14 +153,19 @@ def _day(day: datetime.date) -> str:
 
 
 def _signed(sign_off: SignedBy | Signed | None) -> SignedBy | None:
-    """Return who reviewed it, with a date that reads like the others."""
-    if sign_off is None or not sign_off.reviewer:
-        return None
+    return (
+        SignedBy(sign_off.reviewer, str(sign_off.date))
+        if sign_off is not None and sign_off.reviewer
+        else None
+    )
+
+
+def _as_said(date: str) -> str:
+    """Return the date of a sign-off so that it reads like the others."""
     try:
-        date = _day(datetime.date.fromisoformat(str(sign_off.date)))
+        return _day(datetime.date.fromisoformat(date))
     except ValueError:
-        date = str(sign_off.date)
-    return SignedBy(sign_off.reviewer, date)
+        return date
 
 
 def _facts(checked: Checked, signed: SignedBy | None, draft: bool) -> tuple[tuple[str, str], ...]:
@@ -171,7 +179,7 @@ def _facts(checked: Checked, signed: SignedBy | None, draft: bool) -> tuple[tupl
     if draft:
         facts.append(("Released", "not yet: this is a draft"))
     elif signed is not None and signed.date:
-        facts.append(("Released", signed.date))
+        facts.append(("Released", _as_said(signed.date)))
     return tuple(facts)
 
 
@@ -207,6 +215,24 @@ def _equipment_row(
         photos=_photos_of(numbers(row), here),
         level=level,
     )
+
+
+def _with_every_photo(
+    rows: Sequence[ScheduleRow], cited: Collection[int], photos: PhotoSet | None
+) -> list[ScheduleRow]:
+    """Return the rows with those photos of theirs that no row names: a photo with a number is found again."""
+    cited = {number for row in rows for number in row.photos} | set(cited)
+    more: dict[str, list[int]] = {}
+    for photo in photos.photos if photos is not None else ():
+        if photo.number not in cited:
+            for subject in photo.subjects:
+                more.setdefault(plain(subject), []).append(photo.number)
+    if not more:
+        return list(rows)
+    return [
+        replace(row, photos=(*row.photos, *more[plain(row.tag)])) if plain(row.tag) in more else row
+        for row in rows
+    ]
 
 
 def _other_rows(

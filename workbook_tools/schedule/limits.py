@@ -165,7 +165,8 @@ def _unseen_headings(checked: Checked, row: Row) -> str:
     if not unseen:
         return ""
     columns = checked.survey.template.by_key[row.key].by_field
-    headings = [inside(columns[name].heading.partition(" (")[0]) for name in unseen]
+    headings = [columns[name].heading.partition(" (")[0] for name in unseen]
+    headings = [text if text[:2].isupper() else text[:1].lower() + text[1:] for text in headings]
     return f"{capital(listed(headings))} could not be seen."
 
 

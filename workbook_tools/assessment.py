@@ -5,6 +5,7 @@
         .transformer(row)         TransformerFacts: direction, ratio, amperes, highest fault current
         .clearance(row)           ClearanceFacts: needed and measured, compared
     read_profile(survey)          the code profile that the Job sheet names
+    profile_of(template, name)    a profile with the template's amendments
 
 Rules, the client schedule and the live cells of the workbook all take these figures; none
 of them computes an electrical fact of its own. A fact that cannot be known is None.
@@ -17,6 +18,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from workbook_tools.definitions import Template
 from workbook_tools.electrical import (
     CONDITIONS,
     CodeProfile,
@@ -39,6 +41,7 @@ from workbook_tools.electrical import (
     turns_ratio,
     volts_to_ground,
 )
+from workbook_tools.errors import Unusable
 from workbook_tools.photo_folder import PhotoFolder
 from workbook_tools.survey.model import Row, Survey
 
@@ -51,6 +54,7 @@ __all__ = [
     "EquipmentFacts",
     "Source",
     "TransformerFacts",
+    "profile_of",
     "read_profile",
 ]
 
@@ -125,8 +129,21 @@ class ClearanceFacts:
 
 def read_profile(survey: Survey) -> CodeProfile:
     """Return the code profile that the Job sheet names, or the template's where it names none."""
-    name = survey.job.get("code_profile") or survey.template.code_profile
-    return load_profile(name, survey.template.amendments or None)
+    return profile_of(survey.template, survey.job.get("code_profile"))
+
+
+def profile_of(template: Template, name: str | None = None) -> CodeProfile:
+    """Return a code profile with the template's amendments; without a name, the template's own.
+
+    Raises
+    ------
+    Unusable
+        There is no such profile, or the amendments do not hold together.
+    """
+    try:
+        return load_profile(name or template.code_profile, template.amendments or None)
+    except ValueError as error:
+        raise Unusable(f"The template {template.name} cannot be used: {error}.") from None
 
 
 class Assessment:

@@ -155,3 +155,13 @@ def _subparsers(parser):
     for action in parser._actions:
         if isinstance(action, argparse._SubParsersAction):
             yield from action.choices.values()
+
+
+def test_amendments_that_do_not_hold_together_are_named(capsys, tmp_path):
+    (tmp_path / "county.toml").write_text("[width]\nleast_in = 3\n")
+    template = tmp_path / "ours.toml"
+    template.write_text('[template]\nextends = "office"\ntitle = "Ours"\namendments = "county.toml"\n')
+    status, err = says(capsys, "new", "--template", template, "-o", tmp_path / "x.xlsx")
+    assert status == 2
+    assert "[width] least_in is no number of the profile" in err
+    assert not (tmp_path / "x.xlsx").exists()

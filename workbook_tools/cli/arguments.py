@@ -60,7 +60,7 @@ class _Parser(argparse.ArgumentParser):
             options = [o for o in self.every_option() if o.startswith("--")]
             first = unknown[1].split()[0]
             message = f"{first!r} is not understood here{_nearest(first.split('=')[0], options)}"
-        raise Unusable(f"{message}. See {self.prog} --help.")
+        raise Unusable(f"{message}{'' if message.endswith('?') else '.'} See {self.prog} --help.")
 
     def every_option(self) -> list[str]:
         options = list(self._option_string_actions)

@@ -409,7 +409,7 @@ class Checker(CheckedTables):
             if not _COLOUR.fullmatch(value):
                 raise self.wrong("firm", key, f"is {shown(value)}; a colour is written like #22505A")
         return Firm(
-            name=self.name(table, "firm", "name", most=120),
+            name=self.text(table, "firm", "name", "", most=120),
             lines=self.texts(table, "firm", "lines"),
             paper=self.one_of(self.text(table, "firm", "paper", "letter"), ("letter", "a4"), "firm", "paper"),
             **colours,

@@ -290,7 +290,8 @@ def _read(text: str, unit: str) -> Length:
     if re.match(r"-\s*[0-9.]", plain):
         raise ValueError(f"{text!r} is negative; a length is 0 or more")
     if re.search(r"[0-9],[0-9]", plain):
-        raise ValueError(f"{text!r} has a comma, which can mean two things; write 1067 or 1.067")
+        dot, none = text.strip().replace(",", "."), text.strip().replace(",", "")
+        raise ValueError(f"{text!r} has a comma, which can mean two things; write {dot} or {none}")
     if not re.search(r"[0-9]", plain):
         raise ValueError(f"{text!r} holds no number; a length like 42, 3'-6\" or 1067 mm is needed")
     raise ValueError(f"{text!r} cannot be read as one length; a length like 42, 3'-6\" or 1067 mm is needed")

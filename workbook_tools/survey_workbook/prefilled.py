@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workbook_tools.definitions import Column, Sheet, Template, plain
-from workbook_tools.electrical import CodeProfile, load_profile
+from workbook_tools.electrical import CodeProfile
 from workbook_tools.survey.model import Outcome, Row, Survey, Value
 
 if TYPE_CHECKING:
@@ -68,7 +68,9 @@ class Prefilled:
         """The code profile that the Job sheet names."""
         if self._given:
             return self._live.assessment.profile
-        return load_profile(self.template.code_profile, self.template.amendments or None)
+        from workbook_tools.assessment import profile_of
+
+        return profile_of(self.template)
 
     @property
     def year_built(self) -> int | None:

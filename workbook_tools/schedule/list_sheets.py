@@ -185,18 +185,18 @@ def write_issues(recorder: Recorder, schedule: ClientSchedule) -> None:
 
 _CLEARANCES = (
     Column("Tag", 62, _BOLD),
-    Column("Room", 88),
-    Column("Volts to ground", 50, _CENTER),
+    Column("Room", 102),
+    Column("Volts to ground", 48, _CENTER),
     Column("Opposite side", 66, _CENTER),
-    Column("Depth measured", 74, _CENTER),
+    Column("Depth measured", 72, _CENTER),
     Column("Depth needed", 60, _CENTER),
-    Column("Width measured", 74, _CENTER),
+    Column("Width measured", 72, _CENTER),
     Column("Width needed", 60, _CENTER),
-    Column("Height measured", 74, _CENTER),
+    Column("Height measured", 72, _CENTER),
     Column("Height needed", 60, _CENTER),
     Column("Front projection", 70, _CENTER),
-    Column("Above", 82),
-    Column("Result and remarks", 112),
+    Column("Above", 80),
+    Column("Result and remarks", 108),
 )
 
 
@@ -275,9 +275,9 @@ def _figure(value: Any, number_format: str) -> Cell:
 
 
 _LIMITS = (
-    Column("What", 330, _BOLD),
-    Column("Why, and what follows", 430),
-    Column("Who could look", 172),
+    Column("What", 260, _BOLD),
+    Column("Why, and what follows", 530),
+    Column("Who could look", 142),
 )
 
 

@@ -3,6 +3,7 @@ r"""Which photo of a folder a typed name means.
     list_photos(folder)             the folder as a PhotoFolder; names only, no picture is opened
     PhotoFolder.look_up(name)       the file a typed name means, or why there is none
     PhotoFolder.unused(names)       photos that no typed name means
+    same_file(name)                 a typed name as it is compared with others: no case, no ending
     PhotoFolder.refused             files that are not taken, each with the reason
 
 What a person typed never becomes a path: it is compared with the names in the listing,
@@ -23,7 +24,7 @@ from pathlib import Path
 
 from workbook_tools.errors import Unusable
 
-__all__ = ["MOST_FILES", "PHOTO_ENDINGS", "Lookup", "PhotoFolder", "list_photos"]
+__all__ = ["MOST_FILES", "PHOTO_ENDINGS", "Lookup", "PhotoFolder", "list_photos", "same_file"]
 
 PHOTO_ENDINGS = (
     ".jpg", ".jpeg", ".jpe", ".jfif", ".png", ".heic", ".heif", ".hif", ".webp", ".tif", ".tiff", ".bmp", ".gif",
@@ -158,6 +159,17 @@ def _unreadable(error: OSError) -> None:
     raise Unusable(
         f"The photo folder {error.filename} cannot be read ({reason}): choose one that you may read."
     )
+
+
+def same_file(name: str) -> str:
+    """Return a typed name so that two names of one photo are alike.
+
+    Examples
+    --------
+    >>> same_file("QS_0104.jpg") == same_file("qs_0104")
+    True
+    """
+    return _without_ending(_compared(name))
 
 
 def _leaves(name: str) -> bool:

@@ -76,7 +76,9 @@ def test_a_photo_that_is_missing_or_not_named_is_said(survey, folder):
 def test_without_a_folder_one_sentence_says_so(survey):
     photos = gather_photos(survey, None)
     assert photos.photos == []
-    assert photos.said == ["8 photos are named and no photo folder was given, so none was looked for."]
+    assert photos.said == [
+        "5 different photo files are named and no photo folder was given (--photos), so none was delivered."
+    ]
 
 
 def test_a_folder_that_is_not_there_is_unusable(survey, tmp_path):

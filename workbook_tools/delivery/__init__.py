@@ -76,7 +76,7 @@ def deliver(
         meant. Nothing is put in place then.
     """
     from workbook_tools.checking import check_survey
-    from workbook_tools.delivery.gate import judge, not_ready, open_of_sign_off
+    from workbook_tools.delivery.gate import doubts_of_sign_off, judge, not_ready, open_of_sign_off
     from workbook_tools.photo_folder import list_photos
     from workbook_tools.review import read_review
     from workbook_tools.survey import read_survey
@@ -98,6 +98,7 @@ def deliver(
         judgment=judgment,
         review=answered,
         signed=not unsigned,
+        doubts=doubts_of_sign_off(answered),
         photo_folder=listed,
         still_open=still_open,
         draft=draft,

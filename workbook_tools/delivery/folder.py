@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -50,7 +50,8 @@ class Delivered:
 class Order:
     """A delivery as decided: what goes in, what is open in a draft, where to, and how.
 
-    `signed` is False where the sign-off is missing or does not hold for this survey.
+    `signed` is False where the sign-off is missing or does not hold for this survey; `doubts`
+    are sentences about it that stop nothing.
     """
 
     target: Path
@@ -58,6 +59,7 @@ class Order:
     judgment: Judgment
     review: Review | None
     signed: bool
+    doubts: list[str]
     photo_folder: PhotoFolder | None
     still_open: list[str]
     draft: bool
@@ -93,8 +95,9 @@ def put_in_place(order: Order) -> Delivered:
                 record_aside,
                 order.judgment,
                 signed=_signed(order),
+                doubts=order.doubts,
                 still_open=order.still_open,
-                photos=photos.said,
+                photos=_photos_to_tell(order, photos),
             )
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
@@ -143,17 +146,23 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: 
 
 def _schedule(order: Order, photos: PhotoSet) -> ClientSchedule:
     from workbook_tools.schedule import SignedBy, build_schedule
+    from workbook_tools.schedule.rule_phrases import LIMIT, kind_of
 
     judgment = order.judgment
     sign_off = order.review.sign_off if order.review is not None else None
     # In a draft the client's reader sees what is open too: conditions as such, the rest as questions.
     conditions = [p for p in judgment.open_problems if p.class_ in ("report", "note")]
     questions = [p for p in judgment.open_problems if p.class_ in ("correct", "confirm")]
+    # What the reviewer wants in is a condition, whatever its class; what was not seen stays a limit.
+    asked_for = {p: replace(p, class_="report", priority=p.priority or "Record")
+                 for p in judgment.included if kind_of(p) != LIMIT}  # fmt: skip
+    for_client = [asked_for.get(problem, problem) for problem in judgment.for_client]
     return build_schedule(
         order.checked,
-        conditions=in_sheet_order([*judgment.for_client, *conditions]),
+        conditions=in_sheet_order([*for_client, *conditions]),
         questions=in_sheet_order([*judgment.questions, *questions]),
-        left_out=[out.problem for out in judgment.left_out],
+        # Nothing is said twice: what has become a condition is no remark beside the equipment.
+        left_out=[*(out.problem for out in judgment.left_out), *(p for p in asked_for if p.class_ == "note")],
         photos=photos,
         sign_off=SignedBy(sign_off.reviewer, sign_off.date)
         if sign_off is not None and order.signed
@@ -169,10 +178,25 @@ def _signed(order: Order) -> str:
         return f"Draft of {survey}: not signed."
     sign_off = order.review.sign_off
     said = f" {sign_off.statement.strip()}" if sign_off.statement.strip() else ""
+    unanswered = len(order.judgment.questions)
+    if unanswered:
+        said += f" Not answered when this was delivered: {_so_many(unanswered, 'problem')} to confirm, listed below."
     return f"{sign_off.reviewer}, {sign_off.date}: {survey}, content {sign_off.fingerprint}.{said}"
 
 
+def _photos_to_tell(order: Order, photos: PhotoSet) -> list[str]:
+    """Return what is to be said about photos, but for what stands among the open things already."""
+    named = [problem.message for problem in order.judgment.open_problems if problem.rule == "photo-missing"]
+    return [
+        line
+        for line in photos.said
+        if not (name := photos.missing.get(line)) or not any(f"photo {name} " in m for m in named)
+    ]
+
+
 def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str) -> Iterator[str]:
+    from workbook_tools.schedule.limits import OPEN
+
     counts = ", ".join(f"{count} {name}" for name, count in schedule.counts if count) or "none"
     draft = " as a DRAFT" if order.draft else ""
     yield f"{order.target} holds the schedule of {schedule.property}{draft}."
@@ -186,14 +210,28 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
     for crash in order.checked.crashed:
         yield f"The rule {crash.rule} failed and looked at nothing: the schedule's limits say so ({crash.error})."
     yield from _listed(
-        [*order.checked.said, *(order.review.said if order.review is not None else ())], record
+        [
+            *order.doubts,
+            *order.checked.survey.notes,
+            *order.checked.said,
+            *(order.review.said if order.review is not None else ()),
+        ],
+        record,
     )
     if order.judgment.left_out:
         yield f"{_so_many(len(order.judgment.left_out), 'problem')} left out with a reason: see {record}."
     if order.judgment.questions:
-        number = _so_many(len(order.judgment.questions), "question")
-        yield f"{number} left open: the sheet Limits of the schedule lists what was not answered."
-    yield from _listed(photos.said, record)
+        number = _so_many(len(order.judgment.questions), "problem")
+        yield f"{number} to confirm without an answer: see {record}."
+    to_client = sum(line.group == OPEN for line in schedule.limits)
+    if to_client:
+        yield f"{_so_many(to_client, 'question')} left open: the sheet Limits of the schedule lists what was not answered."
+    of_photos = _photos_to_tell(order, photos)
+    if len(of_photos) == 1:
+        yield of_photos[0]
+    elif of_photos:
+        yield "About the photos:"
+        yield from _listed(of_photos, record)
 
 
 def _listed(sentences: Sequence[str], record: str) -> Iterator[str]:

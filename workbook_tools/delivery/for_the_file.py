@@ -35,7 +35,13 @@ def record_path(output: Path) -> Path:
 
 
 def write_record(
-    path: Path, judgment: Judgment, *, signed: str, still_open: Sequence[str], photos: Iterable[str]
+    path: Path,
+    judgment: Judgment,
+    *,
+    signed: str,
+    still_open: Sequence[str],
+    photos: Iterable[str],
+    doubts: Iterable[str] = (),
 ) -> None:
     """Write the record.
 
@@ -51,8 +57,11 @@ def write_record(
         What was open when a draft was made.
     photos : iterable of str
         A sentence about each photo that was not taken.
+    doubts : iterable of str, optional
+        What is odd about the sign-off.
     """
     rows: list[Sequence[str]] = [_HEADINGS, _said("Sign-off", signed)]
+    rows += [_said("Sign-off", line) for line in doubts]
     rows += [_said("Open in this draft", line) for line in still_open]
     rows += [_found("Left out", out.problem, out.reason) for out in judgment.left_out]
     rows += [_found("Question left open", problem, "") for problem in judgment.questions]

@@ -2,6 +2,7 @@
 
     judge(problems, review)       a Judgment: what goes, what is left out, what is open
     open_of_sign_off(...)         what is open about the review workbook itself
+    doubts_of_sign_off(review)    what is odd about the sign-off and stops nothing
     not_ready(survey, open)       the Unusable that lists everything that is open
 
 What an answer in the review workbook comes to, by the class of the problem:
@@ -9,7 +10,7 @@ What an answer in the review workbook comes to, by the class of the problem:
     correct   whatever the answer: open, since the survey is still wrong
     confirm   Confirmed or Include: goes to the client. No answer: goes as a question left open
     report    Include, Confirmed or no answer: goes to the client
-    note      the same, among the limits or remarks
+    note      the same, among the limits or remarks; with Include as a condition
     any of the last three
               Leave out with a reason: stays in the firm's file. Without one: open
               Mended, and still there: open. Any other word: open
@@ -21,14 +22,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 from workbook_tools.errors import Unusable
 from workbook_tools.problems import Problem
-from workbook_tools.review import DISPOSITIONS, Review, fingerprint
+from workbook_tools.review import DISPOSITIONS, Review, fingerprint, template_as_said
 from workbook_tools.survey import Survey
+from workbook_tools.survey.written_dates import read_date
 
-__all__ = ["Judgment", "LeftOut", "judge", "not_ready", "open_of_sign_off"]
+__all__ = ["Judgment", "LeftOut", "doubts_of_sign_off", "judge", "not_ready", "open_of_sign_off"]
 
 MOST_LISTED = 60
 """Open things that are listed one by one; the rest is counted."""
@@ -49,7 +52,8 @@ class LeftOut:
 class Judgment:
     """What becomes of every problem, in sheet order. The delivery may go out when nothing is open.
 
-    `for_client` holds what the client reads, `questions` what nobody answered, `left_out`
+    `for_client` holds what the client reads, `included` those of them that the reviewer
+    answered with Include, `questions` what nobody answered, `left_out`
     what stays in the firm's file, `open` what is to be done first, one sentence each, and
     `open_problems` the problems that these sentences are about.
     """
@@ -59,6 +63,7 @@ class Judgment:
     left_out: tuple[LeftOut, ...] = ()
     open: tuple[str, ...] = ()
     open_problems: tuple[Problem, ...] = ()
+    included: tuple[Problem, ...] = ()
 
 
 def judge(problems: Iterable[Problem], review: Review | None) -> Judgment:
@@ -84,6 +89,7 @@ def judge(problems: Iterable[Problem], review: Review | None) -> Judgment:
     left_out: list[LeftOut] = []
     still_open: list[str] = []
     open_problems: list[Problem] = []
+    included: list[Problem] = []
     for problem in problems:
         answer = review.answer_to(problem) if review is not None else None
         chosen = answer.disposition.strip().casefold() if answer is not None else ""
@@ -98,8 +104,15 @@ def judge(problems: Iterable[Problem], review: Review | None) -> Judgment:
             questions.append(problem)
         else:
             for_client.append(problem)
+            if chosen == "include":
+                included.append(problem)
     return Judgment(
-        tuple(for_client), tuple(questions), tuple(left_out), tuple(still_open), tuple(open_problems)
+        tuple(for_client),
+        tuple(questions),
+        tuple(left_out),
+        tuple(still_open),
+        tuple(open_problems),
+        tuple(included),
     )
 
 
@@ -132,15 +145,50 @@ def open_of_sign_off(survey: Survey, review: Review | None) -> list[str]:
             if signed.is_signed
             else f"{name} was made from it"
         )
-        still_open.append(
-            f"{survey.path.name} has changed since {since}: run check again with -o {name} "
-            "(the answers are carried over), look at what is new, and sign again."
-        )
+        here, there = template_as_said(survey.template), review.template
+        if there and there not in (here, survey.template.name):
+            still_open.append(
+                f"{name} was made with the template {there}, and {survey.path.name} was read with the template {here}: "
+                f"name the template of the review with --template{_file_in(there)}."
+            )
+        else:
+            still_open.append(
+                f"{survey.path.name} has changed since {since}: run check again with -o {name} "
+                "(the answers are carried over), look at what is new, and sign again."
+            )
     if not signed.reviewer.strip():
         still_open.append(f"The sign-off of {name} names no reviewer.")
     if not signed.date.strip():
         still_open.append(f"The sign-off of {name} has no date.")
     return still_open
+
+
+def _file_in(said: str) -> str:
+    """Return the file or the name of a template as it is given to --template, a space before it."""
+    name, bracket, file = said.partition(" (")
+    word = file.removesuffix(")") if bracket else name
+    return f' "{word}"' if " " in word else f" {word}"
+
+
+def doubts_of_sign_off(review: Review | None, today: date | None = None) -> list[str]:
+    """Return what is odd about a sign-off and stops no delivery: a date that is still to come.
+
+    Examples
+    --------
+    >>> from workbook_tools.review import SignOff
+    >>> signed = Review(sign_off=SignOff("R. Reviewer (invented)", "2026-10-02"))
+    >>> doubts_of_sign_off(signed, date(2026, 9, 30))
+    ['The sign-off is dated 2026-10-02, which is after today (2026-09-30).']
+    """
+    said = review.sign_off.date.strip() if review is not None else ""
+    now = today or date.today()
+    try:
+        day = read_date(said).day
+    except ValueError:  # nothing there, or a text that is no date
+        return []
+    if day <= now:
+        return []
+    return [f"The sign-off is dated {said}, which is after today ({now.isoformat()})."]
 
 
 def not_ready(survey: Path, still_open: Iterable[str]) -> Unusable:

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING
 
 from workbook_tools.delivery.pictures import MOST_BYTES, Prepared, Refused, large_pictures_allowed, prepare
 from workbook_tools.errors import Unusable
-from workbook_tools.photo_folder import PhotoFolder, list_photos
+from workbook_tools.photo_folder import Lookup, PhotoFolder, list_photos, same_file
 from workbook_tools.survey import Row, Survey
 
 if TYPE_CHECKING:
@@ -53,13 +53,17 @@ class Photo:
 
 @dataclass
 class PhotoSet:
-    """The photos by number, and what is to be said about those that are not among them."""
+    """The photos by number, and what is to be said about those that are not among them.
+
+    `missing` has for a sentence about a named photo the name as it was typed.
+    """
 
     photos: list[Photo] = field(default_factory=list)
     not_found: list[str] = field(default_factory=list)
     refused: list[str] = field(default_factory=list)
     unused: list[str] = field(default_factory=list)
     unplaced: list[str] = field(default_factory=list)
+    missing: dict[str, str] = field(default_factory=dict)
     _of_row: dict[int, list[Photo]] = field(default_factory=dict)
 
     def of(self, row: Row) -> tuple[Photo, ...]:
@@ -107,13 +111,16 @@ def gather_photos(survey: Survey, folder: str | os.PathLike[str] | PhotoFolder |
     mentions: dict[str, _Mention] = {}
     named = list(_named(survey))
     if listed is not None:
+        lost: dict[str, tuple[Lookup, list[Row]]] = {}
         for row, name, column in named:
-            _look_up(listed, row, name, column, mentions, result)
+            _look_up(listed, row, name, column, mentions, lost)
+        _tell_lost(lost, result)
         unused = listed.unused(name for _, name, _ in named)
         result.unused = [f"The photo {file} in the folder is named nowhere." for file in unused]
     elif named:
+        files = {same_file(name) for _, name, _ in named}
         result.not_found = [
-            f"{_so_many(len(named))} named and no photo folder was given, so none was looked for."
+            f"{_so_many(len(files))} named and no photo folder was given (--photos), so none was delivered."
         ]
     _add_pasted(survey, mentions, result)
     if mentions:
@@ -132,13 +139,16 @@ def _named(survey: Survey) -> Iterator[tuple[Row, str, str]]:
 
 
 def _look_up(
-    listed: PhotoFolder, row: Row, name: str, column: str, mentions: dict[str, _Mention], result: PhotoSet
+    listed: PhotoFolder,
+    row: Row,
+    name: str,
+    column: str,
+    mentions: dict[str, _Mention],
+    lost: dict[str, tuple[Lookup, list[Row]]],
 ) -> None:
     found = listed.look_up(name)
     if found.file is None:
-        nearest = f"; the nearest name there is {found.nearest}" if found.nearest else ""
-        kind = result.not_found if found.why.startswith(("is not in", "could be")) else result.refused
-        kind.append(f"{_place(row)} names the photo {name}, which {found.why}{nearest}.")
+        lost.setdefault(same_file(name), (found, []))[1].append(row)
         return
     mention = mentions.get(found.file)
     if mention is None:
@@ -147,6 +157,18 @@ def _look_up(
     if row not in mention.rows:
         mention.rows.append(row)
     mention.captions.append(_caption(row, column))
+
+
+def _tell_lost(lost: Mapping[str, tuple[Lookup, list[Row]]], result: PhotoSet) -> None:
+    """Say each photo that was named and not found once, with every row that names it."""
+    for found, rows in lost.values():
+        nearest = f"; the nearest name there is {found.nearest}" if found.nearest else ""
+        kind = result.not_found if found.why.startswith(("is not in", "could be")) else result.refused
+        places = list(dict.fromkeys(map(_place, rows)))
+        names = "names" if len(places) == 1 else "name"
+        said = f"{' and '.join(places)} {names} the photo {found.name}, which {found.why}{nearest}."
+        kind.append(said)
+        result.missing[said] = found.name
 
 
 def _read_inside(path: Path, folder: Path) -> bytes:
@@ -256,4 +278,4 @@ def _place(row: Row) -> str:
 
 
 def _so_many(count: int) -> str:
-    return "One photo is" if count == 1 else f"{count} photos are"
+    return "One photo file is" if count == 1 else f"{count} different photo files are"

@@ -3,13 +3,14 @@
     write_review(checked, path, earlier)   write it; earlier answers are carried over
     read_review(path)                      the answers and the sign-off, whatever program saved it
     Review, Entry, SignOff, DISPOSITIONS   what a review holds
+    template_as_said(...)                  how a review names the template that it was made with
     fingerprint(survey)                    tells whether a survey changed since the sign-off
 
 Not here: what is a problem (rules), and what may be delivered (delivery).
 """
 
 from workbook_tools.review.fingerprint import fingerprint
-from workbook_tools.review.model import DISPOSITIONS, Entry, Review, SignOff
+from workbook_tools.review.model import DISPOSITIONS, Entry, Review, SignOff, template_as_said
 from workbook_tools.review.reading import read_review
 from workbook_tools.review.writing import write_review
 
@@ -20,5 +21,6 @@ __all__ = [
     "SignOff",
     "fingerprint",
     "read_review",
+    "template_as_said",
     "write_review",
 ]

@@ -55,13 +55,14 @@ PRINTED = 13
 
 CLOSED_ON = "Closed on"
 STATEMENT = (
-    "I have gone through every problem of this workbook and answered those that ask for an answer. What is left out has its "
-    "reason beside it. This is a review of a visual survey; it rules on no design and no code compliance."
+    "I have gone through every problem of this workbook. What is left out has its reason beside it; a question without an "
+    "answer goes to the client as an open one. This is a review of a visual survey; it rules on no design and no code compliance."
 )
 SIGN_OFF_LABELS = {
     "reviewer": "Reviewer",
     "date": "Date",
     "statement": "Statement",
     "survey": "Survey",
+    "template": "Template",
     "fingerprint": "Fingerprint of the survey",
 }

@@ -5,6 +5,7 @@
     Closed                  one that no longer stands, with the day it went
     SignOff                 who answers for it, when, and for which state of the survey
     Review                  all of it; answer_to(problem) finds the answer to a problem
+    template_as_said(template)   a template by its name, one of a firm's own with its file
     identity, state         how a problem is known again, and what its answer holds for
     disposition_of(text)    the answer that a text spells, or None
 
@@ -20,10 +21,12 @@ from collections.abc import Hashable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from workbook_tools.definitions import plain, spelling
+from workbook_tools.definitions import Template, plain, spelling
+from workbook_tools.definitions.stock import stock_path
 from workbook_tools.problems import Problem
 
-__all__ = ["DISPOSITIONS", "Closed", "Entry", "Review", "SignOff", "disposition_of", "identity", "state"]
+__all__ = ["DISPOSITIONS", "Closed", "Entry", "Review", "SignOff", "disposition_of", "identity", "state",
+           "template_as_said"]  # fmt: skip
 
 DISPOSITIONS = ("Mended", "Include", "Leave out", "Confirmed")
 """Mended: the survey was corrected. Include: it goes to the client. Leave out: it does not, for the
@@ -60,6 +63,20 @@ def state(problem: Problem) -> tuple[str, ...]:
     """Return what an answer holds for: the text read, and the figures of the message."""
     figures = re.findall(r"[0-9]+(?:\.[0-9]+)?", _PLACE.sub("", problem.message))
     return ("".join(problem.read.split()).casefold(), *figures)
+
+
+def template_as_said(template: Template) -> str:
+    """Return how a template is named in a review: its name, and its file where it is a firm's own.
+
+    Examples
+    --------
+    >>> from workbook_tools.definitions import load_template
+    >>> template_as_said(load_template("school"))
+    'school'
+    """
+    file = Path(template.path)
+    own = bool(template.path) and stock_path(template.name) != file
+    return f"{template.name} ({file.name})" if own else template.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,13 +122,15 @@ class SignOff:
 class Review:
     """A review: its entries in the order of the sheet, what was closed, the sign-off.
 
-    `said` are sentences about what could not be understood in it.
+    `template` is the template that the survey was read with, as `template_as_said` names it; ""
+    where the workbook does not say. `said` are sentences about what could not be understood in it.
     """
 
     path: Path | None = None
     entries: list[Entry] = field(default_factory=list)
     closed: list[Closed] = field(default_factory=list)
     sign_off: SignOff = field(default_factory=SignOff)
+    template: str = ""
     said: list[str] = field(default_factory=list)
 
     def answer_to(self, problem: Problem) -> Entry | None:

@@ -85,6 +85,7 @@ def read_review(path: str | os.PathLike[str]) -> Review:
         answers.get("statement", ""),
         answers.get("fingerprint", ""),
     )
+    review.template = answers.get("template", "")
     review.said += [f"{damage.sheet or Path(path).name}: {damage.says}" for damage in workbook.damage]
     return review
 

@@ -123,7 +123,7 @@ def _write_summary(sheet: Any, look: _Look, checked: Checked, review: Review, na
             "Thresholds",
             f"{checked.assessment.profile.title} (code profile {checked.assessment.profile.name})",
         ),
-        ("Template", survey.template.name),
+        ("Template", review.template),
         ("This workbook", name),
     ):
         sheet.write_string(row, 0, label, look.label)
@@ -328,6 +328,7 @@ def _write_sign_off(sheet: Any, look: _Look, checked: Checked, review: Review) -
         "date": review.sign_off.date,
         "statement": review.sign_off.statement,
         "survey": checked.survey.path.name,
+        "template": review.template,
         "fingerprint": review.sign_off.fingerprint,
     }
     for row, (field, label) in enumerate(SIGN_OFF_LABELS.items(), 2):
@@ -349,7 +350,7 @@ def _write_sign_off(sheet: Any, look: _Look, checked: Checked, review: Review) -
         waiting,
     )
     for line in (
-        "Write your name and the date (2026-09-16) in the two marked cells when every problem is answered.",
+        "Write your name and the date (2026-09-16) in the two marked cells when you have gone through every problem.",
         "The sign-off holds for the survey as it was checked: when a cell of it changes, the fingerprint changes and it is to",
         "be checked and signed again.",
     ):

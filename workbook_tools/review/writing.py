@@ -21,7 +21,7 @@ from workbook_tools.errors import Unusable
 from workbook_tools.output import whole_file
 from workbook_tools.review.columns import STATEMENT
 from workbook_tools.review.fingerprint import fingerprint
-from workbook_tools.review.model import Review, SignOff, carried_over
+from workbook_tools.review.model import Review, SignOff, carried_over, template_as_said
 from workbook_tools.review.sheets import write_sheets
 
 if TYPE_CHECKING:
@@ -67,7 +67,9 @@ def write_review(
     entries, closed = carried_over(checked.problems, earlier, day)
     said = list(earlier.said) if earlier is not None else []
     sign_off, lapsed = _sign_off(fingerprint(checked.survey), earlier)
-    review = Review(target, entries, closed, sign_off, said + lapsed)
+    review = Review(
+        target, entries, closed, sign_off, template_as_said(checked.survey.template), said + lapsed
+    )
     with whole_file(target, force=True) as temporary:
         write_sheets(checked, review, temporary, _link_to(checked.survey.path, target))
     return review

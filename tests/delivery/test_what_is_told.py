@@ -1,0 +1,146 @@
+"""What the terminal and the firm's record say about a delivery: the truth about template, answers, photos and sign-off."""
+
+import datetime
+from pathlib import Path
+
+import pytest
+
+from tests.delivery.made_surveys import picture, review_and_sign, write_survey
+from tests.delivery.test_deliver import READY, rows_of, texts_of
+from workbook_tools.checking import check
+from workbook_tools.delivery import deliver
+from workbook_tools.errors import Unusable
+from workbook_tools.review import fingerprint, read_review
+from workbook_tools.survey import read_survey
+
+FIRM = '[template]\nname = "firm"\nextends = "office"\n\n' + (
+    '[[sheets.equipment.columns]]\nfield = "lease"\nheading = "Lease area"\nholds = "text"\nask = "As on the lease plan."\n'
+)
+
+
+@pytest.fixture
+def firm(tmp_path) -> Path:
+    path = tmp_path / "firm.toml"
+    path.write_text(FIRM, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def survey(tmp_path) -> Path:
+    first, *rows = READY["Equipment"]
+    equipment = [[*first, "Lease area"], *([*row, "B"] for row in rows)]
+    return write_survey(tmp_path / "survey.xlsx", READY | {"Equipment": equipment})
+
+
+def sign_with(template: Path, survey: Path, review: Path) -> Path:
+    """Make the review with a template, then sign it as a reviewer does."""
+    from openpyxl import load_workbook
+
+    check(survey, template=template, output=review)
+    book = load_workbook(review)
+    for row in book["Sign-off"].iter_rows():
+        if row[0].value in ("Reviewer", "Date"):
+            row[1].value = "R. Reviewer (invented)" if row[0].value == "Reviewer" else "2026-09-20"
+    book.save(review)
+    return review
+
+
+def test_a_template_that_was_forgotten_is_named(tmp_path, survey, firm):
+    review = sign_with(firm, survey, tmp_path / "review.xlsx")
+    assert read_review(review).template == "firm (firm.toml)"
+    assert fingerprint(read_survey(survey)) != fingerprint(read_survey(survey, firm))
+    with pytest.raises(Unusable) as refused:
+        deliver(survey, output=tmp_path / "delivery", review=review)
+    assert "was made with the template firm (firm.toml)" in str(refused.value)
+    assert "--template firm.toml" in str(refused.value)
+    assert "has changed" not in str(refused.value)
+    assert deliver(survey, output=tmp_path / "delivery", review=review, template=firm).folder.is_dir()
+
+
+def test_a_survey_that_did_change_is_still_said_to_have_changed(tmp_path, survey, firm):
+    review = sign_with(firm, survey, tmp_path / "review.xlsx")
+    write_survey(survey, READY)
+    with pytest.raises(Unusable, match="has changed since the sign-off"):
+        deliver(survey, output=tmp_path / "delivery", review=review, template=firm)
+
+
+def test_a_delivery_says_the_note_on_the_template_that_check_says(tmp_path, survey):
+    notes = check(survey).survey.notes
+    assert any("--template" in note for note in notes)
+    made = deliver(survey, output=tmp_path / "draft", draft=True)
+    assert [note for note in notes if f"  - {note}" not in made.lines] == []
+
+
+def test_unanswered_questions_are_counted_and_recorded_as_such(tmp_path, survey):
+    review = review_and_sign(survey, tmp_path / "review.xlsx")
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    limits = [row for row in rows_of(made.folder / "data" / "limits.csv") if row["group"] == "Open questions"]
+    asked = [row for row in rows_of(made.record) if row["What"] == "Question left open"]
+    assert len(limits) > 1
+    assert any(line.startswith(f"{len(limits)} questions left open") for line in made.lines)
+    assert any(line.startswith(f"{len(asked)} problems to confirm without an answer") for line in made.lines)
+    signed = rows_of(made.record)[0]["Message"]
+    assert f"Not answered when this was delivered: {len(asked)} problems to confirm" in signed
+    assert "answered those that ask" not in signed
+
+
+def test_a_draft_counts_every_question_that_its_limits_list(tmp_path, survey):
+    made = deliver(survey, output=tmp_path / "draft", draft=True)
+    limits = [row for row in rows_of(made.folder / "data" / "limits.csv") if row["group"] == "Open questions"]
+    assert any(line.startswith(f"{len(limits)} questions left open") for line in made.lines)
+
+
+def test_a_note_that_is_included_is_a_condition(tmp_path):
+    equipment = [
+        [*READY["Equipment"][0], "Circuit directory"],
+        *([*r, "Missing"] for r in READY["Equipment"][1:]),
+    ]
+    survey = write_survey(tmp_path / "survey.xlsx", READY | {"Equipment": equipment})
+    notes = [p for p in check(survey).problems if p.rule == "condition-without-finding"]
+    assert notes
+    assert {p.class_ for p in notes} == {"note"}
+    left = review_and_sign(survey, tmp_path / "left.xlsx")
+    before = deliver(survey, output=tmp_path / "before", review=left)
+    asked = review_and_sign(survey, tmp_path / "asked.xlsx", {"condition-without-finding": ("Include", "")})
+    made = deliver(survey, output=tmp_path / "made", review=asked)
+    old, new = (rows_of(one.folder / "data" / "issues.csv") for one in (before, made))
+    assert len(new) == len(old) + len(notes)
+    added = [row for row in new if row["seen"] not in {r["seen"] for r in old}]
+    assert {row["priority"] for row in added} == {"Record"}
+    assert {row["subject"] for row in added} == {p.subject for p in notes}
+    assert not [
+        text for text in texts_of(made.folder / "schedule.xlsx") if "Circuit directory recorded as" in text
+    ]
+
+
+def test_without_photos_one_line_counts_the_files(tmp_path, survey):
+    review = review_and_sign(survey, tmp_path / "review.xlsx")
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    told = [line for line in made.lines if "photo file" in line]
+    assert told == [
+        "5 different photo files are named and no photo folder was given (--photos), so none was delivered."
+    ]
+
+
+def test_a_missing_photo_is_listed_once(tmp_path, survey):
+    (tmp_path / "photos").mkdir()
+    (tmp_path / "photos" / "QS_0777.jpg").write_bytes(picture())
+    (tmp_path / "photos" / "QS_0778.jpg").write_bytes(picture("blue"))
+    made = deliver(survey, output=tmp_path / "draft", draft=True, photos=tmp_path / "photos")
+    assert not [line for line in made.lines if "names the photo" in line or "name the photo" in line]
+    record = [row["Message"] for row in rows_of(made.record)]
+    assert not [m for m in record if "names the photo" in m or "name the photo" in m]
+    assert [m for m in record if "QS_0110" in m]
+    assert made.lines.index("About the photos:") < made.lines.index(
+        "  - The photo QS_0777.jpg in the folder is named nowhere."
+    )
+
+
+@pytest.mark.parametrize(("days", "told"), [(1, True), (0, False)])
+def test_a_sign_off_that_is_still_to_come_is_said(tmp_path, survey, days, told):
+    day = (datetime.date.today() + datetime.timedelta(days)).isoformat()
+    review = review_and_sign(survey, tmp_path / "review.xlsx", date=day)
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    sentence = f"The sign-off is dated {day}, which is after today"
+    assert any(sentence in line for line in made.lines) is told
+    assert any(sentence in row["Message"] for row in rows_of(made.record)) is told

@@ -294,7 +294,8 @@ def write_limits(recorder: Recorder, schedule: ClientSchedule) -> None:
     for line in schedule.limits:
         if line.group != group:
             group = line.group
-            page.band(group, keep=30, style={"font_size": 10})
+            count = sum(other.group == group for other in schedule.limits)
+            page.band(group, keep=min(36 * count, 144), style={"font_size": 10})
         page.cells((line.what, line.reason, line.who) if whole else (line.what, line.reason))
     page.end()
 

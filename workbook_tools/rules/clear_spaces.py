@@ -36,18 +36,29 @@ _NOT_FOREIGN = re.compile(
 )
 
 
-def _dedicated(assessment: Assessment) -> Iterator[tuple[Row, tuple[str, ...]]]:
+def _dedicated(rule: Rule, assessment: Assessment) -> Iterator[tuple[Row, tuple[str, ...]] | NotChecked]:
+    """Yield what is above each piece of equipment that has a dedicated space, and a NotChecked where nobody said."""
     for row, equipment, _facts in measured_rows(assessment):
         items = row.get("items_above")
         kind = equipment.kind
-        if isinstance(items, tuple) and kind in KINDS and needs_dedicated_space(assessment.profile, kind):
+        if kind is None:
+            yield from rule.unanswered(assessment, row, "kind", equipment)
+        elif kind not in KINDS or not needs_dedicated_space(assessment.profile, kind):
+            continue
+        elif isinstance(items, tuple):
             yield row, items
+        else:
+            yield from rule.unanswered(assessment, row, "items_above")
 
 
 def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for foreign items in the space above equipment that has a dedicated space."""
     above = assessment.profile.dedicated_space_above
-    for row, items in _dedicated(assessment):
+    for found in _dedicated(DEDICATED_SPACE_OBSTRUCTED, assessment):
+        if isinstance(found, NotChecked):
+            yield found
+            continue
+        row, items = found
         foreign = [
             item for item in items if item not in (_NOTHING, _SPRINKLER) and not _NOT_FOREIGN.search(item)
         ]
@@ -65,7 +76,11 @@ def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | Not
 
 def sprinkler_above(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for sprinklers in a dedicated space."""
-    for row, items in _dedicated(assessment):
+    for found in _dedicated(SPRINKLER_ABOVE, assessment):
+        if isinstance(found, NotChecked):
+            yield found
+            continue
+        row, items = found
         if _SPRINKLER in items:
             yield SPRINKLER_ABOVE.problem(
                 assessment,
@@ -79,6 +94,7 @@ def working_space_storage(assessment: Assessment) -> Iterator[Problem | NotCheck
     """Look for anything in the working space."""
     for row, _equipment, _facts in measured_rows(assessment):
         items = row.get("items_in_space")
+        yield from WORKING_SPACE_STORAGE.unanswered(assessment, row, "items_in_space")
         stored = [item for item in items if item != _NOTHING] if isinstance(items, tuple) else []
         if stored:
             yield WORKING_SPACE_STORAGE.problem(

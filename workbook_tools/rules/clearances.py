@@ -153,6 +153,7 @@ def height_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 def door_swing_limited(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for doors that do not open 90 degrees."""
     for row, _equipment, _facts in measured_rows(assessment):
+        yield from DOOR_SWING_LIMITED.unanswered(assessment, row, "door_opens_90")
         if row.get("door_opens_90") == "No":
             yield DOOR_SWING_LIMITED.problem(
                 assessment,
@@ -168,6 +169,7 @@ def front_projection_over(assessment: Assessment) -> Iterator[Problem | NotCheck
     """Compare what stands out past the front with the most that may."""
     for row, _equipment, facts in measured_rows(assessment):
         over = facts.projection
+        yield from FRONT_PROJECTION_OVER.unanswered(assessment, row, "front_projection")
         if over is None or over.enough or suspect_unit(assessment, row, "front_projection"):
             continue
         if not is_reliable(assessment, row, "front_projection"):
@@ -183,13 +185,35 @@ def front_projection_over(assessment: Assessment) -> Iterator[Problem | NotCheck
         )
 
 
+def _size_unknown(assessment: Assessment, row: Row, equipment: Row) -> Iterator[NotChecked]:
+    """Yield a NotChecked where the width or the rating is missing and the other does not settle the question."""
+    profile = assessment.profile
+    width, amps = row.get("equipment_width"), equipment.get("rating_a")
+    if isinstance(width, Length) and entrances_needed(profile, profile.large_amperes, width) < 2:
+        return
+    if amps is not None and amps < profile.large_amperes:
+        return
+    answers = (row["equipment_width"].outcome, equipment["rating_a"].outcome)
+    if Outcome.NOT_APPLICABLE in answers:
+        return
+    if not isinstance(width, Length):
+        yield from SECOND_ENTRANCE_CHECK.unanswered(assessment, row, "equipment_width")
+    else:
+        yield from SECOND_ENTRANCE_CHECK.unanswered(assessment, row, "rating_a", equipment)
+
+
 def second_entrance_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for large equipment in a room with fewer entrances than it needs."""
     rule, profile = SECOND_ENTRANCE_CHECK, assessment.profile
     seen: set[int] = set()
     for row, equipment, _facts in measured_rows(assessment):
         width, amps = row.get("equipment_width"), equipment.get("rating_a")
-        if not isinstance(width, Length) or amps is None or amps < 0 or id(equipment) in seen:
+        if id(equipment) in seen or equipment.kind == "Transformer":
+            continue  # a transformer holds no overcurrent, switching or control device
+        if not isinstance(width, Length) or amps is None:
+            yield from _size_unknown(assessment, row, equipment)
+            continue
+        if amps < 0:
             continue
         if not is_reliable(assessment, row, "equipment_width"):
             continue

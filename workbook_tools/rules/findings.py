@@ -150,6 +150,8 @@ class _Fine:
         return f"{heading_of(self.assessment, row.key, field)} reads {value.typed.strip()} at {value.sheet}!{value.cell}"
 
 
+# NFPA 70 408.4(A) asks for a circuit directory at switchboards, switchgear and panelboards (from memory).
+_WITH_DIRECTORY = ("Panelboard", "Switchboard", "Switchgear")
 _BAD_DIRECTORIES = ("Missing", "Outdated", "Unreadable")
 
 
@@ -160,6 +162,8 @@ def condition_without_finding(assessment: Assessment) -> Iterator[Problem | NotC
         if not is_in_scope(assessment, row):
             continue
         state = row.get("circuit_directory")
+        if row.kind in _WITH_DIRECTORY:
+            yield from CONDITION_WITHOUT_FINDING.unanswered(assessment, row, "circuit_directory")
         if state in _BAD_DIRECTORIES and not _has_finding(
             assessment, row.subject, "circuit_directory=Present"
         ):
@@ -171,7 +175,10 @@ def condition_without_finding(assessment: Assessment) -> Iterator[Problem | NotC
             )
         rooms.setdefault(plain(row.get("room") or ""))
     for room in assessment.survey.rooms:
-        dark = room.get("lighting") == "No" and plain(room.get("room") or "") in rooms
+        holds_equipment = plain(room.get("room") or "") in rooms
+        if holds_equipment and room.get("access") in (None, "Entered"):
+            yield from CONDITION_WITHOUT_FINDING.unanswered(assessment, room, "lighting")
+        dark = room.get("lighting") == "No" and holds_equipment
         if dark and not any(
             _is_about_light(assessment, row) for row in findings_about(assessment, room.subject)
         ):
@@ -269,6 +276,7 @@ CONDITION_WITHOUT_FINDING = Rule(
     slug="condition-without-finding",
     class_="note",
     subject="Equipment Rooms",
+    needs=("circuit_directory", "lighting"),
     what="A circuit directory is recorded as missing, outdated or unreadable, or a room with equipment as unlit, and no "
     "finding says so.",
     why="What stands in a column of the list alone is easily overlooked; a finding carries it to the client.",

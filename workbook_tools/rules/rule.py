@@ -132,6 +132,13 @@ class Rule:
             self.slug, row.subject, row.sheet, row[field_name].cell or f"A{row.number}", missing
         )
 
+    def unanswered(
+        self, assessment: Assessment, row: Row, field_name: str, of: Row | None = None
+    ) -> Iterator[NotChecked]:
+        """Yield that this rule could not look where a field of the row, or of `of`, holds neither a value nor N/A."""
+        if missing_of(of or row, field_name) is not None:
+            yield self.not_checked(assessment, row, field_name, of)
+
 
 def missing_of(row: Row, *fields: str) -> str | None:
     """Return the first of the fields that holds no value although one could stand there; None where none does.
@@ -152,9 +159,9 @@ def _column(assessment: Assessment, key: str, field_name: str) -> Column | None:
 
 
 def heading_of(assessment: Assessment, key: str, field_name: str) -> str:
-    """Return the words on the sheet for a field."""
+    """Return the words on the sheet for a field; plain words where the template has no such column."""
     column = _column(assessment, key, field_name)
-    return column.heading if column is not None else field_name
+    return column.heading if column is not None else field_name.replace("_", " ").capitalize()
 
 
 def order_of(assessment: Assessment, key: str, cell: str) -> tuple[int, int, int]:

@@ -37,6 +37,8 @@ def touch_test_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChe
 def touch_test_alerted(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for enclosures on which the detector alerted."""
     for row in assessment.survey.equipment:
+        if is_in_scope(assessment, row):
+            yield from TOUCH_TEST_ALERTED.unanswered(assessment, row, "touch_test")
         if row.get("touch_test") == "ALERTED":
             yield TOUCH_TEST_ALERTED.problem(
                 assessment,
@@ -65,6 +67,7 @@ TOUCH_TEST_ALERTED = Rule(
     class_="report",
     priority="Act now",
     subject="Equipment",
+    needs=("touch_test",),
     what="The detector alerted on the enclosure.",
     why="Live metal can kill whoever touches it.",
     mend="Tell the site at once, if that was not done. Leave the cell: it goes to the client, first of all.",

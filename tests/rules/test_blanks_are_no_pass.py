@@ -1,0 +1,73 @@
+"""A rule that could not look at a row says so, with the heading of what is missing; N/A is an answer."""
+
+import pytest
+
+from tests.rules.clean_survey import JOB, PHOTO_FOLDER, TABLES
+from workbook_tools.checking import Checked, check_survey
+from workbook_tools.rules import catalogue
+from workbook_tools.rules.rule import Typed
+from workbook_tools.rules.typed import assessment_of
+
+DP1, T1 = 2, 3  # rows of the clean survey, the same in Equipment and in Clearances
+CASES = [
+    ("front-projection-over", "clearances", DP1, "front_projection", "Front projection"),
+    ("door-swing-limited", "clearances", DP1, "door_opens_90", "Door opens 90°"),
+    ("dedicated-space-obstructed", "clearances", DP1, "items_above", "Items above"),
+    ("sprinkler-above", "clearances", DP1, "items_above", "Items above"),
+    ("working-space-storage", "clearances", DP1, "items_in_space", "Items in working space"),
+    ("second-entrance-check", "clearances", 1, "equipment_width", "Equipment width"),
+    ("touch-test-alerted", "equipment", DP1, "touch_test", "Touch test"),
+    ("condition-without-finding", "equipment", DP1, "circuit_directory", "Circuit directory"),
+    ("condition-without-finding", "rooms", 0, "lighting", "Lighting"),
+]
+
+
+def with_cell(table: str, row: int, field: str, text: str) -> Checked:
+    tables = {key: [dict(cells) for cells in rows] for key, rows in TABLES.items()}
+    tables[table][row][field] = text
+    assessment = assessment_of(Typed(JOB, tables, PHOTO_FOLDER))
+    return check_survey(assessment.survey, assessment.photos)
+
+
+def not_checked(checked: Checked, rule: str) -> list[str]:
+    return [entry.missing for entry in checked.not_checked if entry.rule == rule]
+
+
+@pytest.mark.parametrize("text", ["", "N/V"], ids=["blank", "not visible"])
+@pytest.mark.parametrize(("rule", "table", "row", "field", "heading"), CASES)
+def test_what_nobody_recorded_is_not_checked(
+    rule: str, table: str, row: int, field: str, heading: str, text: str
+):
+    checked = with_cell(table, row, field, text)
+    assert not_checked(checked, rule) == [heading]
+    assert rule not in {problem.rule for problem in checked.problems}
+
+
+@pytest.mark.parametrize(("rule", "table", "row", "field", "heading"), CASES)
+def test_not_applicable_is_an_answer(rule: str, table: str, row: int, field: str, heading: str):
+    assert not_checked(with_cell(table, row, field, "N/A"), rule) == [], heading
+
+
+@pytest.mark.parametrize(("rule", "table", "row", "field", "heading"), CASES)
+def test_the_card_of_the_rule_names_the_field(rule: str, table: str, row: int, field: str, heading: str):
+    assert field in catalogue()[rule].needs, (table, row, heading)
+
+
+def test_no_dedicated_space_is_asked_of_a_transformer():
+    assert not_checked(with_cell("clearances", T1, "items_above", ""), "dedicated-space-obstructed") == []
+
+
+def test_a_kind_that_nobody_recorded_may_have_a_dedicated_space():
+    checked = with_cell("equipment", DP1, "kind", "")
+    assert not_checked(checked, "dedicated-space-obstructed") == ["Kind of DP-1"]
+
+
+def test_a_narrow_or_small_board_needs_no_second_entrance_whatever_the_other_figure_is():
+    assert not_checked(with_cell("equipment", DP1, "rating_a", "N/V"), "second-entrance-check") == []
+    assert not_checked(with_cell("clearances", DP1, "equipment_width", "N/V"), "second-entrance-check") == []
+    unrated = with_cell("equipment", 1, "rating_a", "N/V")  # MSB is 90 in wide
+    assert not_checked(unrated, "second-entrance-check") == ["Rating (A) of MSB"]
+
+
+def test_the_clean_survey_was_looked_at_everywhere():
+    assert with_cell("rooms", 0, "lighting", "Yes").not_checked == []

@@ -2,7 +2,9 @@
 
 PROBLEM_COLUMNS       heading, width, whether it prints, the spellings it is found by
 CLOSED_ON             the heading that tells the Closed sheet from the Problems sheet
-SIGN_OFF_LABELS       the labels of the sign-off
+SIGN_OFF_LABELS       the labels of the sign-off; SIGN_OFF_TITLE, SIGN_OFF_LINES, WAITING: what else stands there
+NOTHING               what stands in a table without a row
+SUMMARY_COLUMNS       how many columns the summary has
 """
 
 from __future__ import annotations
@@ -11,11 +13,16 @@ from typing import NamedTuple
 
 __all__ = [
     "CLOSED_ON",
+    "NOTHING",
     "PRINTED",
     "PROBLEM_COLUMNS",
     "SCHEMA",
     "SIGN_OFF_LABELS",
+    "SIGN_OFF_LINES",
+    "SIGN_OFF_TITLE",
     "STATEMENT",
+    "SUMMARY_COLUMNS",
+    "WAITING",
     "ReviewColumn",
 ]
 
@@ -66,3 +73,13 @@ SIGN_OFF_LABELS = {
     "template": "Template",
     "fingerprint": "Fingerprint of the survey",
 }
+
+SIGN_OFF_TITLE = "Sign-off"
+WAITING = "Waiting for an answer"
+SIGN_OFF_LINES = (
+    "Write your name and the date (2026-09-16) in the two marked cells when you have gone through every problem.",
+    "The sign-off holds for the survey as it was checked: when a cell of it changes, the fingerprint changes and it is to",
+    "be checked and signed again.",
+)
+NOTHING = {"Problems": "Nothing was found.", "Closed": "Nothing was closed yet."}
+SUMMARY_COLUMNS = 3

@@ -24,6 +24,7 @@ from pathlib import Path
 from workbook_tools.definitions import Template, plain, spelling
 from workbook_tools.definitions.stock import stock_path
 from workbook_tools.problems import Problem
+from workbook_tools.review.kept import Stray
 
 __all__ = ["DISPOSITIONS", "Closed", "Entry", "Review", "SignOff", "disposition_of", "identity", "state",
            "template_as_said"]  # fmt: skip
@@ -81,13 +82,17 @@ def template_as_said(template: Template) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One problem of the review. A disposition that is none of DISPOSITIONS is kept as typed."""
+    """One problem of the review. A disposition that is none of DISPOSITIONS is kept as typed.
+
+    `own` has what the reviewer wrote in columns of their own: (heading, text).
+    """
 
     problem: Problem
     disposition: str = ""
     reason: str = ""
     first_seen: str = ""
     remark: str = ""
+    own: tuple[tuple[str, str], ...] = ()
 
     @property
     def is_open(self) -> bool:
@@ -123,7 +128,7 @@ class Review:
     """A review: its entries in the order of the sheet, what was closed, the sign-off.
 
     `template` is the template that the survey was read with, as `template_as_said` names it; ""
-    where the workbook does not say. `said` are sentences about what could not be understood in it.
+    where the workbook does not say. `strays` are texts that belong to no entry. `said` are sentences about what could not be understood in it.
     """
 
     path: Path | None = None
@@ -131,6 +136,7 @@ class Review:
     closed: list[Closed] = field(default_factory=list)
     sign_off: SignOff = field(default_factory=SignOff)
     template: str = ""
+    strays: list[Stray] = field(default_factory=list)
     said: list[str] = field(default_factory=list)
 
     def answer_to(self, problem: Problem) -> Entry | None:
@@ -192,7 +198,7 @@ def _again(before: Entry, problem: Problem) -> Entry:
     was = f"was: {before.problem.read.strip() or before.problem.message}"
     if before.disposition:
         was += f", answered {before.disposition}" + (f" ({before.reason})" if before.reason else "")
-    return Entry(problem, first_seen=before.first_seen, remark=was)
+    return Entry(problem, first_seen=before.first_seen, remark=was, own=before.own)
 
 
 def _first_time(problem: Problem, closed: Closed | None, today: str) -> Entry:
@@ -202,4 +208,5 @@ def _first_time(problem: Problem, closed: Closed | None, today: str) -> Entry:
         problem,
         first_seen=closed.entry.first_seen or today,
         remark=f"was closed on {closed.closed_on} and is back",
+        own=closed.entry.own,
     )

@@ -3,13 +3,13 @@
     read_review(path)    a Review: entries with their answers, what was closed, the sign-off
 
 Sheets are told by their headings, columns by their words, labels by theirs; their order and
-names do not matter. An answer in words that are not known is kept as typed and said.
+names do not matter. What a reviewer wrote besides is kept (kept). An answer in words that are not known is kept as typed and said.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,7 +17,17 @@ from typing import TYPE_CHECKING
 from workbook_tools.definitions import spelling
 from workbook_tools.errors import Unusable
 from workbook_tools.problems import Problem
-from workbook_tools.review.columns import CLOSED_ON, PROBLEM_COLUMNS, SIGN_OFF_LABELS
+from workbook_tools.review.columns import (
+    CLOSED_ON,
+    NOTHING,
+    PROBLEM_COLUMNS,
+    SIGN_OFF_LABELS,
+    SIGN_OFF_LINES,
+    SIGN_OFF_TITLE,
+    SUMMARY_COLUMNS,
+    WAITING,
+)
+from workbook_tools.review.kept import own_headings, strays_again, strays_of
 from workbook_tools.review.model import DISPOSITIONS, Closed, Entry, Review, SignOff, disposition_of
 
 if TYPE_CHECKING:
@@ -27,11 +37,12 @@ __all__ = ["read_review"]
 
 _HEADING_ROWS = 20
 _NEEDED = ("rule", "subject", "disposition")
-_FIELD_OF = {
-    spelling(name): column.field
-    for column in PROBLEM_COLUMNS
-    for name in (column.heading, *column.also_called)
-} | {spelling(CLOSED_ON): "closed_on"}
+_FIELD_OF_HEADING = {spelling(column.heading): column.field for column in PROBLEM_COLUMNS} | {
+    spelling(CLOSED_ON): "closed_on"
+}
+_FIELD_OF = _FIELD_OF_HEADING | {
+    spelling(name): column.field for column in PROBLEM_COLUMNS for name in column.also_called
+}
 _LABEL_OF = {spelling(label): field for field, label in SIGN_OFF_LABELS.items()}
 _FAR_TO_THE_RIGHT = 6
 _OF_A_PROBLEM = tuple(name.name for name in fields(Problem) if name.name != "order")
@@ -58,22 +69,29 @@ def read_review(path: str | os.PathLike[str]) -> Review:
     answers: dict[str, str] = {}
     for sheet in workbook.sheets:
         by_row = _by_row(sheet)
+        again = strays_again(sheet.name, by_row)
         heading_row, columns = _find_headings(by_row)
-        if columns:
+        if again is not None:
+            review.strays += again
+        elif columns:
             rows = list(_rows_below(by_row, heading_row, columns))
+            own = _own_columns(by_row, heading_row, columns, rows)
+            review.strays += strays_of(sheet.name, by_row, _of_the_table(by_row, heading_row, rows, own))
             if "closed_on" in columns.values():
                 review.closed += [
-                    Closed(_entry(cells, []), cells.get("closed_on", "")) for _row, cells in rows
+                    Closed(_entry(cells, [], own=_own_texts(by_row[row], own)), cells.get("closed_on", ""))
+                    for row, cells in rows
                 ]
             else:
                 found = True
                 review.entries += [
-                    _entry(cells, review.said, f"{sheet.name}, row {row}") for row, cells in rows
+                    _entry(cells, review.said, f"{sheet.name}, row {row}", _own_texts(by_row[row], own))
+                    for row, cells in rows
                 ]
         else:
-            answers |= {
-                field: text for field, text in _labels(by_row).items() if text or field not in answers
-            }
+            labels, mine = _labels(by_row)
+            answers |= {field: text for field, text in labels.items() if text or field not in answers}
+            review.strays += strays_of(sheet.name, by_row, mine | _printed(by_row, labels))
     if not found:
         raise Unusable(
             f"{Path(path).name} is no review workbook: no sheet has the headings Rule, Subject and Disposition. "
@@ -85,6 +103,7 @@ def read_review(path: str | os.PathLike[str]) -> Review:
         answers.get("statement", ""),
         answers.get("fingerprint", ""),
     )
+    review.strays = list(dict.fromkeys(review.strays))
     review.template = answers.get("template", "")
     review.said += [f"{damage.sheet or Path(path).name}: {damage.says}" for damage in workbook.damage]
     return review
@@ -103,10 +122,12 @@ def _find_headings(rows: Mapping[int, Mapping[int, str]]) -> tuple[int, dict[int
     """Return the row of the headings and the field of each column; nothing where the sheet has none."""
     for row in sorted(rows)[:_HEADING_ROWS]:
         columns: dict[int, str] = {}
-        for column, text in sorted(rows[row].items()):
-            field = _FIELD_OF.get(spelling(text))
-            if field is not None and field not in columns.values():
-                columns[column] = field
+        # A heading as written goes before one that only means the same: the reviewer may have added that one.
+        for known in (_FIELD_OF_HEADING, _FIELD_OF):
+            for column, text in sorted(rows[row].items()):
+                field = known.get(spelling(text))
+                if field is not None and column not in columns and field not in columns.values():
+                    columns[column] = field
         if all(field in columns.values() for field in _NEEDED):
             return row, columns
     return 0, {}
@@ -122,7 +143,58 @@ def _rows_below(
             yield row, cells
 
 
-def _entry(cells: Mapping[str, str], said: list[str], place: str = "") -> Entry:
+def _own_columns(
+    by_row: Mapping[int, Mapping[int, str]],
+    heading_row: int,
+    columns: Mapping[int, str],
+    rows: Sequence[tuple[int, object]],
+) -> dict[int, str]:
+    filled = {column for row, _ in rows for column in by_row[row]}
+    taken = [*(column.heading for column in PROBLEM_COLUMNS), CLOSED_ON]
+    return own_headings(by_row[heading_row], columns, filled, taken)
+
+
+def _own_texts(cells: Mapping[int, str], own: Mapping[int, str]) -> tuple[tuple[str, str], ...]:
+    return tuple((heading, cells[column]) for column, heading in own.items() if column in cells)
+
+
+def _of_the_table(
+    by_row: Mapping[int, Mapping[int, str]],
+    heading_row: int,
+    rows: Sequence[tuple[int, object]],
+    own: Mapping[int, str],
+) -> set[tuple[int, int]]:
+    """Return the places of a table: its headings, its rows, and what it says where it has none."""
+    mine = {heading_row, *(row for row, _ in rows)}
+    for row, cells in by_row.items():
+        if all(spelling(text) in _FIELD_OF for text in cells.values()) or (
+            len(cells) == 1 and next(iter(cells.values())) in NOTHING.values()
+        ):
+            mine.add(row)
+    # A heading without a text below it says nothing by itself, but somebody wrote it.
+    used = {column for row, _ in rows for column in by_row[row]}
+    return {
+        (row, column)
+        for row in mine
+        for column in by_row[row]
+        if row != heading_row or column not in own or column in used
+    }
+
+
+def _printed(rows: Mapping[int, Mapping[int, str]], labels: Mapping[str, str]) -> set[tuple[int, int]]:
+    """Return the places of what the sheets Summary and Sign-off say themselves."""
+    if "reviewer" in labels:
+        lines = {SIGN_OFF_TITLE, WAITING, *SIGN_OFF_LINES}
+        mine = {(r, c) for r, cells in rows.items() for c, text in cells.items() if text in lines}
+        return mine | {(r, c + 1) for r, c in mine if rows[r][c] == WAITING}
+    if "survey" in labels:
+        return {(r, c) for r, cells in rows.items() for c in cells if c <= SUMMARY_COLUMNS}
+    return set()
+
+
+def _entry(
+    cells: Mapping[str, str], said: list[str], place: str = "", own: tuple[tuple[str, str], ...] = ()
+) -> Entry:
     typed = cells.get("disposition", "")
     answer = disposition_of(typed)
     if answer is None:
@@ -135,17 +207,21 @@ def _entry(cells: Mapping[str, str], said: list[str], place: str = "") -> Entry:
         cells.get("reason", ""),
         cells.get("first_seen", ""),
         cells.get("remark", ""),
+        own,
     )
 
 
-def _labels(rows: Mapping[int, Mapping[int, str]]) -> dict[str, str]:
-    """Return what stands to the right of each label of the sign-off."""
+def _labels(rows: Mapping[int, Mapping[int, str]]) -> tuple[dict[str, str], set[tuple[int, int]]]:
+    """Return what stands to the right of each label of the sign-off, and the places of both."""
     answers: dict[str, str] = {}
-    for row in rows.values():
+    places: set[tuple[int, int]] = set()
+    for number, row in rows.items():
         for column, text in row.items():
             field = _LABEL_OF.get(spelling(text))
             if field is None:
                 continue
-            beside = (row[at] for at in range(column + 1, column + _FAR_TO_THE_RIGHT) if at in row)
-            answers.setdefault(field, next(beside, ""))
-    return answers
+            beside = next((at for at in range(column + 1, column + _FAR_TO_THE_RIGHT) if at in row), 0)
+            if field not in answers:
+                answers[field] = row.get(beside, "")
+                places |= {(number, column), (number, beside)}
+    return answers, places

@@ -1,4 +1,4 @@
-"""The four sheets of the review workbook, drawn with xlsxwriter.
+"""The sheets of the review workbook, drawn with xlsxwriter.
 
     write_sheets(checked, review, path, link)
 
@@ -9,11 +9,23 @@ follows no links.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from workbook_tools.checking_report import counts_by_class, not_checked_in_words, off_in_words, read_in_words
-from workbook_tools.review.columns import CLOSED_ON, PRINTED, PROBLEM_COLUMNS, SCHEMA, SIGN_OFF_LABELS
+from workbook_tools.review.columns import (
+    CLOSED_ON,
+    NOTHING,
+    PRINTED,
+    PROBLEM_COLUMNS,
+    SCHEMA,
+    SIGN_OFF_LABELS,
+    SIGN_OFF_LINES,
+    SIGN_OFF_TITLE,
+    WAITING,
+)
+from workbook_tools.review.kept import CARRIED_OVER, STRAY_HEADINGS, Stray
 from workbook_tools.review.model import DISPOSITIONS, Entry, Review
 
 if TYPE_CHECKING:
@@ -45,11 +57,16 @@ def write_sheets(checked: Checked, review: Review, path: Path, link: str) -> Non
         summary, problems, closed, sign_off = (
             book.add_worksheet(title) for title in ("Summary", "Problems", "Closed", "Sign-off")
         )
-        _Pages(book, firm).set_up(summary, problems, closed, sign_off)
+        pages = _Pages(book, firm)
+        pages.set_up(summary, problems, closed, sign_off)
         _write_summary(summary, look, checked, review, name)
         _write_problems(problems, look, review.entries, link)
         _write_closed(closed, look, review)
         _write_sign_off(sign_off, look, checked, review)
+        if review.strays:
+            carried = book.add_worksheet(CARRIED_OVER)
+            pages.set_up(carried)
+            _write_strays(carried, look, review.strays)
 
 
 class _Look:
@@ -244,6 +261,33 @@ def _cells_of(entry: Entry) -> dict[str, str]:
     }
 
 
+def _own_of(entries: Iterable[Entry]) -> list[str]:
+    """Return the headings of the reviewer's own columns, in the order they are met."""
+    return list(dict.fromkeys(heading for entry in entries for heading, _ in entry.own))
+
+
+def _write_own(sheet: Any, look: _Look, first: int, entries: Sequence[Entry]) -> None:
+    """Write the reviewer's own columns from a column on, one entry to a row."""
+    headings = _own_of(entries)
+    if headings:
+        sheet.set_column(first, first + len(headings) - 1, 20)
+    for column, heading in enumerate(headings, first):
+        sheet.write_string(0, column, heading[:32_000], look.heading)
+        for row, entry in enumerate(entries, 1):
+            text = dict(entry.own).get(heading, "")
+            if text:
+                sheet.write_string(row, column, text[:32_000], look.answer)
+
+
+def _write_strays(sheet: Any, look: _Look, strays: Iterable[Stray]) -> None:
+    _write_headings(sheet, look, list(STRAY_HEADINGS))
+    sheet.set_column(0, 1, 16)
+    sheet.set_column(2, 2, 90)
+    for row, stray in enumerate(strays, 1):
+        for column, text in enumerate(stray):
+            sheet.write_string(row, column, text[:32_000], look.cell)
+
+
 def _write_entry(sheet: Any, look: _Look, row: int, entry: Entry, link: str, *, links_left: int) -> int:
     """Write one entry; return how many links it took."""
     taken = 0
@@ -294,11 +338,12 @@ def _write_problems(sheet: Any, look: _Look, entries: list[Entry], link: str) ->
         "criteria": f'=AND(OR($A2="correct",$A2="confirm"),LEN(${letter}2)=0)',
         "format": look.waiting,
     })  # fmt: skip
-    sheet.autofilter(0, 0, last, len(fields) - 1)
+    _write_own(sheet, look, len(fields), entries)
+    sheet.autofilter(0, 0, last, len(fields) + len(_own_of(entries)) - 1)
     sheet.print_area(0, 0, last, PRINTED - 1)
     sheet.ignore_errors({"number_stored_as_text": f"A1:{chr(64 + len(fields))}{last + 1}"})
     if not entries:
-        sheet.write_string(1, fields.index("message"), "Nothing was found.", look.cell)
+        sheet.write_string(1, fields.index("message"), NOTHING["Problems"], look.cell)
 
 
 def _write_closed(sheet: Any, look: _Look, review: Review) -> None:
@@ -311,9 +356,10 @@ def _write_closed(sheet: Any, look: _Look, review: Review) -> None:
         # No link: the cell may hold something else by now.
         _write_entry(sheet, look, row, closed.entry, "", links_left=0)
         sheet.write_string(row, last_column, closed.closed_on, look.cell)
+    _write_own(sheet, look, last_column + 1, [closed.entry for closed in review.closed])
     if not review.closed:
         sheet.write_string(
-            1, [c.field for c in PROBLEM_COLUMNS].index("message"), "Nothing was closed yet.", look.cell
+            1, [c.field for c in PROBLEM_COLUMNS].index("message"), NOTHING["Closed"], look.cell
         )
 
 
@@ -321,7 +367,7 @@ def _write_sign_off(sheet: Any, look: _Look, checked: Checked, review: Review) -
     sheet.set_column(0, 0, 34)
     sheet.set_column(1, 1, 90)
     sheet.set_row(0, 28)
-    sheet.write_string(0, 0, "Sign-off", look.title)
+    sheet.write_string(0, 0, SIGN_OFF_TITLE, look.title)
     waiting = sum(entry.is_open for entry in review.entries)
     answers = {
         "reviewer": review.sign_off.reviewer,
@@ -340,7 +386,7 @@ def _write_sign_off(sheet: Any, look: _Look, checked: Checked, review: Review) -
     row = len(SIGN_OFF_LABELS) + 3
     fields = [column.field for column in PROBLEM_COLUMNS]
     answer, last = chr(65 + fields.index("disposition")), max(len(review.entries), 1) + 1
-    sheet.write_string(row, 0, "Waiting for an answer", look.label)
+    sheet.write_string(row, 0, WAITING, look.label)
     sheet.write_formula(
         row,
         1,
@@ -349,10 +395,6 @@ def _write_sign_off(sheet: Any, look: _Look, checked: Checked, review: Review) -
         look.count,
         waiting,
     )
-    for line in (
-        "Write your name and the date (2026-09-16) in the two marked cells when you have gone through every problem.",
-        "The sign-off holds for the survey as it was checked: when a cell of it changes, the fingerprint changes and it is to",
-        "be checked and signed again.",
-    ):
+    for line in SIGN_OFF_LINES:
         row += 1
         sheet.write_string(row + 1, 0, line, look.under_title)

@@ -2,7 +2,8 @@
 
     write_review(checked, path, earlier)    the Review that was written
 
-Four sheets: Summary, Problems, Closed, Sign-off. Answers of the earlier review go to the
+Four sheets: Summary, Problems, Closed, Sign-off; a fifth keeps texts that the reviewer wrote
+elsewhere. Answers of the earlier review go to the
 problems that still stand; a sign-off holds only for the state of the survey that was signed.
 A file appears whole or not at all.
 
@@ -68,7 +69,13 @@ def write_review(
     said = list(earlier.said) if earlier is not None else []
     sign_off, lapsed = _sign_off(fingerprint(checked.survey), earlier)
     review = Review(
-        target, entries, closed, sign_off, template_as_said(checked.survey.template), said + lapsed
+        target,
+        entries,
+        closed,
+        sign_off,
+        template_as_said(checked.survey.template),
+        list(earlier.strays) if earlier is not None else [],
+        said + lapsed,
     )
     with whole_file(target, force=True) as temporary:
         write_sheets(checked, review, temporary, _link_to(checked.survey.path, target))

@@ -7,6 +7,7 @@ from workbook_tools.checking import Checked, check_survey
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.rule import Typed
 from workbook_tools.rules.typed import assessment_of
+from workbook_tools.survey_workbook.live_results import LiveResults
 
 DP1, T1 = 2, 3  # rows of the clean survey, the same in Equipment and in Clearances
 CASES = [
@@ -71,3 +72,10 @@ def test_a_narrow_or_small_board_needs_no_second_entrance_whatever_the_other_fig
 
 def test_the_clean_survey_was_looked_at_everywhere():
     assert with_cell("rooms", 0, "lighting", "Yes").not_checked == []
+
+
+def test_the_result_on_the_sheet_claims_only_what_it_compared():
+    checked = with_cell("clearances", DP1, "items_in_space", "")
+    row = checked.survey.clearances[DP1]
+    shown = LiveResults(checked.survey, checked.assessment).row(row)["result"]
+    assert shown == "Depth, Width, Height OK"

@@ -17,10 +17,10 @@ from workbook_tools.survey_workbook.row_check import row_check
 from workbook_tools.survey_workbook.typed_forms import quoted
 from workbook_tools.survey_workbook.voltage_table import SEVERAL
 from workbook_tools.survey_workbook.wording import (
+    COMPARED_OK,
     DOUBTED,
     NOT_COMPARED,
     NOT_LISTED,
-    OK,
     READ_AT_CHECK,
     READ_LATER,
     SHORT,
@@ -102,9 +102,11 @@ def _written(lists: Lists, parts: str) -> str:
 
 def _clearance_result(lists: Lists, table: Table) -> str:
     short = not_compared = unread = doubted = '""'
+    headings = []
     for field in DIMENSIONS:
         column = table.sheet.by_field.get(field)
         heading = column.heading if column is not None else field.capitalize()
+        headings.append(heading)
         cell = table.cell(f"{field} short")
         said = quoted(f"; {heading} ")
         short += f'&IF(ISNUMBER({cell}),IF({cell}>0,{said}&{_written(lists, cell)}&" "&{lists.cell("unit")}&" {SHORT}",""),"")'
@@ -120,7 +122,8 @@ def _clearance_result(lists: Lists, table: Table) -> str:
         f'&IF({unread}="","","; {READ_LATER}"&MID({unread},3,99))'
         f'&IF({doubted}="","","; {DOUBTED}"&MID({doubted},3,99))'
     )
-    return f"IF({all_enough},{quoted(OK)},MID({texts},3,200))"
+    compared_ok = quoted(", ".join(headings) + COMPARED_OK)
+    return f"IF({all_enough},{compared_ok},MID({texts},3,200))"
 
 
 def _usual(column: int) -> Shown:

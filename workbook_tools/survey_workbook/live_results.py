@@ -27,6 +27,7 @@ from workbook_tools.survey_workbook.live_row_checks import RowChecks, system_rea
 from workbook_tools.survey_workbook.profile_in_use import DECIMALS, METRIC, MM_IN_UNIT, TIES_UP
 from workbook_tools.survey_workbook.readable import Readable
 from workbook_tools.survey_workbook.wording import (
+    COMPARED_OK,
     DOUBTED,
     NOT_COMPARED,
     NOT_LISTED,
@@ -278,7 +279,7 @@ class LiveResults:
         return rounded(lacking / MM_IN_UNIT[self.unit], DECIMALS[self.unit])
 
     def clearance_result(self, row: Row) -> Shown:
-        """OK, or what is short, not compared, or left to the check."""
+        """Return which lengths are OK, or what is short, not compared, or left to the check."""
         sheet = self.template.by_key["clearances"]
         headings = {
             f: sheet.by_field[f].heading if f in sheet.by_field else f.capitalize() for f in DIMENSIONS
@@ -298,7 +299,7 @@ class LiveResults:
         doubted = [headings[field] for field, lack in found.items() if lack == "doubted"]
         if doubted:
             parts.append(DOUBTED + ", ".join(doubted))
-        return "; ".join(parts) or OK
+        return "; ".join(parts) or ", ".join(headings.values()) + COMPARED_OK
 
     # -- Findings
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 __all__ = [
-"DOUBTED", "FILL_IN", "NOT_COMPARED", "NOT_LISTED", "OK", "READ_AT_CHECK", "READ_LATER", "SHORT", "SYSTEM_WORDS",
-    "WHICH_VOLTAGE", "not_in", "twice",
+"COMPARED_OK", "DOUBTED", "FILL_IN", "NOT_COMPARED", "NOT_LISTED", "OK", "READ_AT_CHECK", "READ_LATER", "SHORT",
+    "SYSTEM_WORDS", "WHICH_VOLTAGE", "not_in", "twice",
 ]  # fmt: skip
 
 OK = "OK"
+COMPARED_OK = " OK"
+"""After the headings that were compared, "Depth, Width, Height OK": nothing else of the row was looked at."""
+
 READ_AT_CHECK = "Read at the check"
 FILL_IN = "Fill in: "
 SYSTEM_WORDS = {

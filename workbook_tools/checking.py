@@ -90,10 +90,7 @@ def check_survey(survey: Survey, photos: PhotoFolder | None = None) -> Checked:
     >>> [problem.rule for problem in checked.problems if problem.sheet == "Rooms"]
     ['room-not-entered']
     """
-    try:
-        assessment = Assessment(survey, photos=photos)
-    except ValueError as error:
-        raise Unusable(f"The code profile of {survey.path.name} cannot be used: {error}.") from None
+    assessment = Assessment(survey, photos=photos)
     checked = Checked(survey, assessment)
     # Rules make no circles of objects: the collector would only walk through the survey again and again.
     collecting = gc.isenabled()

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "counts_by_class",
+    "extra_columns_in_words",
     "json_object",
     "not_checked_in_words",
     "off_in_words",
@@ -44,6 +45,7 @@ _COUNTED = {
 }
 _CLASS_WORDS = {"correct": "to correct", "confirm": "to confirm", "report": "to report", "note": "noted"}
 _MOST_MISSING = 4
+_MOST_COLUMNS, _LONGEST_HEADING = 6, 40
 
 
 def read_in_words(survey: Survey) -> str:
@@ -70,19 +72,37 @@ def counts_by_class(problems: Iterable[Problem]) -> str:
     return ", ".join(parts)
 
 
+def extra_columns_in_words(survey: Survey) -> str:
+    """Return the columns that no field of the template stands for: "Equipment: Sticker no., Colour; Rooms: Key"."""
+    by_sheet: dict[str, list[str]] = {}
+    for taken in survey.headings:
+        if taken.field is None and taken.heading.strip():
+            by_sheet.setdefault(taken.sheet, []).append(" ".join(taken.heading.split()))
+    said = []
+    for sheet, headings in by_sheet.items():
+        more = len(headings) - _MOST_COLUMNS
+        named = ", ".join(heading[:_LONGEST_HEADING] for heading in headings[:_MOST_COLUMNS])
+        said.append(f"{sheet}: {named}" + (f" and {more} more" if more > 0 else ""))
+    return "; ".join(said)
+
+
 def not_checked_in_words(not_checked: Iterable[NotChecked]) -> list[tuple[str, int, str]]:
     """Return each rule that could not look everywhere, how often, and what was missing."""
-    missing: dict[str, Counter[str]] = {}
-    for entry in not_checked:
-        missing.setdefault(entry.rule, Counter())[entry.missing] += 1
     said = []
-    for rule, counted in missing.items():
+    for rule, counted in _missing_by_rule(not_checked).items():
         named = [
             f"{what} ({times})" if times > 1 else what for what, times in counted.most_common(_MOST_MISSING)
         ]
         more = len(counted) - len(named)
         said.append((rule, counted.total(), "; ".join(named) + (f"; {more} more" if more else "")))
     return said
+
+
+def _missing_by_rule(not_checked: Iterable[NotChecked]) -> dict[str, Counter[str]]:
+    missing: dict[str, Counter[str]] = {}
+    for entry in not_checked:
+        missing.setdefault(entry.rule, Counter())[entry.missing] += 1
+    return missing
 
 
 def off_in_words(checked: Checked) -> list[str]:
@@ -112,6 +132,9 @@ def summary_text(checked: Checked, emphasise: Callable[[str], str] = str) -> str
         column = survey.template.by_key[taken.key].by_field[taken.field or ""]
         lines.append(f"  {taken.sheet}!{taken.cell}: {taken.heading} was taken for {column.heading}")
     lines += [f"  {note}" for note in survey.notes]
+    kept = extra_columns_in_words(survey)
+    if kept:
+        lines += [f"  Kept as extra columns: {kept}"]
     lines += ["", emphasise(counts_by_class(checked.problems))]
     listed = [problem for problem in checked.problems if problem.class_ != "note"]
     for problem in listed[:MOST_LISTED]:
@@ -121,10 +144,11 @@ def summary_text(checked: Checked, emphasise: Callable[[str], str] = str) -> str
     notes = Counter(problem.rule for problem in checked.problems if problem.class_ == "note")
     if notes:
         lines += ["", "Noted: " + ", ".join(f"{rule} {times}" for rule, times in notes.items())]
+        lines += ["  -o REVIEW.xlsx or --json lists them."]
     skipped = not_checked_in_words(checked.not_checked)
     if skipped:
         lines += ["", "Not checked, which is no pass:"]
-        lines += [f"  {rule} {times:,}, for want of: {missing}" for rule, times, missing in skipped]
+        lines += [f"  {rule} {times:,}, missing: {missing}" for rule, times, missing in skipped]
     said = off_in_words(checked)
     if said:
         lines += ["", *said]
@@ -183,6 +207,10 @@ def json_object(checked: Checked) -> dict[str, Any]:
                     "missing": entry.missing,
                 }
                 for entry in checked.not_checked
+            ],
+            "not_checked_by_rule": [
+                {"rule": rule, "times": counted.total(), "missing": dict(counted.most_common())}
+                for rule, counted in _missing_by_rule(checked.not_checked).items()
             ],
             "rules_changed": [
                 {"rule": s.slug, "off": s.off, "priority": s.priority, "reason": s.reason}

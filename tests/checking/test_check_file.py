@@ -92,5 +92,5 @@ def test_a_code_profile_that_cannot_be_used_is_said_in_one_sentence(bakery: Path
 
     survey = check(bakery).survey
     survey.template = replace(survey.template, amendments="no such file.toml")
-    with pytest.raises(Unusable, match=r"The code profile of bakery\.xlsx cannot be used: .*no such file"):
+    with pytest.raises(Unusable, match=r"The template office cannot be used: .*no such file"):
         check_survey(survey)

@@ -14,6 +14,7 @@ from workbook_tools.problems import CLASSES
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.rules.typed import survey_of
+from workbook_tools.survey.model import HeadingTaken
 
 HALF_BLIND = as_typed(
     rooms=[{"room": "Yard", "access": "Locked"}],
@@ -96,9 +97,41 @@ def test_a_setting_for_a_rule_that_does_not_exist_is_said():
 def test_not_checked_is_said_and_is_no_pass():
     checked = check_survey(survey_of(HALF_BLIND))
     assert ("working-depth-short", "Voltage of DP-1") in {(n.rule, n.missing) for n in checked.not_checked}
-    assert "working-depth-short 1, for want of: Voltage of DP-1" in summary(checked)
+    assert "working-depth-short 1, missing: Voltage of DP-1" in summary(checked)
     assert {"rule": "working-depth-short", "subject": "DP-1", "sheet": "Clearances", "cell": "A5",
             "missing": "Voltage of DP-1"} in as_json(checked)["survey"]["not_checked"]  # fmt: skip
+
+
+def test_what_was_not_checked_is_counted_by_rule_and_missing_field():
+    typed = as_typed(
+        equipment=[{"tag": tag, "kind": "Panelboard"} for tag in ("P-1", "P-2", "P-3")],
+        clearances=[{"tag": "P-1"}, {"tag": "P-2", "door_opens_90": "Yes"}, {"tag": "P-3", "door_opens_90": "N/A"}],
+    )  # fmt: skip
+    checked = check_survey(survey_of(typed))
+    lines = summary(checked).splitlines()
+    assert "  door-swing-limited 1, missing: Door opens 90°" in lines
+    assert "  working-space-storage 3, missing: Items in working space (3)" in lines
+    grouped = as_json(checked)["survey"]["not_checked_by_rule"]
+    assert {"rule": "front-projection-over", "times": 3, "missing": {"Front projection": 3}} in grouped
+    assert sum(group["times"] for group in grouped) == len(as_json(checked)["survey"]["not_checked"])
+
+
+def test_the_summary_says_how_to_see_the_notes():
+    lines = summary(check_survey(survey_of(typed_notes(BAKERY)))).splitlines()
+    noted = next(number for number, line in enumerate(lines) if line.startswith("Noted: "))
+    assert lines[noted + 1] == "  -o REVIEW.xlsx or --json lists them."
+
+
+def test_columns_that_the_template_does_not_know_are_named_in_one_line():
+    survey = survey_of(clean_survey())
+    assert "Kept as extra columns" not in summary(check_survey(survey))
+    survey.headings += [
+        HeadingTaken("Equipment", "S4", "Sticker\nno.", "equipment", None, False),
+        HeadingTaken("Equipment", "T4", "Colour", "equipment", None, False),
+        HeadingTaken("Rooms", "H4", "Key", "rooms", None, False),
+    ]
+    said = summary(check_survey(survey)).splitlines()
+    assert "  Kept as extra columns: Equipment: Sticker no., Colour; Rooms: Key" in said
 
 
 def test_the_summary_says_what_was_read_and_how_much_was_found():

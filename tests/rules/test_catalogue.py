@@ -102,6 +102,44 @@ def test_explain_says_what_why_how_and_whence(rule: Rule):
     assert " -> " in text
 
 
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
+def test_the_list_gives_class_and_source_of_each_rule(rule: Rule):
+    text = " ".join(catalogue_text().split())
+    source = rule.source.partition(";")[0].partition(",")[0]
+    class_ = f"{rule.class_}, {rule.priority}" if rule.priority else rule.class_
+    assert f"{rule.slug} ({class_}; {source})" in text
+    assert text.endswith("`workbook-tools explain RULE` tells more about one of them.")
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
+def test_what_is_measured_against_a_limit_says_its_tolerance(rule: Rule):
+    # 1/8 in and 3 mm are the code profile's; the four rules are those that compare a length with a printed limit.
+    measured = {"working-depth-short", "working-width-short", "working-height-short", "front-projection-over"}
+    text = " ".join(explain(rule.slug).split())
+    assert ("Measuring tolerance: 1/8 in, 3 mm" in text) == (rule.slug in measured)
+
+
+def test_the_table_is_cited_with_one_edition():
+    assert "(NFPA 70-2023 Table 450.3(B))" in explain("secondary-protection-check")
+    assert "NFPA 70-2023 NFPA 70" not in PAGE.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("914", "Depth reads 914; in inches that is 76 ft 2 in, as 914 mm it would be 36.0 in."),
+        ("4", "Depth reads 4; in inches that is only 4 in, as 4 ft it would be 48.0 in."),
+    ],
+)
+def test_a_suspect_unit_is_said_in_both_units(typed: str, says: str):
+    from workbook_tools.rules.rule import as_typed
+
+    found = catalogue()["unit-suspect"].check(
+        assessment_of(as_typed(clearances=[{"tag": "DP-1", "depth": typed}]))
+    )
+    assert [problem.message.startswith(says) for problem in found if isinstance(problem, Problem)] == [True]
+
+
 def test_a_rule_that_does_not_exist_is_answered_with_the_nearest():
     with pytest.raises(Unusable, match=r"working-depth-shrt.*Did you mean working-depth-short"):
         explain("working-depth-shrt")

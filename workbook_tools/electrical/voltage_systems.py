@@ -191,9 +191,9 @@ def _read(text: str, phases: int | None, wires: int | None) -> VoltageReading:
         known = [
             system for system in known if system.phases == said.phases and not system.only_if
         ] or usual_or_all
-        listed = "; ".join(system.description for system in known)
+        listed = " or ".join(system.description for system in known)
         return reading(
-            "conflict", f"{_as_said(text, said)} cannot all be true: the table has {listed}.", known
+            "conflict", f"{_as_said(text, said)} cannot all be true; possible would be {listed}.", known
         )
     if len(fits) > 1:
         listed = " or ".join(system.description for system in fits)
@@ -270,7 +270,7 @@ def _as_said(text: str, said: _Said) -> str:
 def _no_system(volts: tuple[float, ...], text: str) -> tuple[str, str]:
     if len(set(volts)) > 1:
         named = " and ".join(f"{value:g}" for value in volts)
-        return "not nominal", f"{text.strip()} names {named} V, which are no one nominal system of the table."
+        return "not nominal", f"{text.strip()} names {named} V, which do not belong to one nominal system."
     nominal = sorted({system.line_volts for system in all_systems().values() if not system.only_if})
     nearest = min(nominal, key=lambda value: abs(value - volts[0]))
-    return "not nominal", f"{text.strip()} is no nominal voltage of the table; the nearest is {nearest} V."
+    return "not nominal", f"{text.strip()} is not a nominal system voltage; the nearest is {nearest} V."

@@ -67,8 +67,8 @@ def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | Not
                 assessment,
                 row,
                 "items_above",
-                f"{either(foreign, 'and')} in the space above {row.subject}: nothing foreign may stand there up to "
-                f"{above.inches:g} in over it or the structural ceiling "
+                f"{either(foreign, 'and')} in the space above {row.subject}: up to {above.inches:g} in over it, or to the "
+                "structural ceiling where that is lower, nothing foreign to the electrical installation is allowed "
                 f"({section(assessment, above.section)}).",
                 expected="None, or Sprinkler only",
             )
@@ -101,7 +101,7 @@ def working_space_storage(assessment: Assessment) -> Iterator[Problem | NotCheck
                 assessment,
                 row,
                 "items_in_space",
-                f"{either(stored, 'and')} in the working space of {row.subject}, which is kept clear at all times "
+                f"{either(stored, 'and')} in the working space of {row.subject}, which must be kept clear at all times "
                 f"({_storage_section(assessment)}).",
                 expected="None",
             )

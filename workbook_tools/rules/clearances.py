@@ -179,8 +179,8 @@ def front_projection_over(assessment: Assessment) -> Iterator[Problem | NotCheck
             assessment,
             row,
             "front_projection",
-            f"Something above or below stands {length_as_read(row, 'front_projection')} out past the front; {most} is "
-            f"the most ({section(assessment, over.needed.section, over.needed.basis)}).",
+            f"Something above or below {row.subject} stands {length_as_read(row, 'front_projection')} out past the front; "
+            f"at most {most} is allowed ({section(assessment, over.needed.section, over.needed.basis)}).",
             expected=f"at most {most}",
         )
 
@@ -233,9 +233,9 @@ def second_entrance_check(assessment: Assessment) -> Iterator[Problem | NotCheck
                 assessment,
                 row,
                 "equipment_width",
-                f"{row.subject} is {amps:g} A and {length_as_read(row, 'equipment_width')} wide; from "
-                f"{profile.large_amperes:g} A and over {profile.large_wider_than.inches:g} in wide one entrance at each "
-                f"end of the working space is needed, and {room.subject} has {counted} "
+                f"{row.subject} is {amps:g} A and {length_as_read(row, 'equipment_width')} wide. Equipment of "
+                f"{profile.large_amperes:g} A or more and over {profile.large_wider_than.inches:g} in wide needs an entrance "
+                f"at each end of the working space; {room.subject} has {counted} "
                 f"({section(assessment, profile.large_wider_than.section)}).",
                 expected=f"{heading_of(assessment, 'rooms', 'entrances')} {needed}, or one of the two exceptions",
             )
@@ -247,6 +247,7 @@ _MSB = {"tag": "MSB", "kind": "Switchboard", "room": "Main electrical room", "ra
 WORKING_DEPTH_SHORT = Rule(
     slug="working-depth-short",
     class_="report",
+    measured=True,
     priority="Correct soon",
     subject="Clearances",
     needs=("volts_to_ground", "opposite_side", "depth"),
@@ -266,6 +267,7 @@ WORKING_DEPTH_SHORT = Rule(
 WORKING_WIDTH_SHORT = Rule(
     slug="working-width-short",
     class_="report",
+    measured=True,
     priority="Correct soon",
     subject="Clearances",
     needs=("width", "equipment_width"),
@@ -283,6 +285,7 @@ WORKING_WIDTH_SHORT = Rule(
 WORKING_HEIGHT_SHORT = Rule(
     slug="working-height-short",
     class_="report",
+    measured=True,
     priority="Correct soon",
     subject="Clearances",
     needs=("height",),
@@ -313,6 +316,7 @@ DOOR_SWING_LIMITED = Rule(
 FRONT_PROJECTION_OVER = Rule(
     slug="front-projection-over",
     class_="report",
+    measured=True,
     priority="Correct soon",
     subject="Clearances",
     needs=("front_projection",),

@@ -9,8 +9,10 @@ Everything comes from the records of the rules; nothing is written twice.
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterator
+from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
@@ -19,6 +21,7 @@ from workbook_tools.errors import Unusable
 from workbook_tools.rules import by_subject, catalogue
 
 if TYPE_CHECKING:
+    from workbook_tools.electrical import CodeProfile
     from workbook_tools.rules.rule import Rule, Typed
 
 __all__ = ["catalogue_page", "catalogue_text", "explain"]
@@ -68,11 +71,12 @@ def catalogue_text() -> str:
     for subject, rules in by_subject().items():
         lines += [subject]
         for rule in rules:
-            class_ = f"{rule.class_}, {rule.priority}" if rule.priority else rule.class_
-            first, *rest = textwrap.wrap(f"({class_}) {rule.what}", WIDTH - width - 4)
+            first, *rest = textwrap.wrap(
+                f"({_class(rule)}; {_short_source(rule)}) {rule.what}", WIDTH - width - 4
+            )
             lines += [f"  {rule.slug.ljust(width)}  {first}", *(" " * (width + 4) + line for line in rest)]
         lines += [""]
-    return "\n".join([*lines, "`workbook-tools explain RULE` says more about one of them."])
+    return "\n".join([*lines, "`workbook-tools explain RULE` tells more about one of them."])
 
 
 def catalogue_page() -> str:
@@ -99,6 +103,11 @@ def _class(rule: Rule) -> str:
     return f"{rule.class_}, {rule.priority}" if rule.priority else rule.class_
 
 
+def _short_source(rule: Rule) -> str:
+    """Return the first basis that a rule names, without what is told about it."""
+    return re.split(r"[;,]", rule.source)[0].strip()
+
+
 def _title(rule: Rule) -> str:
     return f"{rule.slug} ({_class(rule)}: {_WHO[rule.class_]})"
 
@@ -108,6 +117,13 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
     yield "Why", rule.why
     yield "What to do", rule.mend
     yield "Source", rule.source
+    if rule.measured:
+        profile = _profile()
+        allowed = f"{_inches(profile.tolerance_in)} in, {profile.tolerance_mm:g} mm ({profile.title})"
+        yield (
+            "Measuring tolerance",
+            f"{allowed}. A reading that misses the limit by no more than that meets it.",
+        )
     if rule.needs:
         yield "Not checked without", ", ".join(_heading(name) for name in rule.needs)
 
@@ -115,6 +131,19 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
 @lru_cache(maxsize=1)
 def _template() -> Template:
     return load_template("office")
+
+
+@lru_cache(maxsize=1)
+def _profile() -> CodeProfile:
+    from workbook_tools.assessment import profile_of
+
+    return profile_of(_template())
+
+
+def _inches(inches: float) -> str:
+    """Return inches as on a tape: "1/8"."""
+    part = Fraction(inches).limit_denominator(64)
+    return str(part) if abs(part - inches) < 1e-9 else f"{inches:g}"
 
 
 def _heading(field: str) -> str:

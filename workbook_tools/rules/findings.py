@@ -51,7 +51,7 @@ def finding_duplicated(assessment: Assessment) -> Iterator[Problem | NotChecked]
         if earlier is not row:
             place = f"{earlier.sheet}!{earlier['finding'].cell}"
             yield FINDING_DUPLICATED.problem(
-                assessment, row, "finding", f"{text} is written for {subject} at {place} already."
+                assessment, row, "finding", f"{text} is already recorded for {subject} at {place}."
             )
 
 
@@ -83,7 +83,7 @@ def finding_disagrees(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                     assessment,
                     row,
                     "finding",
-                    f"{row['finding'].typed.strip()} is written for {subject}, but {says}.",
+                    f"{row['finding'].typed.strip()} is recorded for {subject}, but {says}.",
                 )
                 break
 

@@ -42,7 +42,7 @@ def kva_not_standard(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 assessment,
                 plate,
                 "kva",
-                f"{facts.kva:g} kVA is no listed {kind} size; the neighbours are {near} kVA.",
+                f"{facts.kva:g} kVA is not a listed {kind} size; the nearest are {near} kVA.",
             )
 
 
@@ -63,7 +63,7 @@ def direction_disagrees(assessment: Assessment) -> Iterator[Problem | NotChecked
                 plate,
                 "marked_direction",
                 f"{plate.subject} takes {facts.primary_volts:g} V in and gives {facts.secondary_volts:g} V out, line to "
-                f"line: {computed}, but {str(marked).lower()} is marked.",
+                f"line, which is {computed}; {str(marked).lower()} is marked.",
                 expected=facts.direction.capitalize(),
             )
 
@@ -91,7 +91,7 @@ def impedance_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChec
                 assessment,
                 plate,
                 "impedance_percent",
-                f"No impedance is recorded for {plate.subject}; plates of 25 kVA and more carry it.",
+                f"No impedance is recorded for {plate.subject}; the plate of a transformer of 25 kVA or more shows it.",
             )
 
 

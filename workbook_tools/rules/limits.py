@@ -74,7 +74,7 @@ def outside_scope_item(assessment: Assessment) -> Iterator[Problem | NotChecked]
                 assessment,
                 row,
                 "kind",
-                f"{row.subject} is a {str(row.get('kind')).lower()}: recorded, not inspected.",
+                f"{row.subject} is of the kind {row.get('kind')}: recorded, not inspected.",
             )
 
 

@@ -43,8 +43,8 @@ def formula_overtyped(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 assessment,
                 row,
                 field,
-                f"The live cell holds a typed {value.typed.strip()!r}; computed is {text or 'a blank'}. "
-                "The typed value is not used.",
+                f"{value.typed.strip()!r} was typed over a cell that computes its own answer, "
+                f"{text or 'a blank'}. The typed value is not used.",
                 read=value.typed,
                 expected=text or "(blank)",
             )

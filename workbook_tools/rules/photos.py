@@ -73,7 +73,7 @@ def photo_unused(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             else "File",
             read=file,
             expected="",
-            message=f"{file} is in the photo folder and named nowhere.",
+            message=f"{file} is in the photo folder but named nowhere in the survey.",
             action=PHOTO_UNUSED.mend,
             source=PHOTO_UNUSED.source,
             order=(99, 0, 0),

@@ -68,7 +68,8 @@ class Rule:
 
     `needs` names the fields without which it cannot look ("not checked"); `source` begins
     with the basis of the rule; `subject` is the sheet or thing it speaks of. `fires` and
-    `passes` are examples that its check is held to.
+    `passes` are examples that its check is held to. `measured` says that it compares a measured
+    length with a limit, the measuring tolerance of the code profile allowed.
     """
 
     slug: str
@@ -83,6 +84,7 @@ class Rule:
     passes: Typed
     needs: tuple[str, ...] = ()
     priority: str = ""
+    measured: bool = False
 
     def problem(
         self,

@@ -41,7 +41,7 @@ def no_service_disconnect(assessment: Assessment) -> Iterator[Problem | NotCheck
         yield NO_SERVICE_DISCONNECT.not_checked(assessment, unread, "kind")
         return
     yield NO_SERVICE_DISCONNECT.problem(
-        assessment, equipment[0], "kind", "No row of Equipment is a service disconnect.",
+        assessment, equipment[0], "kind", "No row of Equipment has the kind Service disconnect.",
         subject="Service", read="", expected="a row of the kind Service disconnect",
     )  # fmt: skip
 
@@ -68,8 +68,8 @@ def hand_motions_over_six(assessment: Assessment) -> Iterator[Problem | NotCheck
                 assessment,
                 rows[0],
                 "hand_motions",
-                f"{name or 'The service'} takes {total} motions of the hand to shut off ({listed}); "
-                f"{most} is the most ({edition(assessment)} 230.71).",
+                f"Shutting off {name or 'the service'} takes {total} motions of the hand ({listed}); "
+                f"at most {most} are allowed ({edition(assessment)} 230.71).",
                 subject=name or rows[0].subject,
                 read=str(total),
                 expected=f"at most {most} for one service",

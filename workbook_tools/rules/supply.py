@@ -47,7 +47,7 @@ def fed_from_unknown(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 assessment,
                 row,
                 "fed_from",
-                f"{source.name} is no tag of this survey and none of the outside sources "
+                f"{source.name} is neither a tag of this survey nor one of the outside sources "
                 f"({', '.join(outside)}).{hint}",
                 action=f"Write {either(near)} if that is meant, or add {source.name} to Equipment."
                 if near
@@ -139,12 +139,23 @@ def _standing_in_the_way(
                 assessment,
                 pair.row,
                 field,
-                f"{pair.row.subject} is fed from {pair.source.subject}, but {_lower_first(pair.feeding.says)}",
+                _in_words(assessment, pair, reason),
             )
 
 
-def _lower_first(text: str) -> str:
-    return text[:1].lower() + text[1:]
+def _in_words(assessment: Assessment, pair: Supplied, reason: str) -> str:
+    row, source = pair.row.subject, pair.source.subject
+    system = assessment.equipment(pair.row).system
+    wanted = system.name if system is not None else pair.row["voltage"].typed.strip()
+    offered = assessment.delivered(pair.source)
+    if reason == "voltage":
+        gives = either([one.name for one in offered])
+        return f"{row} is {wanted} but is fed from {source}, which gives {gives}; that takes a transformer between them."
+    gives = either([one.description for one in offered])
+    if reason == "phase":
+        return f"{row} is three-phase but is fed from {source}, which is single-phase ({gives})."
+    needs = system.description if system is not None else wanted
+    return f"{row} ({needs}) needs a neutral but is fed from {source}, which has none ({gives})."
 
 
 def voltage_differs_from_source(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -175,7 +186,8 @@ def pv_disconnect_not_recorded(assessment: Assessment) -> Iterator[Problem | Not
             assessment,
             inverters[0],
             "kind",
-            f"{either([row.subject for row in inverters], 'and')} recorded, and no PV disconnect.",
+            f"{either([row.subject for row in inverters], 'and')} {'is' if len(inverters) == 1 else 'are'} recorded, "
+            "but no PV disconnect is.",
         )
 
 
@@ -188,7 +200,7 @@ def transfer_switch_one_source(assessment: Assessment) -> Iterator[Problem | Not
                 assessment,
                 row,
                 "fed_from",
-                f"{row.subject} is a transfer switch fed from {sources[0].name} alone.",
+                f"{row.subject} is a transfer switch, but only one source is named: {sources[0].name}.",
             )
 
 

@@ -46,13 +46,13 @@ def _twice(rule: Rule, assessment: Assessment, rows: list[Row], field: str, what
 def duplicate_tag(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for two rows of Equipment with the same tag."""
     yield from _twice(
-        DUPLICATE_TAG, assessment, assessment.survey.equipment, "tag", "is the tag of another row too,"
+        DUPLICATE_TAG, assessment, assessment.survey.equipment, "tag", "is also the tag of another row,"
     )
 
 
 def duplicate_room(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for two rows of Rooms with the same name."""
-    yield from _twice(DUPLICATE_ROOM, assessment, assessment.survey.rooms, "room", "is listed already,")
+    yield from _twice(DUPLICATE_ROOM, assessment, assessment.survey.rooms, "room", "is already listed,")
 
 
 def transformer_details_twice(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -62,7 +62,7 @@ def transformer_details_twice(assessment: Assessment) -> Iterator[Problem | NotC
         assessment,
         assessment.survey.transformers,
         "tag",
-        "has its label plate already,",
+        "already has a row here,",
     )
 
 
@@ -156,7 +156,7 @@ def not_a_transformer(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 assessment,
                 row,
                 "tag",
-                f"{row.subject} is a {str(named[0].get('kind')).lower()} at {place}, no transformer.",
+                f"{place} gives the kind of {row.subject} as {named[0].get('kind')}, not Transformer.",
             )
 
 
@@ -180,7 +180,7 @@ def no_clearance_record(assessment: Assessment) -> Iterator[Problem | NotChecked
                 assessment,
                 row,
                 "tag",
-                f"{tag} stands in {row.get('room')}, which was entered, and has no row in Clearances.",
+                f"{tag} is in {row.get('room')}, which was entered, but has no row in Clearances.",
             )
 
 

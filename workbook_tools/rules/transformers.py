@@ -73,7 +73,7 @@ def primary_mismatch(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                         assessment,
                         plate,
                         "primary_v",
-                        f"{plate.subject} has a primary of {plate['primary_v'].typed.strip()} and is fed from "
+                        f"{plate.subject} has a primary of {plate['primary_v'].typed.strip()} but is fed from "
                         f"{source.subject}, which gives {either([system.name for system in offered])}.{hint}",
                     )
 
@@ -100,8 +100,8 @@ def secondary_mismatch(assessment: Assessment) -> Iterator[Problem | NotChecked]
             assessment,
             plate,
             "secondary_v",
-            f"{plate.subject} has a secondary of {plate['secondary_v'].typed.strip()}, but "
-            f"{either(loads, 'and')}, fed from it.",
+            f"{plate.subject} has a secondary of {plate['secondary_v'].typed.strip()}, but what it feeds reads otherwise: "
+            f"{either(loads, 'and')}.",
         )
 
 
@@ -121,8 +121,8 @@ def serves_disagrees(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                     assessment,
                     plate,
                     "serves",
-                    f"{plate.subject} is said to serve {load.subject}, which is fed from {source.typed.strip()} "
-                    f"at {source.sheet}!{source.cell}.",
+                    f"{plate.subject} is said to serve {load.subject}, but {source.sheet}!{source.cell} says that "
+                    f"{load.subject} is fed from {source.typed.strip()}.",
                 )
 
 
@@ -151,14 +151,15 @@ def secondary_protection_check(assessment: Assessment) -> Iterator[Problem | Not
             )
             most = limit.largest_device if limit.largest_device is not None else limit.amps
             if amps > most:
-                up = ", the next standard rating up allowed" if limit.next_size_up else ""
+                up = ", rounded up to the next standard rating," if limit.next_size_up else ""
+                table = limit.section.removeprefix("NFPA 70 ")
                 yield rule.problem(
                     assessment,
                     plate,
                     "kva",
-                    f"{load.subject}, the first main on the secondary of {plate.subject}, is {amps:g} A; the secondary "
-                    f"carries {facts.secondary_amps:.1f} A at full load, and {limit.percent} % of it{up} is {most:g} A "
-                    f"({edition(assessment)} {limit.section}).",
+                    f"{load.subject}, the first main on the secondary of {plate.subject}, is {amps:g} A. The secondary "
+                    f"carries {facts.secondary_amps:.1f} A at full load; {limit.percent} % of that{up} is {most:g} A, "
+                    f"the limit there ({edition(assessment)} {table}).",
                     read=f"{amps:g} A",
                     expected=f"at most {most:g} A",
                 )

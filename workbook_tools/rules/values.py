@@ -205,7 +205,7 @@ def _implausible(assessment: Assessment, row: Row, column: Column, visit: int | 
         read += unit
     else:
         return ""
-    return f"{column.heading} reads {read}; the trade meets {low:g} to {high:g}{unit}."
+    return f"{column.heading} reads {read}; the usual range is {low:g} to {high:g}{unit}."
 
 
 def _is_reported_short(assessment: Assessment, row: Row, field: str) -> bool:
@@ -227,17 +227,38 @@ def unit_suspect(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 row.get(field),
                 assessment.survey.template.by_key[row.key].by_field[field].heading,
             )
-            meant = Length(length.number, unit)
-            in_inches = f", which is {meant.inches:.1f} in" if unit != "in" else ""
             yield UNIT_SUSPECT.problem(
                 assessment,
                 row,
                 field,
-                f"{heading} reads {row[field].typed.strip()} in a column of {length.unit}; "
-                f"it makes sense as {length.number:g} {unit}{in_inches}. Until it is settled it is compared with nothing.",
+                f"{heading} reads {row[field].typed.strip()}; {_in_both_units(length, unit)}. It is compared with nothing "
+                "until the unit is settled.",
                 action=f"Write the unit beside the number: {length.number:g} {unit}, or {length.number:g} {length.unit} "
                 "if that was measured.",
             )
+
+
+_UNIT_WORDS = {"in": "inches", "ft": "feet", "mm": "millimetres", "cm": "centimetres", "m": "metres"}
+
+
+def _in_both_units(length: Length, unit: str) -> str:
+    """Return a bare number as it stands and in the unit that was likely meant.
+
+    Examples
+    --------
+    >>> _in_both_units(Length(914, "in"), "mm"), _in_both_units(Length(36, "mm"), "in")
+    ('in inches that is 76 ft 2 in, as 914 mm it would be 36.0 in', 'in millimetres that is 1.4 in, 36 in would make sense')
+    """
+    feet, inches = divmod(length.inches, 12)
+    if length.inches >= 24:
+        stands = f"{feet:.0f} ft {inches:.0f} in" if 0.5 <= inches < 11.5 else f"{length.inches / 12:.0f} ft"
+    else:
+        stands = f"{length.inches:.1f} in" if length.unit != "in" else f"only {length.number:g} in"
+    meant = Length(length.number, unit)
+    would = f"as {length.number:g} {unit} it would be {meant.inches:.1f} in"
+    if unit == "in":
+        would = f"{length.number:g} in would make sense"
+    return f"in {_UNIT_WORDS.get(length.unit, length.unit)} that is {stands}, {would}"
 
 
 MISSING_VALUE = Rule(

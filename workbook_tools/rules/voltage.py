@@ -98,14 +98,14 @@ def high_leg_present(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         upper = next((r.volts_max for r in assessment.profile.depth if volts <= r.volts_max), None)
         lower = max((r.volts_max for r in assessment.profile.depth if r.volts_max < volts), default=None)
         depth_row = (
-            f"the row {'up to' if lower is None else f'{lower + 1:g} to'} {upper:g} V" if upper else "its row"
+            f"{'up to' if lower is None else f'{lower + 1:g} to'} {upper:g} V" if upper else "its volts"
         )
         yield HIGH_LEG_PRESENT.problem(
             assessment,
             row,
             "voltage",
-            f"{row.subject} is {system.name}: phase B is the high leg, {system.volts_to_ground} V to ground, and the others "
-            f"{system.neutral_volts} V. Working depth follows {depth_row} to ground.",
+            f"{row.subject} is {system.name}: phase B, the high leg, is {system.volts_to_ground} V to ground, the others "
+            f"are {system.neutral_volts} V. The working depth is the one for {depth_row} to ground.",
         )
 
 
@@ -122,7 +122,7 @@ def rating_not_standard(assessment: Assessment) -> Iterator[Problem | NotChecked
         below, above = rating_neighbours(amps, assessment.profile, fuse=fused)
         neighbours = " and ".join(f"{near} A" for near in (below, above) if near is not None)
         yield RATING_NOT_STANDARD.problem(
-            assessment, row, "rating_a", f"{amps:g} A is no standard rating; the neighbours are {neighbours}."
+            assessment, row, "rating_a", f"{amps:g} A is not a standard rating; the nearest are {neighbours}."
         )
 
 

@@ -102,7 +102,7 @@ def test_every_finding_of_the_notes_reaches_the_client(schedule):
             "Items stored on or against a transformer (floor sealer stacked on the enclosure top); storage in the working space.",
         ),
         ("EP-1", "One open knockout (1 in opening in the bottom, left of the feeder); one open knockout (bottom opening)."),
-        ("SD-1", "No issue seen."),
+        ("SD-1", "No issue seen. Noted: Labelled SERVICE DISCONNECT. 1600A fused switch."),
         ("LC-1", "Recorded, not inspected."),
         ("Roof stair landing", "Failed or poor lighting at the equipment (lamp out over the inverters)."),
     ],

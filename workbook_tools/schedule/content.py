@@ -39,7 +39,7 @@ from workbook_tools.schedule.model import (
     SignedBy,
 )
 from workbook_tools.schedule.plain_english import listed, sentence
-from workbook_tools.schedule.sentences import issue_sentence
+from workbook_tools.schedule.sentences import issue_sentence, telling_words
 from workbook_tools.schedule.services import other_sources, service_sentences
 from workbook_tools.schedule.tree import tree_nodes
 from workbook_tools.schedule.walking_order import sources_first, walk
@@ -210,11 +210,19 @@ def _equipment_row(
         phase_wires=phase_wires(row, assessment),
         maker=maker(row),
         fed_from=fed_from(row),
-        issues=f"{issues} {remark}".strip(),
+        issues=" ".join(filter(None, (issues, remark, _noted(row, here, issues)))),
         priority=_most_urgent(here),
         photos=_photos_of(numbers(row), here),
         level=level,
     )
+
+
+def _noted(row: Row, here: Sequence[Condition], issues: str = "") -> str:
+    """Return what the inspector remarked in a row, unless the row's issues tell it already."""
+    remark = sentence(row["remarks"].typed) if row.get("remarks") else ""
+    told = telling_words(" ".join([issues, *(f"{one.phrase} {one.seen}" for one in here)]))
+    telling = telling_words(remark)
+    return f"Noted: {remark}" if remark and not (telling and telling <= told) else ""
 
 
 def _with_every_photo(
@@ -246,7 +254,9 @@ def _other_rows(
     rows = []
     for room in survey.rooms:
         here = of_row.get(id(room), [])
-        remark = remarks.get(id(room), "")
+        # The remark about a room that was not entered stands under the limits, with the reason.
+        noted = _noted(room, here) if room.get("access") == "Entered" else ""
+        remark = " ".join(filter(None, (remarks.get(id(room), ""), noted)))
         if here or remark:
             level = str(room.get("level") or "").strip()
             rows.append(

@@ -64,7 +64,7 @@ def _head(page: PrintedPage, schedule: ClientSchedule) -> None:
     firm = schedule.firm
     title = {"bold": True, "font_size": 17, "font_color": "#FFFFFF", "bg_color": firm.colour}
     page.line(f" Electrical schedule: {schedule.property}", title, height=30)
-    by = " \u00b7 ".join((firm.name, *firm.lines))
+    by = " \u00b7 ".join(filter(None, (firm.name, *firm.lines)))
     page.line(f" {by}", {"font_color": "#FFFFFF", "bg_color": firm.colour, "font_size": 10}, height=17)
     if schedule.draft:
         page.line(

@@ -132,7 +132,9 @@ def build_parser() -> argparse.ArgumentParser:
         "  workbook-tools new --fill last_year.xlsx -o survey.xlsx     carry over a list or an earlier survey",
     )
     _template(
-        new, "which workbook to make: a stock template (see: workbook-tools templates) or your own .toml file"
+        new,
+        "which workbook to make: a stock template (see: workbook-tools templates) or your own .toml file; "
+        "left out, that of the survey given with --fill, else office",
     )
     new.add_argument(
         "--fill",
@@ -170,7 +172,7 @@ def build_parser() -> argparse.ArgumentParser:
     check.add_argument(
         "survey", metavar="SURVEY", help="the filled-in survey workbook (.xlsx, .xlsm or .ods)"
     )
-    _template(check, "the template it was made from, where that is a file of your own", default=None)
+    _template(check, "the template it was made from, where that is a file of your own")
     _photos(check)
     check.add_argument("-o", "--output", metavar="REVIEW.xlsx", help="write the review workbook here")
     check.add_argument("--json", action="store_true", help="print everything as one JSON object")
@@ -185,7 +187,7 @@ def build_parser() -> argparse.ArgumentParser:
     )
     deliver.add_argument("survey", metavar="SURVEY", help="the filled-in survey workbook")
     deliver.add_argument("--review", metavar="REVIEW.xlsx", help="the signed review workbook")
-    _template(deliver, "the template it was made from, where that is a file of your own", default=None)
+    _template(deliver, "the template it was made from, where that is a file of your own")
     _photos(deliver)
     deliver.add_argument(
         "--draft", action="store_true", help="deliver before the sign-off, marked DRAFT on every page"
@@ -223,8 +225,8 @@ def build_parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _template(parser: argparse.ArgumentParser, says: str, default: str | None = "office") -> None:
-    parser.add_argument("--template", metavar="NAME|FILE", default=default, help=says)
+def _template(parser: argparse.ArgumentParser, says: str) -> None:
+    parser.add_argument("--template", metavar="NAME|FILE", help=says)
 
 
 def _photos(parser: argparse.ArgumentParser) -> None:

@@ -26,6 +26,8 @@ _BARE_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?(?:\s+[0-9]+/[0-9]+)?")
 _TOTAL = re.compile(
     r"\W*(?:(?:grand|sub|sheet|page)[ -]?)?(?:totals?|sum|count)\b.*", re.IGNORECASE | re.DOTALL
 )
+_TOTAL_ALONE = re.compile(r"\W*(?:(?:grand|sub|sheet|page)[ -]?)?(?:totals?|sum|count)\W*", re.IGNORECASE)
+_SO_MANY = re.compile(r"[0-9][0-9.,]*(?:\s+[a-z]+\.?)?", re.IGNORECASE)
 _NOTE_LENGTH = 30
 _DIGITS = frozenset(("amperes", "kva", "percent", "kiloamperes", "number", "count", "length", "year", "date"))
 _NO_VALUE = frozenset(("nv", "na", "unknown", "unk", "none", "tbd"))
@@ -223,6 +225,9 @@ def _is_outside(
     identity = sheet.columns[0]
     first = cells.get(found.columns.get(identity.field, 0), "")
     if any(_TOTAL.fullmatch(text) for text in cells.values()) and (not first or _TOTAL.fullmatch(first)):
+        return True
+    left = (text for column, text in cells.items() if column < found.columns.get(identity.field, 0))
+    if _SO_MANY.fullmatch(first.strip()) and any(_TOTAL_ALONE.fullmatch(text) for text in left):
         return True
     if len(cells) != 1 or len(headings) < 3:
         return False

@@ -42,15 +42,15 @@ _HEADED = {"item", "label", "field", "detail", "key", "value", "answer"}
 
 
 def read_fill(
-    source: str | os.PathLike[str], template: Template, *, job: Mapping[str, str] | None = None
+    source: str | os.PathLike[str] | Source, template: Template, *, job: Mapping[str, str] | None = None
 ) -> Filling:
     r"""Read what a new survey workbook can be filled with.
 
     Parameters
     ----------
-    source : str or path
+    source : str, path or Source
         A folder of CSV files (one for each sheet, `job.csv` with Item,Value), one CSV file,
-        or a workbook: an old list, another firm's, last year's survey.
+        the data of a delivery, or a workbook: an old list, another firm's, last year's survey.
     template : Template
         Of the workbook to be made.
     job : mapping, optional
@@ -76,7 +76,7 @@ def read_fill(
     ([{'tag': 'LP-1', 'rating_a': '225', 'Colour': 'grey'}], {'equipment': ['Colour']})
     """
     given = job_answers(job or {}, template)
-    read = read_source(source)
+    read = source if isinstance(source, Source) else read_source(source)
     if not any(sheet.grid.texts for sheet in read.sheets):
         raise Unusable(f"{read.name} holds nothing to fill from: every sheet is blank.")
     return _Filler(read, template, given).filling()
@@ -299,7 +299,8 @@ class _Filler:
                 named.setdefault(spelling(room), room)
         if named:
             self.tables["rooms"] = [{"room": room} for room in named.values()]
-            self.remarks.append(f"{rooms.name}: the {len(named)} rooms that the equipment names.")
+            which = "the one room" if len(named) == 1 else f"the {len(named)} rooms"
+            self.remarks.append(f"{rooms.name}: {which} that the equipment names.")
 
     # ------------------------------------------------------------ what has no place
 

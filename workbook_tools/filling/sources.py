@@ -16,6 +16,7 @@ from pathlib import Path
 from workbook_tools.definitions import Template
 from workbook_tools.errors import Unusable
 from workbook_tools.filling.csv_tables import read_csv
+from workbook_tools.filling.data_packages import is_package, read_package
 from workbook_tools.survey.headings import Grid
 
 __all__ = ["Source", "SourceSheet", "read_source"]
@@ -36,13 +37,15 @@ class SourceSheet:
 class Source:
     """A fill source; `remarks` are sentences about it.
 
-    `survey` tells a survey workbook from any other list; `printed` are the words that such a
+    `survey` tells a survey from any other list, `template` which template it says it was made
+    from ("" where it does not); `printed` are the words that such a
     workbook prints itself: headings, what to fill in, the line on top.
     """
 
     name: str
     sheets: list[SourceSheet]
     survey: bool = False
+    template: str = ""
     printed: Collection[str] = frozenset()
     remarks: list[str] = field(default_factory=list)
 
@@ -76,7 +79,20 @@ def _is_zip(path: Path) -> bool:
         return False
 
 
+def _from_delivery(path: Path) -> Source:
+    tables, left = read_package(path)
+    remarks = [
+        "This is the data of a delivery: the rows of its survey were taken, each under its own heading."
+    ]
+    if left:
+        remarks.append(f"Not taken, since it follows from the rows: {', '.join(left)}.")
+    return Source(path.name, [SourceSheet(grid, file) for grid, file in tables], True, remarks=remarks)
+
+
 def _from_folder(path: Path) -> Source:
+    data = path / "data"
+    if is_package(path) or (is_package(data) and not any(path.glob("*.csv"))):
+        return _from_delivery(path if is_package(path) else data)
     files = sorted(
         (f for f in path.iterdir() if f.is_file() and not f.name.startswith(".")), key=lambda f: f.name
     )
@@ -95,9 +111,14 @@ def _from_folder(path: Path) -> Source:
 
 def _from_workbook(path: Path) -> Source:
     from workbook_tools.spreadsheet import cell_name, read_workbook
-    from workbook_tools.survey.origin import stated_template, template_of
+    from workbook_tools.survey.origin import another_kind, stated_template, template_of
 
     workbook = read_workbook(path)
+    other = another_kind(workbook)
+    if other:
+        raise Unusable(
+            f"{path.name} is {other}, not a list to fill from: choose the survey workbook, or a list of the equipment."
+        )
     sheets, turned = [], []
     for sheet in workbook.sheets:
         texts, computed = {}, set()
@@ -117,9 +138,10 @@ def _from_workbook(path: Path) -> Source:
         remarks.append(
             f"{len(workbook.pictures)} pictures stay in {path.name}; a survey names photos by their files."
         )
-    if stated_template(workbook) is None:
+    stated = stated_template(workbook)
+    if stated is None:
         return Source(path.name, sheets, remarks=remarks)
-    return Source(path.name, sheets, True, _printed_words(template_of(workbook, None)[0]), remarks)
+    return Source(path.name, sheets, True, stated[1], _printed_words(template_of(workbook, None)[0]), remarks)
 
 
 def _printed_words(template: Template) -> frozenset[str]:

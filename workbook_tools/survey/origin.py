@@ -3,6 +3,7 @@
     template_of(workbook, given)   the Template to read it with, and sentences about the choice
     stated_template(workbook)      what the workbook itself says: (layout, template name)
     refuse_another_kind(workbook)  a review or a client schedule is no survey
+    another_kind(workbook)         which of the two it says it is
     SCHEMA                         the number of the layout that this version writes and reads
 
 The workbook says it twice, since some programs drop the one and people delete the other:
@@ -19,7 +20,7 @@ from workbook_tools.definitions.stock import stock_path
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Workbook
 
-__all__ = ["PROPERTY", "SCHEMA", "refuse_another_kind", "stated_template", "template_of"]
+__all__ = ["PROPERTY", "SCHEMA", "another_kind", "refuse_another_kind", "stated_template", "template_of"]
 
 SCHEMA = 1
 PROPERTY = "workbook-schema"
@@ -70,12 +71,17 @@ def refuse_another_kind(workbook: Workbook) -> None:
     Unusable
         A review workbook or a client schedule.
     """
+    what = another_kind(workbook)
+    if what:
+        raise Unusable(
+            f"{workbook.path.name} is {what}, not a survey workbook: choose the workbook that was filled in on site."
+        )
+
+
+def another_kind(workbook: Workbook) -> str:
+    """Return what a workbook says it is where that is another of this tool's, or nothing."""
     stated = workbook.properties.get(PROPERTY, "").strip().casefold()
-    for begins, what in _OTHER_KINDS.items():
-        if stated.startswith(begins):
-            raise Unusable(
-                f"{workbook.path.name} is {what}, not a survey workbook: choose the workbook that was filled in on site."
-            )
+    return next((what for begins, what in _OTHER_KINDS.items() if stated.startswith(begins)), "")
 
 
 def stated_template(workbook: Workbook) -> tuple[int, str] | None:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,7 @@ from workbook_tools.errors import Unusable
 if TYPE_CHECKING:
     from workbook_tools.definitions import Template
     from workbook_tools.filling import FillReport
+    from workbook_tools.filling.sources import Source
     from workbook_tools.survey_workbook.writing import write_survey_workbook
 
 __all__ = ["NewWorkbook", "new_workbook", "write_survey_workbook"]
@@ -40,7 +41,7 @@ class NewWorkbook:
 def new_workbook(
     output: str | os.PathLike[str],
     *,
-    template: str | Path | Template = "office",
+    template: str | Path | Template | None = None,
     fill: str | os.PathLike[str] | None = None,
     job: Mapping[str, str] | None = None,
     rows: int = 300,
@@ -53,7 +54,8 @@ def new_workbook(
     output : str or path
         The .xlsx file to write.
     template : str, Path or Template, optional
-        A stock template by name, a firm's by its file, or a loaded one.
+        A stock template by name, a firm's by its file, or a loaded one. Left out, the stock
+        template that an earlier survey given as `fill` was made from, else "office".
     fill : str or path, optional
         A folder of CSV files, one CSV file, or another workbook to take rows from.
     job : mapping, optional
@@ -91,19 +93,26 @@ def new_workbook(
     if fill is not None and _is_same_file(path, Path(fill)):
         raise Unusable(f"{path} is what the new workbook is filled from: choose another name to write to.")
     with whole_file(path, force=force) as temporary:
-        chosen = template if isinstance(template, Template) else load_template(template)
+        source, said = None, ""
+        if fill is not None:
+            from workbook_tools.filling.sources import read_source
+
+            source = read_source(fill)
+            if template is None:
+                template, said = _template_of(source)
+        chosen = template if isinstance(template, Template) else load_template(template or "office")
         if chosen.rules:
             from workbook_tools.rules import catalogue
 
             check_rule_names(chosen, catalogue())
         from workbook_tools.survey_workbook.writing import write_survey_workbook
 
-        if fill is None:
+        if source is None:
             write_survey_workbook(temporary, chosen, job=_job_answers(job, chosen), rows=rows)
             return NewWorkbook(path, chosen.name)
         from workbook_tools.filling import read_fill
 
-        filling = read_fill(fill, chosen, job=job)
+        filling = read_fill(source, chosen, job=job)
         write_survey_workbook(
             temporary,
             chosen,
@@ -114,7 +123,10 @@ def new_workbook(
             extra_job=filling.extra_job,
             extra_sheets=filling.extra_sheets,
         )
-        return NewWorkbook(path, chosen.name, filling.report)
+        report = filling.report
+        if said and report is not None:
+            report = replace(report, lines=(said, *report.lines))
+        return NewWorkbook(path, chosen.name, report)
 
 
 def __getattr__(name: str) -> object:
@@ -124,6 +136,23 @@ def __getattr__(name: str) -> object:
 
         return writing.write_survey_workbook
     raise AttributeError(name)
+
+
+def _template_of(source: Source) -> tuple[str, str]:
+    """Return the template to use where none was named, and a sentence about it."""
+    from workbook_tools.definitions.stock import stock_path
+
+    if not source.template or source.template == "office":
+        return "office", ""
+    if stock_path(source.template) is not None:
+        return source.template, (
+            f"{source.name} was made from the template {source.template}, so this one is too; "
+            "name another with --template."
+        )
+    return "office", (
+        f"{source.name} was made from the template {source.template!r}, which is no stock template, so the template "
+        "office was taken; name the template's file with --template."
+    )
 
 
 def _is_same_file(path: Path, other: Path) -> bool:

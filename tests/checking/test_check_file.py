@@ -87,6 +87,31 @@ def test_a_file_that_is_no_review_is_not_written_over(bakery: Path, tmp_path: Pa
     assert other.read_bytes() == before
 
 
+@pytest.mark.parametrize("stands_there", [True, False])
+def test_an_output_that_is_no_workbook_is_refused_as_an_output(
+    bakery: Path, tmp_path: Path, stands_there: bool
+):
+    target = tmp_path / "list.csv"
+    if stands_there:
+        target.write_text("Panel,Amps\n", encoding="utf-8")
+    with pytest.raises(Unusable, match=r"^list\.csv: the review is written as .* such as list\.xlsx\.$"):
+        check(bakery, output=target)
+    assert target.exists() is stands_there
+
+
+def test_photos_that_are_no_pictures_are_told_before_the_delivery(bakery: Path, tmp_path: Path):
+    from PIL import Image
+
+    for name in ("a.jpg", "b.png", "c.gif", "d.bmp", "e.tif", "f.webp"):
+        Image.new("RGB", (4, 4)).save(tmp_path / name)
+    assert not [said for said in check(bakery, photos=tmp_path).said if "The photo" in said]
+    (tmp_path / "empty.jpg").touch()
+    (tmp_path / "page.jpg").write_text("<!DOCTYPE html>", encoding="utf-8")
+    told = [said for said in check(bakery, photos=tmp_path).said if "The photo" in said]
+    assert [said.split()[2] for said in told] == ["empty.jpg", "page.jpg"]
+    assert "empty file" in told[0]
+
+
 def test_a_code_profile_that_cannot_be_used_is_said_in_one_sentence(bakery: Path):
     from workbook_tools.checking import check_survey
 
@@ -94,3 +119,15 @@ def test_a_code_profile_that_cannot_be_used_is_said_in_one_sentence(bakery: Path
     survey.template = replace(survey.template, amendments="no such file.toml")
     with pytest.raises(Unusable, match=r"The template office cannot be used: .*no such file"):
         check_survey(survey)
+
+
+@pytest.mark.parametrize(("cells", "said"), [(1, "its one cell was kept"), (2, "its 2 cells were kept")])
+def test_a_sheet_of_somebody_else_is_counted_in_good_english(tmp_path: Path, cells: int, said: str):
+    book = openpyxl.Workbook()
+    sheet = book.active
+    sheet.title = "Equipment"
+    sheet.append(["Tag", "Kind", "Room", "Fed from", "Rating (A)", "Voltage"])
+    sheet.append(["DP-1", "Panelboard", "Yard", "Utility", 400, "480Y/277"])
+    book.create_sheet("Lunch").append(["soup", "bread"][:cells])
+    book.save(tmp_path / "survey.xlsx")
+    assert any(said in note for note in check(tmp_path / "survey.xlsx").survey.notes)

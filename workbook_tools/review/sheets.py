@@ -155,7 +155,7 @@ def _write_summary(sheet: Any, look: _Look, checked: Checked, review: Review, na
         ("Class and priority", "How many", "What to do with it"),
         _counts(checked),
     )
-    row = _rows(sheet, look, row, "Not checked, which is no pass", ("Rule", "How often", "For want of"), [
+    row = _rows(sheet, look, row, "Not checked, which is no pass", ("Rule", "How often", "Missing"), [
         (rule, str(times), missing) for rule, times, missing in not_checked_in_words(checked.not_checked)
     ])  # fmt: skip
     said = [

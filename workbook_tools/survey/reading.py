@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import gc
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sized
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -304,12 +304,16 @@ class _Reader:
             if layout == "labels":
                 self.out.notes.append(
                     f"The sheet {sheet.name} is another sheet of job details; {self.out.job.sheet} was read, and its "
-                    f"{len(values)} cells were kept, not read."
+                    f"{_cells_were(values)} kept, not read."
                 )
             elif layout not in ("guide", "lists"):
                 self.out.notes.append(
-                    f"The sheet {sheet.name} is none of the survey's tables; its {len(values)} cells were kept, not read."
+                    f"The sheet {sheet.name} is none of the survey's tables; its {_cells_were(values)} kept, not read."
                 )
+
+
+def _cells_were(values: Sized) -> str:
+    return "one cell was" if len(values) == 1 else f"{len(values)} cells were"
 
 
 def _short(text: str) -> str:

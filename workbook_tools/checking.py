@@ -27,6 +27,7 @@ from workbook_tools.rules import catalogue
 
 if TYPE_CHECKING:
     from workbook_tools.photo_folder import PhotoFolder
+    from workbook_tools.review import Review
     from workbook_tools.survey.model import Survey
 
 __all__ = ["Checked", "Crash", "as_json", "check", "check_survey", "summary"]
@@ -173,25 +174,44 @@ def check(
 
     survey = read_survey(path, template)
     folder = None
+    unreadable: list[str] = []
     if photos is not None:
-        from workbook_tools.photo_folder import list_photos
+        from workbook_tools.photo_folder import list_photos, no_pictures
 
         folder = list_photos(photos)
+        unreadable = no_pictures(folder)
     if output is None:
-        return check_survey(survey, folder)
-    from workbook_tools.review import read_review, write_review
+        checked = check_survey(survey, folder)
+        checked.said += unreadable
+        return checked
+    from workbook_tools.review import read_review, refuse_another_ending, write_review
 
     target = Path(output)
+    refuse_another_ending(target)
     if target.exists() and target.resolve() == Path(path).resolve():
         raise Unusable(f"{target.name} is the survey itself: give the review workbook another name.")
-    before = (
-        read_review(earlier if earlier is not None else target)
-        if earlier is not None or target.exists()
-        else None
-    )
+    before = None
+    if earlier is not None:
+        before = read_review(earlier)
+    elif target.exists():
+        before = _standing_there(target)
     checked = check_survey(survey, folder)
+    checked.said += unreadable
     write_review(checked, target, before)
     return checked
+
+
+def _standing_there(target: Path) -> Review:
+    """Return the review that the new one takes the place of."""
+    from workbook_tools.review import read_review
+
+    try:
+        return read_review(target)
+    except Unusable:
+        raise Unusable(
+            f"{target.name} stands there already and is no review workbook, so nothing was written over it: "
+            "choose another name to write the review to."
+        ) from None
 
 
 def summary(checked: Checked, *, emphasise: Any = None) -> str:

@@ -3,6 +3,7 @@ r"""Which photo of a folder a typed name means.
     list_photos(folder)             the folder as a PhotoFolder; names only, no picture is opened
     PhotoFolder.look_up(name)       the file a typed name means, or why there is none
     PhotoFolder.unused(names)       photos that no typed name means
+    no_pictures(folder)             photos that are empty or begin like no picture, one sentence each
     same_file(name)                 a typed name as it is compared with others: no case, no ending
     PhotoFolder.refused             files that are not taken, each with the reason
 
@@ -24,12 +25,15 @@ from pathlib import Path
 
 from workbook_tools.errors import Unusable
 
-__all__ = ["MOST_FILES", "PHOTO_ENDINGS", "Lookup", "PhotoFolder", "list_photos", "same_file"]
+__all__ = ["MOST_FILES", "PHOTO_ENDINGS", "Lookup", "PhotoFolder", "list_photos", "no_pictures", "same_file"]
 
 PHOTO_ENDINGS = (
     ".jpg", ".jpeg", ".jpe", ".jfif", ".png", ".heic", ".heif", ".hif", ".webp", ".tif", ".tiff", ".bmp", ".gif",
 )  # fmt: skip
 """Endings of the files that are taken for photos, compared without case."""
+
+_BEGINS = (b"\xff\xd8", b"\x89PNG", b"GIF8", b"BM", b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
+"""First bytes of JPEG, PNG, GIF, BMP and TIFF; HEIF and WebP say their name further on."""
 
 MOST_FILES = 20_000
 """A folder with more files is not that of one job; most likely a whole disk was named."""
@@ -159,6 +163,29 @@ def _unreadable(error: OSError) -> None:
     raise Unusable(
         f"The photo folder {error.filename} cannot be read ({reason}): choose one that you may read."
     )
+
+
+def no_pictures(folder: PhotoFolder) -> list[str]:
+    """Return a sentence for each file that is empty or begins like no picture.
+
+    Only the first bytes are read; a picture that is damaged further on is found at delivery.
+    The marks that each format begins with are from memory.
+    """
+    said = []
+    for file in folder.files:
+        try:
+            with (folder.path / file).open("rb") as opened:
+                begins = opened.read(12)
+        except OSError as error:
+            said.append(f"The photo {file} cannot be read ({(error.strerror or str(error)).lower()}).")
+            continue
+        if not begins:
+            said.append(f"The photo {file} is an empty file: copy it to the folder again.")
+        elif not (begins.startswith(_BEGINS) or begins[4:8] == b"ftyp" or begins[8:12] == b"WEBP"):
+            said.append(
+                f"The photo {file} begins like no picture and cannot be delivered: copy it to the folder again."
+            )
+    return said
 
 
 def same_file(name: str) -> str:

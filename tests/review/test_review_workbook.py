@@ -229,7 +229,7 @@ def test_the_page_is_set_up_for_print(tmp_path: Path):
 
 @pytest.mark.parametrize("name", ["review.ods", "review", "review.csv"])
 def test_a_name_that_is_no_xlsx_is_refused_and_nothing_written(tmp_path: Path, name: str):
-    with pytest.raises(Unusable, match=r"give it a name that ends in \.xlsx"):
+    with pytest.raises(Unusable, match=r"is written as an \.xlsx workbook; name another file"):
         write_review(checked(folder=tmp_path), tmp_path / name)
     assert list(tmp_path.iterdir()) == []
 

@@ -12,7 +12,7 @@ Not here: what is a problem (rules), and what may be delivered (delivery).
 from workbook_tools.review.fingerprint import fingerprint
 from workbook_tools.review.model import DISPOSITIONS, Entry, Review, SignOff, template_as_said
 from workbook_tools.review.reading import read_review
-from workbook_tools.review.writing import write_review
+from workbook_tools.review.writing import refuse_another_ending, write_review
 
 __all__ = [
     "DISPOSITIONS",
@@ -21,6 +21,7 @@ __all__ = [
     "SignOff",
     "fingerprint",
     "read_review",
+    "refuse_another_ending",
     "template_as_said",
     "write_review",
 ]

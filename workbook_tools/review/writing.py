@@ -28,7 +28,7 @@ from workbook_tools.review.sheets import write_sheets
 if TYPE_CHECKING:
     from workbook_tools.checking import Checked
 
-__all__ = ["write_review"]
+__all__ = ["refuse_another_ending", "write_review"]
 
 
 def write_review(
@@ -62,8 +62,7 @@ def write_review(
         The file cannot be written there, or is no .xlsx.
     """
     target = Path(path)
-    if target.suffix.casefold() != ".xlsx":
-        raise Unusable(f"{target.name}: the review is an .xlsx workbook; give it a name that ends in .xlsx.")
+    refuse_another_ending(target)
     day = (today or date.today()).isoformat()
     entries, closed = carried_over(checked.problems, earlier, day)
     said = list(earlier.said) if earlier is not None else []
@@ -80,6 +79,21 @@ def write_review(
     with whole_file(target, force=True) as temporary:
         write_sheets(checked, review, temporary, _link_to(checked.survey.path, target))
     return review
+
+
+def refuse_another_ending(target: Path) -> None:
+    """Refuse to write a review under a name that is no workbook's.
+
+    Raises
+    ------
+    Unusable
+        A name that does not end in .xlsx.
+    """
+    if target.suffix.casefold() != ".xlsx":
+        better = target.with_suffix(".xlsx").name if target.name else "review.xlsx"
+        raise Unusable(
+            f"{target.name}: the review is written as an .xlsx workbook; name another file to write, such as {better}."
+        )
 
 
 def _sign_off(mark: str, earlier: Review | None) -> tuple[SignOff, list[str]]:

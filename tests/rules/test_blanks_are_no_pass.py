@@ -14,6 +14,7 @@ CASES = [
     ("front-projection-over", "clearances", DP1, "front_projection", "Front projection"),
     ("door-swing-limited", "clearances", DP1, "door_opens_90", "Door opens 90°"),
     ("dedicated-space-obstructed", "clearances", DP1, "items_above", "Items above"),
+    ("dedicated-space-obstructed", "clearances", DP1, "open_above", "Open above"),
     ("sprinkler-above", "clearances", DP1, "items_above", "Items above"),
     ("working-space-storage", "clearances", DP1, "items_in_space", "Items in working space"),
     ("second-entrance-check", "clearances", 1, "equipment_width", "Equipment width"),

@@ -72,6 +72,9 @@ def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | Not
                 f"({section(assessment, above.section)}).",
                 expected="None, or Sprinkler only",
             )
+        else:
+            # Nothing was seen, but how far up was looked?
+            yield from DEDICATED_SPACE_OBSTRUCTED.unanswered(assessment, row, "open_above")
 
 
 def sprinkler_above(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -119,14 +122,16 @@ DEDICATED_SPACE_OBSTRUCTED = Rule(
     class_="report",
     priority="Correct soon",
     subject="Clearances",
-    needs=("items_above",),
+    needs=("items_above", "open_above"),
     what="Foreign items (pipe, duct, storage) are in the space above the equipment.",
     why="What leaks or falls there lands inside live equipment.",
     mend="Look again. If it stands, leave the cell: it goes to the client.",
     source="NFPA 70 110.26(E)",
     check=dedicated_space_obstructed,
     fires=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "Sprinkler only; Pipe"}]),
-    passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "Sprinkler only"}]),
+    passes=as_typed(
+        equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "Sprinkler only", "open_above": "6 ft"}]
+    ),
 )
 
 SPRINKLER_ABOVE = Rule(

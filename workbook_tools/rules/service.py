@@ -41,7 +41,7 @@ def no_service_disconnect(assessment: Assessment) -> Iterator[Problem | NotCheck
         yield NO_SERVICE_DISCONNECT.not_checked(assessment, unread, "kind")
         return
     yield NO_SERVICE_DISCONNECT.problem(
-        assessment, equipment[0], "kind", "No row of Equipment has the kind Service disconnect.",
+        assessment, equipment[0], "kind", "No row of Equipment is a service disconnect.",
         subject="Service", read="", expected="a row of the kind Service disconnect",
     )  # fmt: skip
 

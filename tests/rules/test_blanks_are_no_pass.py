@@ -7,6 +7,7 @@ from workbook_tools.checking import Checked, check_survey
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.rule import Typed
 from workbook_tools.rules.typed import assessment_of
+from workbook_tools.schedule.limits import limits_of
 from workbook_tools.survey_workbook.live_results import LiveResults
 
 DP1, T1 = 2, 3  # rows of the clean survey, the same in Equipment and in Clearances
@@ -80,3 +81,17 @@ def test_the_result_on_the_sheet_claims_only_what_it_compared():
     row = checked.survey.clearances[DP1]
     shown = LiveResults(checked.survey, checked.assessment).row(row)["result"]
     assert shown == "Depth, Width, Height OK"
+
+
+@pytest.mark.parametrize(
+    ("field", "what", "reason"),
+    [
+        ("door_opens_90", "Opening of the doors of the equipment", "Door opens 90° was not recorded."),
+        ("front_projection", "Things that stand out past the front", "Front projection was not recorded."),
+        ("open_above", "Dedicated space above the equipment", "Open above was not recorded."),
+        ("items_in_space", "Things stored in the working space", "Items in working space were not recorded."),
+    ],
+)
+def test_the_client_reads_what_was_not_checked_among_the_limits(field: str, what: str, reason: str):
+    limits = limits_of(with_cell("clearances", DP1, field, ""))
+    assert (f"{what}: DP-1", reason) in [(line.what, line.reason) for line in limits]

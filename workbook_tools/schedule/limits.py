@@ -46,6 +46,10 @@ _NOT_COMPARED = {
     "working-depth-short": "Depth of the working space",
     "working-width-short": "Width of the working space",
     "working-height-short": "Headroom of the working space",
+    "door-swing-limited": "Opening of the doors of the equipment",
+    "front-projection-over": "Things that stand out past the front",
+    "dedicated-space-obstructed": "Dedicated space above the equipment",
+    "working-space-storage": "Things stored in the working space",
     "second-entrance-check": "Ways out of rooms with large equipment",
     "secondary-protection-check": "Protection on the secondary of transformers",
     "short-circuit-rating-low": "Short-circuit rating beside the highest fault current",
@@ -235,10 +239,17 @@ def _uncompared(not_checked: Sequence[NotChecked]) -> list[LimitLine]:
         LimitLine(
             UNCOMPARED,
             f"{_NOT_COMPARED[slug]}: {_names(subjects)}",
-            f"{capital(inside(missing))} was not recorded.",
+            f"{capital(inside(missing))} {_was(missing)} not recorded.",
         )
         for (slug, missing), subjects in groups.items()
     ]
+
+
+def _was(heading: str) -> str:
+    """Return the verb of a heading: "Items above were", "Hand motions were", "Access was"."""
+    words = heading.split() or [heading]
+    many = any(word.endswith("s") and not word.endswith("ss") for word in (words[0], words[-1]))
+    return "were" if many else "was"
 
 
 def _changed_rules(checked: Checked) -> list[LimitLine]:

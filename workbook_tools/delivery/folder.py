@@ -209,15 +209,15 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
         yield from _listed(order.still_open, record)
     for crash in order.checked.crashed:
         yield f"The rule {crash.rule} failed and looked at nothing: the schedule's limits say so ({crash.error})."
-    yield from _listed(
-        [
-            *order.doubts,
-            *order.checked.survey.notes,
-            *order.checked.said,
-            *(order.review.said if order.review is not None else ()),
-        ],
-        record,
-    )
+    to_know = [
+        *order.doubts,
+        *order.checked.survey.notes,
+        *order.checked.said,
+        *(order.review.said if order.review is not None else ()),
+    ]
+    if to_know:
+        yield "To know:"
+        yield from _listed(to_know, record)
     if order.judgment.left_out:
         yield f"{_so_many(len(order.judgment.left_out), 'problem')} left out with a reason: see {record}."
     if order.judgment.questions:

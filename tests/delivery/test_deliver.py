@@ -383,3 +383,8 @@ def test_a_workbook_that_is_not_as_meant_is_not_delivered(tmp_path, survey, revi
     with pytest.raises(Unusable, match=r"is not what was meant: .*A1"):
         deliver(survey, output=tmp_path / "delivery", review=review)
     assert sorted(path.name for path in tmp_path.iterdir()) == ["review.xlsx", "survey.xlsx"]
+
+
+def test_a_schedule_without_a_firms_name_says_so(tmp_path, survey, review):
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    assert any("No firm's name is on it" in line for line in made.lines)

@@ -204,6 +204,8 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
         f"{_so_many(len(order.checked.survey.equipment), 'piece')} of equipment, "
         f"{_so_many(len(schedule.conditions), 'condition')} ({counts}), {_so_many(len(schedule.photos), 'photo')}."
     )
+    if not schedule.firm.name:
+        yield "No firm's name is on it: a template of your own gives it under [firm] name."
     if order.still_open:
         yield f"{_so_many(len(order.still_open), 'thing')} open, which would stop it without --draft:"
         yield from _listed(order.still_open, record)

@@ -13,23 +13,11 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Sequence
 
+from workbook_tools.survey.written_numbers import NUMBER_WORDS
+
 __all__ = ["capital", "in_words", "inside", "listed", "plural", "sentence"]
 
-_WORDS = (
-    "no",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-)
+_WORDS = ("no", *NUMBER_WORDS[1:])
 
 
 def in_words(number: int) -> str:

@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from workbook_tools.survey.typed_text import straight
 
-__all__ = ["WrittenNumber", "read_amount", "read_count", "read_year"]
+__all__ = ["NUMBER_WORDS", "WrittenNumber", "read_amount", "read_count", "read_year"]
 
 
 class WrittenNumber(NamedTuple):
@@ -67,26 +67,23 @@ _UNITS = {
 _NUMBER = r"[+-]?(?:[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]*)?|[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 _FRACTION = re.compile(r"([0-9]+) ([0-9]+)/([0-9]+)(?![0-9])")
 _ONE_NUMBER = re.compile(rf"({_NUMBER})\s*(.*)", re.DOTALL)
-_COUNT_WORDS = {
-    word: number
-    for number, word in enumerate(
-        [
-            "zero",
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-        ]
-    )
-}
+NUMBER_WORDS = (
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
+"""The numbers that people write as words, each at its own place."""
+_COUNT_WORDS = {word: number for number, word in enumerate(NUMBER_WORDS)}
 _NO_COUNT = frozenset(
     [
         "a",

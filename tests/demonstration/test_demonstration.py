@@ -107,6 +107,12 @@ def test_it_has_faults_of_every_priority():
     assert {c["priority"] for c in told["conditions"]} == {"Act now", "Correct soon", "Upkeep", "Record"}
 
 
+def test_a_question_that_the_reviewer_included_ranks_as_a_condition():
+    told = json.loads((COMMITTED / DELIVERY / "schedule.json").read_text(encoding="utf-8"))
+    (way_out,) = [c["priority"] for c in told["conditions"] if c["subject"] == "MSB-1"]
+    assert way_out == "Correct soon"
+
+
 def test_every_slip_is_found_and_mended():
     notes = ROOT / "workbook_tools" / "demonstration" / "notes" / "slips.csv"
     with open(notes, newline="", encoding="utf-8") as file:

@@ -154,7 +154,9 @@ def _schedule(order: Order, photos: PhotoSet) -> ClientSchedule:
     conditions = [p for p in judgment.open_problems if p.class_ in ("report", "note")]
     questions = [p for p in judgment.open_problems if p.class_ in ("correct", "confirm")]
     # What the reviewer wants in is a condition, whatever its class; what was not seen stays a limit.
-    asked_for = {p: replace(p, class_="report", priority=p.priority or "Record")
+    # A note that the reviewer raises is for the record; a confirmed question has the rank of any other condition.
+    unranked = {"note": "Record"}
+    asked_for = {p: replace(p, class_="report", priority=p.priority or unranked.get(p.class_, ""))
                  for p in judgment.included if kind_of(p) != LIMIT}  # fmt: skip
     for_client = [asked_for.get(problem, problem) for problem in judgment.for_client]
     return build_schedule(

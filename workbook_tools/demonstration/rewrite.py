@@ -32,9 +32,9 @@ def rewrite(folder: Path) -> list[str]:
     pictures.mkdir(exist_ok=True)
     schedule = _page(folder / DELIVERY / "schedule.xlsx", "Where to switch off", dots_per_inch=80)
     schedule.save(pictures / "client-schedule.png", optimize=True)
-    start = _page(folder / FROM_SITE, "Before you touch", dots_per_inch=96)
+    start = _page(folder / FROM_SITE, "Before you touch", dots_per_inch=84)
     wide, high = _PHONE_PIXELS
-    start.crop((40, 40, 40 + wide, 40 + high)).save(pictures / "survey-on-a-phone.png", optimize=True)
+    start.crop((34, 34, 34 + wide, 34 + high)).save(pictures / "survey-on-a-phone.png", optimize=True)
     return lines
 
 

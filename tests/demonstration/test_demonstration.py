@@ -19,6 +19,7 @@ from workbook_tools.demonstration import (
     MENDED,
     PHOTOS,
     SIGNED_REVIEW,
+    _with_slips,
     demo,
 )
 from workbook_tools.errors import Unusable
@@ -140,3 +141,12 @@ def test_nothing_of_the_place_where_it_ran_is_in_its_files(made):
             assert not [t for t in texts if place in t], path.name
         elif path.suffix in (".json", ".csv"):
             assert place not in path.read_text(encoding="utf-8"), path.name
+
+
+def test_a_read_only_install_is_no_hindrance(tmp_path):
+    for path in (ROOT / "workbook_tools" / "demonstration" / "notes").iterdir():
+        copy = tmp_path / path.name
+        copy.write_bytes(path.read_bytes())
+        copy.chmod(0o444)
+    with _with_slips(tmp_path) as folder:
+        assert all(path.stat().st_mode & 0o200 for path in folder.iterdir())

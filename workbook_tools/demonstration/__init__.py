@@ -162,7 +162,7 @@ def _without_slips(notes: Path) -> Iterator[Path]:
         folder.mkdir()
         for path in notes.glob("*.csv"):
             if path.name not in ("slips.csv", "answers.csv"):
-                shutil.copy(path, folder / path.name)
+                shutil.copyfile(path, folder / path.name)  # not its rights: an install may be read-only
         yield folder
 
 

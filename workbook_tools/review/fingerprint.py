@@ -12,6 +12,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from datetime import date
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from workbook_tools.definitions import spelling
@@ -78,6 +79,7 @@ def _content(value: Value) -> str:
     )
 
 
+@lru_cache(maxsize=65536, typed=True)
 def _canonical(value: Any) -> str:
     if isinstance(value, Length):
         return f"{value.number:.6g} {value.unit}"

@@ -109,8 +109,10 @@ class Row:
     @property
     def kind(self) -> str | None:
         """The kind of equipment that the row is treated as, where it has one; `get("kind")` is its own name."""
-        found = self.get("kind")
-        return self["kind"].like or found if isinstance(found, str) else None
+        found = self.values.get("kind")
+        if found is None or found.outcome is not Outcome.VALUE:
+            return None
+        return found.like or str(found.value)
 
 
 @dataclass(frozen=True, slots=True)

@@ -153,4 +153,4 @@ def _python_with_uno() -> str:
 def _missing(what: str) -> NoReturn:
     if os.environ.get("CI") or os.environ.get("WORKBOOK_TOOLS_OFFICE"):
         pytest.fail(f"{what}, and it must be here: CI or WORKBOOK_TOOLS_OFFICE is set")
-    pytest.skip(f"NOT TESTED: {what}. Set WORKBOOK_TOOLS_OFFICE=1 to make this a failure")
+    pytest.skip(f"NOT TESTED: {what}. Install it (.ci/run does) to run this test")

@@ -92,7 +92,7 @@ def _node(script: str, source: Path, target: Path) -> Path:
 def _missing(what: str) -> NoReturn:
     if os.environ.get("CI") or os.environ.get("WORKBOOK_TOOLS_OFFICE"):
         pytest.fail(f"{what} must be here: CI or WORKBOOK_TOOLS_OFFICE is set")
-    pytest.skip(f"NOT TESTED: {what} is not here. Set WORKBOOK_TOOLS_OFFICE=1 to make this a failure")
+    pytest.skip(f"NOT TESTED: {what} is not here. Install it (.ci/run does) to run this test")
 
 
 Save = Callable[[Office, Path, Path], Path]

@@ -16,7 +16,7 @@ Not here: whether something is wrong (rules) and any text for a person.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from workbook_tools.definitions import Template
 from workbook_tools.electrical import (
@@ -355,12 +355,7 @@ def _reading(row: Row) -> VoltageReading | None:
     text = row.get("voltage")
     if text is None:
         return None
-    return _read_voltage(str(text), row.get("phase"), row.get("wires"))
-
-
-_read_voltage = lru_cache(maxsize=4096)(
-    read_voltage
-)  # a campus has thousands of boards and a handful of systems
+    return read_voltage(str(text), row.get("phase"), row.get("wires"))
 
 
 def _highest_side(facts: TransformerFacts, primary: float | None) -> float | None:

@@ -70,7 +70,7 @@ def _check(call: argparse.Namespace) -> int:
         print(summary(checked, emphasise=emphasised))
         if call.output:
             print(f"\nThe review workbook is {call.output}: answer each problem there, then sign.")
-    return 1 if any(problem.class_ in ("correct", "report") for problem in checked.problems) else 0
+    return 1 if checked.needs_attention else 0
 
 
 def _deliver(call: argparse.Namespace) -> int:

@@ -36,7 +36,6 @@ SIGNED_REVIEW = "5-signed-review.xlsx"
 DELIVERY = "delivery"
 PHOTOS = "photos"
 
-VISIT = date(2026, 10, 6)
 FIRST_CHECK, SIGNED = date(2026, 10, 7), date(2026, 10, 8)
 REVIEWER = "Reviewer B (invented)"
 ROWS = 60  # enough for this building; the stock workbook has more

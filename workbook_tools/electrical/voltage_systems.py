@@ -77,15 +77,7 @@ def read_voltage(
     >>> read_voltage("480Y/277", "1", "2").outcome
     'conflict'
     """
-    as_number = [
-        entry if isinstance(entry, int) or entry is None else str(entry) for entry in (phases, wires)
-    ]
-    said_phases = as_number[0] if isinstance(as_number[0], int) else read_phases(as_number[0])
-    said_wires = as_number[1] if isinstance(as_number[1], int) else read_wires(as_number[1])
-    if len(str(text)) > LONGEST_TEXT:
-        says = f"A text of {len(text)} characters is no voltage."
-        return VoltageReading(str(text), None, (), said_phases, said_wires, (), "not a voltage", says)
-    return _read(str(text), said_phases, said_wires)
+    return _read(str(text), phases, wires)
 
 
 def write_voltage(system: VoltageSystem) -> str:
@@ -145,8 +137,20 @@ class _Said(NamedTuple):
         }[system.only_if]
 
 
-@lru_cache(maxsize=4096)
-def _read(text: str, phases: int | None, wires: int | None) -> VoltageReading:
+@lru_cache(maxsize=4096, typed=True)  # a campus has thousands of boards and a handful of systems
+def _read(text: str, phases: str | int | None, wires: str | int | None) -> VoltageReading:
+    as_number = [
+        entry if isinstance(entry, int) or entry is None else str(entry) for entry in (phases, wires)
+    ]
+    said_phases = as_number[0] if isinstance(as_number[0], int) else read_phases(as_number[0])
+    said_wires = as_number[1] if isinstance(as_number[1], int) else read_wires(as_number[1])
+    if len(text) > LONGEST_TEXT:
+        says = f"A text of {len(text)} characters is no voltage."
+        return VoltageReading(text, None, (), said_phases, said_wires, (), "not a voltage", says)
+    return _read_beside(text, said_phases, said_wires)
+
+
+def _read_beside(text: str, phases: int | None, wires: int | None) -> VoltageReading:
     rest, phases_in_text, wires_in_text = take_counts(plain_text(text))
     volts = take_volts(rest)
 

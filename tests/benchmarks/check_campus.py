@@ -28,7 +28,8 @@ import time
 from pathlib import Path
 from typing import NamedTuple
 
-from workbook_tools import load_template, new_workbook
+from workbook_tools import new as new_workbook
+from workbook_tools.definitions import load_template
 
 EQUIPMENT, TRANSFORMERS, FINDINGS, GROUP = 2000, 400, 3000, 5
 RUNS = 2

@@ -141,7 +141,7 @@ def written_cells(
     import xlsxwriter
     from xlsxwriter.worksheet import Worksheet
 
-    from workbook_tools.delivery import deliver
+    from workbook_tools.commands import deliver
 
     formats: list[dict[str, Any]] = []
     number_of: dict[int, int] = {}
@@ -201,7 +201,7 @@ def timed(command: list[str], compiled: Path) -> tuple[float, float]:
 
 def measure(folder: Path) -> int:
     """Run everything and print the figures."""
-    from workbook_tools import new_workbook
+    from workbook_tools import new as new_workbook
 
     (folder / "notes").mkdir(exist_ok=True)
     notes(folder / "notes")

@@ -17,8 +17,8 @@ import tempfile
 import time
 from pathlib import Path
 
+from workbook_tools.commands import new as new_workbook
 from workbook_tools.spreadsheet import read_workbook
-from workbook_tools.survey_workbook import new_workbook
 
 MOST = 1.5
 ROUNDS = 2

@@ -9,10 +9,11 @@ import openpyxl
 import pytest
 
 from tests.rules.notes import BAKERY, expected_problems
-from workbook_tools import new_workbook
-from workbook_tools.checking import check
+from workbook_tools import new as new_workbook
+from workbook_tools.commands import check
 from workbook_tools.errors import Unusable
-from workbook_tools.review import fingerprint, read_review
+from workbook_tools.review import read_review
+from workbook_tools.survey import fingerprint
 
 
 @pytest.fixture(scope="module")

@@ -7,11 +7,10 @@ import pytest
 
 from tests.rules.clean_survey import clean_survey
 from tests.rules.notes import BAKERY, typed_notes
-from workbook_tools import checking
-from workbook_tools.checking import as_json, check_survey, summary
+from workbook_tools.checking import as_json, check_survey, running, summary
 from workbook_tools.definitions import RuleSetting, load_template
-from workbook_tools.problems import CLASSES
 from workbook_tools.rules import catalogue
+from workbook_tools.rules.problems import CLASSES
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.rules.typed import survey_of
 from workbook_tools.survey.model import HeadingTaken
@@ -31,7 +30,7 @@ def a_rule_crashes(monkeypatch: pytest.MonkeyPatch) -> str:
 
     rules: dict[str, Rule] = dict(catalogue())
     rules["fed-from-unknown"] = replace(rules["fed-from-unknown"], check=crash)
-    monkeypatch.setattr(checking, "catalogue", lambda: rules)
+    monkeypatch.setattr(running, "catalogue", lambda: rules)
     return "fed-from-unknown"
 
 

@@ -130,12 +130,12 @@ def test_help_and_a_mistake_load_no_heavy_library():
 
 
 def test_a_fault_of_our_own_is_one_sentence(capsys, monkeypatch):
-    from workbook_tools.cli import commands
+    from workbook_tools.cli import calls
 
     def broken(call):
         raise TypeError("something of ours")
 
-    monkeypatch.setitem(commands._COMMANDS, "templates", broken)
+    monkeypatch.setitem(calls._COMMANDS, "templates", broken)
     monkeypatch.delenv("WORKBOOK_TOOLS_TRACEBACK", raising=False)
     status, err = says(capsys, "templates")
     assert status == 2

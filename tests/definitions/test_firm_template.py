@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import Template, check_rule_names, load_template
 from workbook_tools.errors import Unusable
 from workbook_tools.rules import catalogue
 from workbook_tools.survey import read_survey
-from workbook_tools.survey_workbook import new_workbook
 
 
 @pytest.fixture(scope="module")

@@ -9,7 +9,7 @@ import xlsxwriter
 from openpyxl import load_workbook
 from PIL import Image
 
-from workbook_tools.checking import check
+from workbook_tools.commands import check
 
 __all__ = ["SHEETS", "picture", "review_and_sign", "write_survey"]
 

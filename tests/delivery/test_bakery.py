@@ -18,11 +18,11 @@ from openpyxl import load_workbook
 
 from tests.delivery.made_surveys import review_and_sign, write_survey
 from tests.delivery.test_deliver import rows_of, texts_of
-from workbook_tools.checking import check
-from workbook_tools.delivery import Delivered, deliver
-from workbook_tools.delivery.csv_text import unguarded
+from workbook_tools.commands import check, deliver
+from workbook_tools.delivery import Delivered
 from workbook_tools.demonstration.pictures import draw_photos
 from workbook_tools.errors import Unusable
+from workbook_tools.files.csv_text import unguarded
 from workbook_tools.survey import read_survey
 
 NOTES = Path(__file__).parents[1] / "data" / "bakery"

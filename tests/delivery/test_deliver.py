@@ -11,9 +11,9 @@ import frictionless
 import pytest
 from openpyxl import load_workbook
 
-from tests.delivery.injection_payloads import PAYLOADS
 from tests.delivery.made_surveys import SHEETS, picture, review_and_sign, write_survey
-from workbook_tools.delivery import deliver
+from tests.files.injection_payloads import PAYLOADS
+from workbook_tools.commands import deliver
 from workbook_tools.errors import Unusable
 
 READY: dict[str, Any] = SHEETS | {
@@ -229,13 +229,13 @@ def test_nothing_is_overwritten_without_force(tmp_path, survey, review):
 
 @pytest.mark.parametrize(
     "step",
-    ["schedule.write_schedule", "delivery.data_package.write_data", "delivery.for_the_file.write_record"],
+    ["write_schedule", "write_data", "write_record"],
 )
 def test_a_full_disk_is_said_and_leaves_nothing(tmp_path, survey, review, monkeypatch, step):
     def full(*_: Any, **__: Any) -> None:
         raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr(f"workbook_tools.{step}", full)
+    monkeypatch.setattr(f"workbook_tools.delivery.folder.{step}", full)
     with pytest.raises(Unusable, match="cannot be written \\(no space left on device\\)"):
         deliver(survey, output=tmp_path / "delivery", review=review)
     assert sorted(path.name for path in tmp_path.iterdir()) == ["review.xlsx", "survey.xlsx"]
@@ -244,11 +244,11 @@ def test_a_full_disk_is_said_and_leaves_nothing(tmp_path, survey, review, monkey
 def test_what_stands_in_the_way_is_said_before_the_photos_take_their_time(
     tmp_path, survey, review, monkeypatch
 ):
-    from workbook_tools.delivery import photos
+    from workbook_tools.delivery import folder
 
     (tmp_path / "delivery").mkdir()
     (tmp_path / "delivery" / "x").write_text("x")
-    monkeypatch.setattr(photos, "gather_photos", lambda *_: pytest.fail("the photos were prepared"))
+    monkeypatch.setattr(folder, "gather_photos", lambda *_: pytest.fail("the photos were prepared"))
     with pytest.raises(Unusable, match="exists already"):
         deliver(survey, output=tmp_path / "delivery", review=review)
 
@@ -256,15 +256,15 @@ def test_what_stands_in_the_way_is_said_before_the_photos_take_their_time(
 def test_a_rule_that_failed_is_told(tmp_path, survey, review, monkeypatch):
     from dataclasses import replace
 
-    from workbook_tools import checking
+    from workbook_tools.checking import running
 
-    rules = dict(checking.catalogue())
+    rules = dict(running.catalogue())
 
     def broken(_: Any) -> Any:
         raise KeyError("broken")
 
     rules["working-depth-short"] = replace(rules["working-depth-short"], check=broken)
-    monkeypatch.setattr(checking, "catalogue", lambda: rules)
+    monkeypatch.setattr(running, "catalogue", lambda: rules)
     made = deliver(survey, output=tmp_path / "delivery", review=review)
     assert any("The rule working-depth-short failed" in line for line in made.lines)
     limits = rows_of(made.folder / "data" / "limits.csv")
@@ -368,9 +368,9 @@ def test_without_libreoffice_a_sentence_says_so(tmp_path, survey, review, monkey
 
 
 def test_a_workbook_that_is_not_as_meant_is_not_delivered(tmp_path, survey, review, monkeypatch):
-    from workbook_tools import schedule
+    from workbook_tools.delivery import folder
 
-    write = schedule.write_schedule
+    write = folder.write_schedule
 
     def wrong(finished: Any, path: Path) -> Any:
         meant = write(finished, path)
@@ -379,7 +379,7 @@ def test_a_workbook_that_is_not_as_meant_is_not_delivered(tmp_path, survey, revi
         book.save(path)
         return meant
 
-    monkeypatch.setattr(schedule, "write_schedule", wrong)
+    monkeypatch.setattr(folder, "write_schedule", wrong)
     with pytest.raises(Unusable, match=r"is not what was meant: .*A1"):
         deliver(survey, output=tmp_path / "delivery", review=review)
     assert sorted(path.name for path in tmp_path.iterdir()) == ["review.xlsx", "survey.xlsx"]

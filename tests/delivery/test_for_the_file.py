@@ -4,11 +4,11 @@ import csv
 from io import StringIO
 from pathlib import Path
 
-from tests.delivery.injection_payloads import PAYLOADS
-from workbook_tools.delivery.csv_text import unguarded
+from tests.files.injection_payloads import PAYLOADS
 from workbook_tools.delivery.for_the_file import record_path, write_record
 from workbook_tools.delivery.gate import Judgment, LeftOut
-from workbook_tools.problems import Problem
+from workbook_tools.files.csv_text import unguarded
+from workbook_tools.rules.problems import Problem
 
 FOUND = Problem("working-depth-short", "report", "Correct soon", "Clearances", "C5", "DP-1", "Depth", "41 in", "42 in",
                 "Depth reads 41 in.", "Measure again.", "common practice")  # fmt: skip

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from workbook_tools.delivery.gate import MOST_LISTED, Judgment, judge, not_ready
 from workbook_tools.errors import Unusable
-from workbook_tools.problems import CLASSES, Problem
 from workbook_tools.review import Entry, Review
+from workbook_tools.rules.problems import CLASSES, Problem
 
 
 def problem(class_: str, rule: str = "some-rule", cell: str = "C5") -> Problem:

@@ -16,15 +16,15 @@ pytestmark = pytest.mark.skipif(os.name != "posix", reason="kills a process the 
 
 # Each step of the delivery, at which the process says so and then waits to be killed.
 STEPS = {
-    "while the workbook is proved": "workbook_tools.delivery.proof.prove",
-    "while the tables are written": "workbook_tools.delivery.data_package.write_data",
-    "while the record is written": "workbook_tools.delivery.for_the_file.write_record",
-    "before the folder is put in place": "workbook_tools.output._put_in_place",
+    "while the workbook is proved": "workbook_tools.delivery.folder.prove",
+    "while the tables are written": "workbook_tools.delivery.folder.write_data",
+    "while the record is written": "workbook_tools.delivery.folder.write_record",
+    "before the folder is put in place": "workbook_tools.files.whole._put_in_place",
 }
 PROGRAM = """
 import sys, time
 from importlib import import_module
-from workbook_tools.delivery import deliver
+from workbook_tools.commands import deliver
 step, survey, review, photos, output = sys.argv[1:]
 module, _, name = step.rpartition(".")
 def wait(*args, **more):
@@ -71,7 +71,7 @@ def test_killed_at_a_step_nothing_has_changed(tmp_path, job, step, standing):
 @pytest.mark.slow
 def test_killed_at_any_moment_the_folder_is_whole_or_not_there(tmp_path, job):
     survey, review, photos = job
-    program = "import sys; from workbook_tools.delivery import deliver; s, r, p, o = sys.argv[1:]; deliver(s, output=o, review=r, photos=p)"
+    program = "import sys; from workbook_tools.commands import deliver; s, r, p, o = sys.argv[1:]; deliver(s, output=o, review=r, photos=p)"
     begun = time.monotonic()
     subprocess.run(
         [sys.executable, "-c", program, *map(str, (survey, review, photos)), str(tmp_path / "whole")],

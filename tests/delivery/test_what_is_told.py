@@ -7,11 +7,10 @@ import pytest
 
 from tests.delivery.made_surveys import picture, review_and_sign, write_survey
 from tests.delivery.test_deliver import READY, rows_of, texts_of
-from workbook_tools.checking import check
-from workbook_tools.delivery import deliver
+from workbook_tools.commands import check, deliver
 from workbook_tools.errors import Unusable
-from workbook_tools.review import fingerprint, read_review
-from workbook_tools.survey import read_survey
+from workbook_tools.review import read_review
+from workbook_tools.survey import fingerprint, read_survey
 
 FIRM = '[template]\nname = "firm"\nextends = "office"\n\n' + (
     '[[sheets.equipment.columns]]\nfield = "lease"\nheading = "Lease area"\nholds = "text"\nask = "As on the lease plan."\n'

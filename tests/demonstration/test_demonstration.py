@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from workbook_tools.checking import check
 from workbook_tools.cli import main
-from workbook_tools.demonstration import (
+from workbook_tools.commands import check
+from workbook_tools.commands.demo import (
     BLANK,
     DELIVERY,
     FIRST_REVIEW,
@@ -19,9 +19,9 @@ from workbook_tools.demonstration import (
     MENDED,
     PHOTOS,
     SIGNED_REVIEW,
-    _with_slips,
     demo,
 )
+from workbook_tools.demonstration import typed_on_site
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import read_workbook
 
@@ -148,5 +148,5 @@ def test_a_read_only_install_is_no_hindrance(tmp_path):
         copy = tmp_path / path.name
         copy.write_bytes(path.read_bytes())
         copy.chmod(0o444)
-    with _with_slips(tmp_path) as folder:
+    with typed_on_site(tmp_path) as folder:
         assert all(path.stat().st_mode & 0o200 for path in folder.iterdir())

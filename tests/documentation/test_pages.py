@@ -85,20 +85,8 @@ def test_every_file_and_module_named_is_there(page):
     assert missing == []
 
 
-def test_the_packages_of_the_house_are_those_described():
-    text = DEVELOPERS.read_text(encoding="utf-8")
-    table = text[text.index("| package |") : text.index("`problems.py` is")]
-    described = set(re.findall(r"`(\w+)`", "".join(row.split("|")[1] for row in table.splitlines() if row)))
-    package = ROOT / "workbook_tools"
-    there = {p.name for p in package.iterdir() if (p / "__init__.py").exists()}
-    assert there - described == set()
-    assert {
-        d for d in described if not (package / d).is_dir() and not (package / f"{d}.py").is_file()
-    } == set()
-
-
 def test_the_template_shown_to_developers_loads(tmp_path):
-    from workbook_tools import load_template
+    from workbook_tools.definitions import load_template
     from workbook_tools.electrical import load_profile, needed_depth
 
     text = DEVELOPERS.read_text(encoding="utf-8")

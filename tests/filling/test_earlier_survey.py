@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
+from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import Template, load_template
 from workbook_tools.filling import Filling, read_fill
 from workbook_tools.survey import Outcome, read_survey
-from workbook_tools.survey_workbook import new_workbook
 
 BAKERY = Path(__file__).parents[1] / "data" / "bakery"
 

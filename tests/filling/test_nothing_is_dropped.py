@@ -9,10 +9,10 @@ import xlsxwriter
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
+from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import load_template
 from workbook_tools.filling import Filling, read_fill
 from workbook_tools.spreadsheet import read_workbook
-from workbook_tools.survey_workbook import new_workbook
 
 TEMPLATE = load_template("retail")
 HEADINGS = sorted({

@@ -8,10 +8,10 @@ import pytest
 import xlsxwriter
 
 from tests.filling.old_lists import EVERY_TEXT_OF_THE_MESSY_LIST, messy_list
+from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import Template, load_template
 from workbook_tools.errors import Unusable
 from workbook_tools.filling import Filling, read_fill
-from workbook_tools.survey_workbook import new_workbook
 
 
 @pytest.fixture(scope="module")

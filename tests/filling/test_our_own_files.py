@@ -6,9 +6,8 @@ from typing import Any
 import pytest
 
 from tests.delivery.made_surveys import SHEETS, write_survey
-from workbook_tools import new_workbook
-from workbook_tools.checking import check
-from workbook_tools.delivery import deliver
+from workbook_tools import new as new_workbook
+from workbook_tools.commands import check, deliver
 from workbook_tools.errors import Unusable
 from workbook_tools.survey import read_survey
 

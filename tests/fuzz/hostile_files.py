@@ -9,7 +9,7 @@ import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
-from workbook_tools.survey_workbook import new_workbook
+from workbook_tools.commands import new as new_workbook
 
 HOSTILE: dict[str, Callable[[Path], Path]] = {}
 

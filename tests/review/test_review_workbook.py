@@ -10,10 +10,11 @@ import pytest
 from tests.rules.notes import BAKERY, typed_notes
 from workbook_tools.checking import Checked, check_survey
 from workbook_tools.errors import Unusable
-from workbook_tools.review import DISPOSITIONS, Entry, Review, SignOff, fingerprint, read_review, write_review
+from workbook_tools.review import DISPOSITIONS, Entry, Review, SignOff, read_review, write_review
 from workbook_tools.review.model import disposition_of
 from workbook_tools.rules.rule import Typed, as_typed
 from workbook_tools.rules.typed import survey_of
+from workbook_tools.survey import fingerprint
 
 FIRST, LATER = datetime.date(2026, 9, 20), datetime.date(2026, 10, 1)
 

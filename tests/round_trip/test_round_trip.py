@@ -17,8 +17,8 @@ from tests.round_trip.saved_again import ONLY_XLSX, PROGRAMS
 from tests.rules.notes import expected_problems
 from tests.survey.surveys import BAKERY, said_by, sheets_of_notes, typed_in
 from workbook_tools.checking import check_survey
+from workbook_tools.commands import new as new_workbook
 from workbook_tools.survey import Survey, read_survey
-from workbook_tools.survey_workbook import new_workbook
 
 pytestmark = pytest.mark.office
 

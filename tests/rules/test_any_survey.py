@@ -12,10 +12,9 @@ from tests.rules.clean_survey import JOB, TABLES
 from tests.rules.notes import BAKERY, typed_notes
 from workbook_tools.checking import check_survey
 from workbook_tools.definitions import load_template
-from workbook_tools.review import fingerprint
 from workbook_tools.rules.rule import Typed
 from workbook_tools.rules.typed import survey_of
-from workbook_tools.survey import Survey
+from workbook_tools.survey import Survey, fingerprint
 
 TEMPLATE = load_template("office")
 WORDS = (

@@ -4,11 +4,11 @@ import pytest
 
 from tests.rules.clean_survey import JOB, PHOTO_FOLDER, TABLES
 from workbook_tools.checking import Checked, check_survey
+from workbook_tools.live_cells.results import LiveResults
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.rule import Typed
 from workbook_tools.rules.typed import assessment_of
 from workbook_tools.schedule.limits import limits_of
-from workbook_tools.survey_workbook.live_results import LiveResults
 
 DP1, T1 = 2, 3  # rows of the clean survey, the same in Equipment and in Clearances
 CASES = [

@@ -6,14 +6,15 @@ from pathlib import Path
 
 import pytest
 
+from workbook_tools.commands import explain
 from workbook_tools.definitions import load_template, stock_templates
 from workbook_tools.definitions.model import PRIORITIES
 from workbook_tools.electrical import KINDS
 from workbook_tools.errors import Unusable
-from workbook_tools.problems import CLASSES, NotChecked, Problem
 from workbook_tools.rules import by_subject, catalogue
 from workbook_tools.rules.catalogue_page import PAGE
-from workbook_tools.rules.explaining import catalogue_page, catalogue_text, explain
+from workbook_tools.rules.explaining import catalogue_page, catalogue_text
+from workbook_tools.rules.problems import CLASSES, NotChecked, Problem
 from workbook_tools.rules.rule import Rule
 from workbook_tools.rules.typed import assessment_of
 

@@ -6,8 +6,8 @@ import pytest
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import Template, load_template
-from workbook_tools.problems import NotChecked
 from workbook_tools.rules import catalogue
+from workbook_tools.rules.problems import NotChecked
 from workbook_tools.rules.rule import Typed, as_typed
 from workbook_tools.rules.typed import survey_of
 from workbook_tools.schedule.equipment_texts import kind_of

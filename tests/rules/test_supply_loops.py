@@ -3,10 +3,10 @@
 import time
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.assessment.supply_paths import services, supply_loops
 from workbook_tools.checking import check_survey
 from workbook_tools.rules.rule import as_typed
 from workbook_tools.rules.typed import survey_of
-from workbook_tools.supply_paths import services, supply_loops
 
 
 def loops_of(*pairs: tuple[str, str]) -> list[list[str]]:

@@ -1,6 +1,6 @@
 """Nothing that a person typed becomes a formula, a link or markup in the client's program.
 
-The texts are published ones, with their sources, in tests/delivery/injection_payloads.py.
+The texts are published ones, with their sources, in tests/files/injection_payloads.py.
 """
 
 import zipfile
@@ -8,7 +8,7 @@ import zipfile
 import pytest
 from openpyxl import load_workbook
 
-from tests.delivery.injection_payloads import PAYLOADS
+from tests.files.injection_payloads import PAYLOADS
 from workbook_tools.checking import check_survey
 from workbook_tools.delivery.proof import prove
 from workbook_tools.rules.rule import as_typed

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from tests.survey.surveys import BAKERY
+from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import stock_templates
 from workbook_tools.survey import read_survey
-from workbook_tools.survey_workbook import new_workbook
 
 
 @pytest.mark.parametrize("template", sorted(stock_templates()))

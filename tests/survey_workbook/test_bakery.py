@@ -12,9 +12,9 @@ from pathlib import Path
 import pytest
 
 from tests.office.programs import Office
+from workbook_tools.commands import new as new_workbook
+from workbook_tools.live_cells.results import LiveResults
 from workbook_tools.survey import Survey, read_survey
-from workbook_tools.survey_workbook import new_workbook
-from workbook_tools.survey_workbook.live_results import LiveResults
 
 pytestmark = [pytest.mark.office, pytest.mark.timeout(300)]
 

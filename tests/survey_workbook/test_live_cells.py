@@ -18,11 +18,11 @@ from tests.survey_workbook.generated_rows import generated
 from workbook_tools.assessment import STEPS_UP
 from workbook_tools.definitions import PRIORITIES, load_template
 from workbook_tools.electrical import PROFILE_NAMES
+from workbook_tools.live_cells.results import LiveResults
+from workbook_tools.live_cells.wording import READ_AT_CHECK
 from workbook_tools.spreadsheet import position, read_workbook
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
-from workbook_tools.survey_workbook.live_results import LiveResults
 from workbook_tools.survey_workbook.prefilled import survey_of_texts
-from workbook_tools.survey_workbook.wording import READ_AT_CHECK
 from workbook_tools.survey_workbook.writing import write_survey_workbook
 
 pytestmark = [pytest.mark.office, pytest.mark.slow, pytest.mark.timeout(600)]

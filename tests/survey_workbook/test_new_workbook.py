@@ -13,10 +13,10 @@ import pytest
 import xlsxwriter.worksheet
 
 from tests.survey_workbook.workbook_lint import lint
+from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import load_template, stock_templates
 from workbook_tools.errors import Unusable
 from workbook_tools.survey import read_survey
-from workbook_tools.survey_workbook import new_workbook
 from workbook_tools.survey_workbook.writing import write_survey_workbook
 
 
@@ -124,7 +124,7 @@ def test_the_search_for_new_functions_is_left_out(tmp_path: Path, monkeypatch: p
 
 def test_a_blank_workbook_needs_no_heavy_library(tmp_path: Path) -> None:
     code = (
-        "import sys\nfrom workbook_tools.survey_workbook import new_workbook\n"
+        "import sys\nfrom workbook_tools.commands import new as new_workbook\n"
         f"new_workbook({str(tmp_path / 'survey.xlsx')!r}, rows=2)\n"
         "print(sorted({'pandas', 'pint', 'openpyxl', 'PIL', 'numpy'} & set(sys.modules)))"
     )

@@ -14,8 +14,8 @@ import pytest
 
 from tests.office.programs import Office
 from tests.survey_workbook.workbook_lint import lint
+from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import Template, load_template
-from workbook_tools.survey_workbook import new_workbook
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.survey_workbook.writing import identity, write_survey_workbook
 

@@ -14,11 +14,11 @@ import pytest
 from tests.office.programs import Office
 from workbook_tools.assessment import STEPS_UP, Assessment
 from workbook_tools.definitions import load_template
+from workbook_tools.live_cells.results import LiveResults
+from workbook_tools.live_cells.wording import READ_AT_CHECK
 from workbook_tools.spreadsheet import position, read_workbook
 from workbook_tools.survey_workbook.layout import Layout
-from workbook_tools.survey_workbook.live_results import LiveResults
 from workbook_tools.survey_workbook.prefilled import survey_of_texts
-from workbook_tools.survey_workbook.wording import READ_AT_CHECK
 from workbook_tools.survey_workbook.writing import write_survey_workbook
 
 Rows = list[dict[str, str]]

@@ -9,8 +9,8 @@ import pytest
 import xlsxwriter
 
 from tests.survey_workbook.workbook_lint import lint
+from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import stock_templates
-from workbook_tools.survey_workbook import new_workbook
 
 
 @pytest.mark.parametrize("template", sorted(stock_templates()))

@@ -56,7 +56,7 @@ def _collector_at_rest() -> Iterator[None]:
 
 def _status(arguments: Sequence[str] | None) -> int:
     from workbook_tools.cli.arguments import parse
-    from workbook_tools.cli.commands import run
+    from workbook_tools.cli.calls import run
 
     try:
         with suppress(AttributeError, ValueError):  # a stream that is no text file has no reconfigure

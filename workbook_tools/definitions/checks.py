@@ -27,6 +27,7 @@ from workbook_tools.definitions.model import (
     spelling,
 )
 from workbook_tools.definitions.relied_on import IDENTITY, LAYOUTS, LENGTH_UNITS, LIVE_NEEDS, NAMES, SHEETS
+from workbook_tools.electrical import KINDS
 
 __all__ = ["Checker"]
 
@@ -238,8 +239,6 @@ class Checker(CheckedTables):
     def _likened(self, where: str, choice: Choice) -> None:
         """Check that a kind of the firm's own is like a stock kind, which the rules know."""
         from difflib import get_close_matches
-
-        from workbook_tools.electrical import KINDS
 
         entry = f"{where}.choices.{choice.name}"
         if where != "vocabulary.kind":

@@ -1,7 +1,8 @@
 """What the client receives, and what the firm keeps.
 
-    deliver(path, output=..., ...)   check, pass the gate, write everything, prove it, put it in place
-    Delivered                        the folder, its files, and what to tell
+    judge(problems, review)          what goes to the client, what stays, what is open
+    put_in_place(order)              write everything, prove it, put it in place
+    Order, Delivered                 a delivery as decided; the folder, its files, and what to tell
 
 A delivery is one folder:
 
@@ -17,113 +18,15 @@ was left out and why, which questions were left open.
 Not here: what the schedule says (schedule), the answers of the reviewer (review).
 """
 
-from __future__ import annotations
-
-import os
-from pathlib import Path
-from typing import TYPE_CHECKING
-
 from workbook_tools.delivery.folder import Delivered, Order, put_in_place
-from workbook_tools.errors import Unusable
+from workbook_tools.delivery.gate import doubts_of_sign_off, judge, not_ready, open_of_sign_off
 
-if TYPE_CHECKING:
-    from workbook_tools.definitions import Template
-
-__all__ = ["Delivered", "deliver"]
-
-
-def deliver(
-    path: str | os.PathLike[str],
-    *,
-    output: str | os.PathLike[str],
-    template: str | Path | Template | None = None,
-    review: str | os.PathLike[str] | None = None,
-    photos: str | os.PathLike[str] | None = None,
-    draft: bool = False,
-    force: bool = False,
-    pdf: bool = False,
-) -> Delivered:
-    """Write the client's folder from a reviewed survey.
-
-    Parameters
-    ----------
-    path : path
-        The filled-in survey workbook; it is only read.
-    output : path
-        The folder to make. It appears whole or not at all.
-    template : str, path or Template, optional
-        The template the survey was made from; left out, the one that the file names.
-    review : path, optional
-        The signed review workbook. Only a draft does without.
-    photos : path, optional
-        The photo folder.
-    draft : bool, optional
-        Deliver although something is open; every page is marked DRAFT and says what.
-    force : bool, optional
-        Replace the files of an earlier delivery; whatever else lies in the folder stays.
-    pdf : bool, optional
-        Print the schedule too, where LibreOffice is installed.
-
-    Returns
-    -------
-    delivered : Delivered
-
-    Raises
-    ------
-    Unusable
-        Something is open (all of it is listed, one line each), the survey changed after the
-        sign-off, a file cannot be read or written, or the written workbook is not what was
-        meant. Nothing is put in place then.
-    """
-    from workbook_tools.checking import check_survey
-    from workbook_tools.delivery.gate import doubts_of_sign_off, judge, not_ready, open_of_sign_off
-    from workbook_tools.photo_folder import list_photos
-    from workbook_tools.review import read_review
-    from workbook_tools.survey import read_survey
-
-    target = _named(output)
-    _refuse_a_place_in_use(target, path, review, photos)
-    survey = read_survey(path, template)
-    answered = read_review(review) if review is not None else None
-    listed = list_photos(photos) if photos is not None else None
-    checked = check_survey(survey, listed)
-    judgment = judge(checked.problems, answered)
-    unsigned = open_of_sign_off(survey, answered)
-    still_open = [*unsigned, *judgment.open]
-    if still_open and not draft:
-        raise not_ready(Path(path), still_open)
-    order = Order(
-        target=target,
-        checked=checked,
-        judgment=judgment,
-        review=answered,
-        signed=not unsigned,
-        doubts=doubts_of_sign_off(answered),
-        photo_folder=listed,
-        still_open=still_open,
-        draft=draft,
-        force=force,
-        pdf=pdf,
-    )
-    return put_in_place(order)
-
-
-def _named(output: str | os.PathLike[str]) -> Path:
-    """Return the folder to make; "." and ".." by their own names."""
-    said = os.fspath(output)
-    target = Path(said.replace("\0", ""))
-    if target.name in ("", ".."):
-        target = target.resolve()
-    if not said or "\0" in said or not target.name:
-        raise Unusable(f"{said!r} names no folder to make: name one, such as -o delivery.")
-    return target
-
-
-def _refuse_a_place_in_use(target: Path, *sources: str | os.PathLike[str] | None) -> None:
-    """Refuse a folder that holds what the delivery is made from: it would be moved and replaced."""
-    folder = target.resolve()
-    for source in sources:
-        if source is not None and Path(source).resolve().is_relative_to(folder):
-            raise Unusable(
-                f"{target} holds {Path(source).name}, which the delivery is made from: choose another folder."
-            )
+__all__ = [
+    "Delivered",
+    "Order",
+    "doubts_of_sign_off",
+    "judge",
+    "not_ready",
+    "open_of_sign_off",
+    "put_in_place",
+]

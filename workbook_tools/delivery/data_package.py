@@ -16,8 +16,8 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from workbook_tools.delivery.csv_text import write_csv
 from workbook_tools.delivery.table_schema import MISSING, DataField, DataTable
+from workbook_tools.files.csv_text import write_csv
 
 __all__ = ["TEXT_GUARD", "write_data"]
 

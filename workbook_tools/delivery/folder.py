@@ -13,19 +13,24 @@ import datetime
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from workbook_tools.checking import Checked
+from workbook_tools.delivery.data_package import write_data
+from workbook_tools.delivery.for_the_file import record_path, write_record
+from workbook_tools.delivery.gate import Judgment
+from workbook_tools.delivery.pdf import NO_OFFICE, print_pdf
+from workbook_tools.delivery.proof import prove
+from workbook_tools.delivery.schedule_data import schedule_json, schedule_tables
+from workbook_tools.delivery.tables import survey_tables
 from workbook_tools.errors import Unusable
-from workbook_tools.output import whole_file, whole_folder
-from workbook_tools.problems import in_sheet_order
-
-if TYPE_CHECKING:
-    from workbook_tools.checking import Checked
-    from workbook_tools.delivery.gate import Judgment
-    from workbook_tools.delivery.photos import PhotoSet
-    from workbook_tools.photo_folder import PhotoFolder
-    from workbook_tools.review import Review
-    from workbook_tools.schedule import ClientSchedule
+from workbook_tools.files import whole_file, whole_folder
+from workbook_tools.photos.folder import PhotoFolder
+from workbook_tools.photos.numbered import PhotoSet, gather_photos
+from workbook_tools.review import Review
+from workbook_tools.rules.problems import in_sheet_order
+from workbook_tools.schedule import ClientSchedule, SignedBy, build_schedule, write_schedule
+from workbook_tools.schedule.limits import OPEN
+from workbook_tools.schedule.rule_phrases import LIMIT, kind_of
 
 __all__ = ["Delivered", "Order", "put_in_place"]
 
@@ -76,9 +81,6 @@ def put_in_place(order: Order) -> Delivered:
         The folder or the record stands there already, nothing can be written there, or the
         written workbook is not what was meant.
     """
-    from workbook_tools.delivery.for_the_file import record_path, write_record
-    from workbook_tools.delivery.photos import gather_photos
-
     record = record_path(order.target)
     ours = (SCHEDULE, PDF, JSON, DATA, PHOTOS)
     try:
@@ -116,12 +118,6 @@ def put_in_place(order: Order) -> Delivered:
 
 def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: PhotoSet) -> str:
     """Write the client's files to a folder and return what is to be said about the PDF."""
-    from workbook_tools.delivery.data_package import write_data
-    from workbook_tools.delivery.proof import prove
-    from workbook_tools.delivery.schedule_data import schedule_json, schedule_tables
-    from workbook_tools.delivery.tables import survey_tables
-    from workbook_tools.schedule import write_schedule
-
     prove(folder / SCHEDULE, write_schedule(schedule, folder / SCHEDULE))
     if photos.photos:
         (folder / PHOTOS).mkdir()
@@ -139,14 +135,11 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: 
     (folder / JSON).write_text(schedule_json(schedule, about), encoding="utf-8", errors="backslashreplace")
     if not order.pdf:
         return ""
-    from workbook_tools.delivery.pdf import NO_OFFICE, print_pdf
 
     return f"{PDF} is the same, printed." if print_pdf(folder / SCHEDULE) is not None else NO_OFFICE
 
 
 def _schedule(order: Order, photos: PhotoSet) -> ClientSchedule:
-    from workbook_tools.schedule import SignedBy, build_schedule
-    from workbook_tools.schedule.rule_phrases import LIMIT, kind_of
 
     judgment = order.judgment
     sign_off = order.review.sign_off if order.review is not None else None
@@ -197,7 +190,6 @@ def _photos_to_tell(order: Order, photos: PhotoSet) -> list[str]:
 
 
 def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str) -> Iterator[str]:
-    from workbook_tools.schedule.limits import OPEN
 
     counts = ", ".join(f"{count} {name}" for name, count in schedule.counts if count) or "none"
     draft = " as a DRAFT" if order.draft else ""

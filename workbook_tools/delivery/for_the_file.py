@@ -13,9 +13,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from workbook_tools.delivery.csv_text import write_csv
 from workbook_tools.delivery.gate import Judgment
-from workbook_tools.problems import Problem
+from workbook_tools.files.csv_text import write_csv
+from workbook_tools.rules.problems import Problem
 
 __all__ = ["record_path", "write_record"]
 

@@ -26,8 +26,8 @@ from datetime import date
 from pathlib import Path
 
 from workbook_tools.errors import Unusable
-from workbook_tools.problems import Problem
 from workbook_tools.review import DISPOSITIONS, Review, fingerprint, template_as_said
+from workbook_tools.rules.problems import Problem
 from workbook_tools.survey import Survey
 from workbook_tools.survey.written_dates import read_date
 

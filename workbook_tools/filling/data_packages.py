@@ -17,7 +17,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from workbook_tools.delivery.csv_text import unguarded
+from workbook_tools.files.csv_text import unguarded
 from workbook_tools.filling.csv_tables import read_csv
 from workbook_tools.survey.headings import Grid
 

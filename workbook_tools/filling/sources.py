@@ -17,7 +17,9 @@ from workbook_tools.definitions import Template
 from workbook_tools.errors import Unusable
 from workbook_tools.filling.csv_tables import read_csv
 from workbook_tools.filling.data_packages import is_package, read_package
+from workbook_tools.spreadsheet import cell_name, read_workbook
 from workbook_tools.survey.headings import Grid
+from workbook_tools.survey.origin import another_kind, stated_template, template_of
 
 __all__ = ["Source", "SourceSheet", "read_source"]
 
@@ -110,8 +112,6 @@ def _from_folder(path: Path) -> Source:
 
 
 def _from_workbook(path: Path) -> Source:
-    from workbook_tools.spreadsheet import cell_name, read_workbook
-    from workbook_tools.survey.origin import another_kind, stated_template, template_of
 
     workbook = read_workbook(path)
     other = another_kind(workbook)

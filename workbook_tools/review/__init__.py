@@ -9,10 +9,10 @@
 Not here: what is a problem (rules), and what may be delivered (delivery).
 """
 
-from workbook_tools.review.fingerprint import fingerprint
 from workbook_tools.review.model import DISPOSITIONS, Entry, Review, SignOff, template_as_said
 from workbook_tools.review.reading import read_review
 from workbook_tools.review.writing import refuse_another_ending, write_review
+from workbook_tools.survey.fingerprint import fingerprint
 
 __all__ = [
     "DISPOSITIONS",

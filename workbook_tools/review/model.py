@@ -23,8 +23,8 @@ from pathlib import Path
 
 from workbook_tools.definitions import Template, plain, spelling
 from workbook_tools.definitions.stock import stock_path
-from workbook_tools.problems import Problem
 from workbook_tools.review.kept import Stray
+from workbook_tools.rules.problems import Problem
 
 __all__ = ["DISPOSITIONS", "Closed", "Entry", "Review", "SignOff", "disposition_of", "identity", "state",
            "template_as_said"]  # fmt: skip

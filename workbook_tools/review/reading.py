@@ -12,11 +12,9 @@ import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from workbook_tools.definitions import spelling
 from workbook_tools.errors import Unusable
-from workbook_tools.problems import Problem
 from workbook_tools.review.columns import (
     CLOSED_ON,
     NOTHING,
@@ -29,9 +27,8 @@ from workbook_tools.review.columns import (
 )
 from workbook_tools.review.kept import own_headings, strays_again, strays_of
 from workbook_tools.review.model import DISPOSITIONS, Closed, Entry, Review, SignOff, disposition_of
-
-if TYPE_CHECKING:
-    from workbook_tools.spreadsheet import Sheet
+from workbook_tools.rules.problems import Problem
+from workbook_tools.spreadsheet import Sheet, read_workbook
 
 __all__ = ["read_review"]
 
@@ -61,8 +58,6 @@ def read_review(path: str | os.PathLike[str]) -> Review:
     Unusable
         A file that cannot be read, or one that is no review workbook.
     """
-    from workbook_tools.spreadsheet import read_workbook
-
     workbook = read_workbook(path)
     review = Review(Path(path))
     found = False

@@ -11,9 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from workbook_tools.checking_report import counts_by_class, not_checked_in_words, off_in_words, read_in_words
+from workbook_tools.checking import Checked
+from workbook_tools.checking.report import counts_by_class, not_checked_in_words, off_in_words, read_in_words
+from workbook_tools.definitions import Firm
 from workbook_tools.review.columns import (
     CLOSED_ON,
     NOTHING,
@@ -27,10 +29,6 @@ from workbook_tools.review.columns import (
 )
 from workbook_tools.review.kept import CARRIED_OVER, STRAY_HEADINGS, Stray
 from workbook_tools.review.model import DISPOSITIONS, Entry, Review
-
-if TYPE_CHECKING:
-    from workbook_tools.checking import Checked
-    from workbook_tools.definitions import Firm
 
 __all__ = ["write_sheets"]
 

@@ -16,17 +16,14 @@ import os
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from workbook_tools.checking import Checked
 from workbook_tools.errors import Unusable
-from workbook_tools.output import whole_file
+from workbook_tools.files import whole_file
 from workbook_tools.review.columns import STATEMENT
-from workbook_tools.review.fingerprint import fingerprint
 from workbook_tools.review.model import Review, SignOff, carried_over, template_as_said
 from workbook_tools.review.sheets import write_sheets
-
-if TYPE_CHECKING:
-    from workbook_tools.checking import Checked
+from workbook_tools.survey.fingerprint import fingerprint
 
 __all__ = ["refuse_another_ending", "write_review"]
 

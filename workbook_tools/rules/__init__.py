@@ -13,14 +13,11 @@ Not here: running them over a survey (workbook_tools.checking).
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from importlib import import_module
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from workbook_tools.rules.rule import Rule
+from workbook_tools.rules.rule import Rule
 
 __all__ = ["SUBJECTS", "by_subject", "catalogue"]
 

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from workbook_tools.rules.explaining import catalogue_page
+
 __all__ = ["PAGE", "main"]
 
 PAGE = Path(__file__).with_name("CATALOGUE.md")
@@ -14,8 +16,6 @@ PAGE = Path(__file__).with_name("CATALOGUE.md")
 
 def main() -> None:
     """Write the page."""
-    from workbook_tools.rules.explaining import catalogue_page
-
     PAGE.write_text(catalogue_page(), encoding="utf-8")
 
 

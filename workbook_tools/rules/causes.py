@@ -15,16 +15,13 @@ Not here: rules.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
+from workbook_tools.assessment import Assessment
+from workbook_tools.assessment.supply_paths import supply_loops
 from workbook_tools.definitions import plain
 from workbook_tools.electrical import Length, Limit, likely_unit, write_length
-from workbook_tools.supply_paths import supply_loops
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
-    from workbook_tools.survey.model import Row
+from workbook_tools.survey.model import Row
 
 __all__ = [
     "edition",

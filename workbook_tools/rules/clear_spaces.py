@@ -12,17 +12,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment
 from workbook_tools.electrical import KINDS, needs_dedicated_space
-from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.causes import either, section
 from workbook_tools.rules.clearances import measured_rows
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey.model import Row
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES"]
 

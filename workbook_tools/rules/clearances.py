@@ -14,12 +14,10 @@ in the spaces is in clear_spaces.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
-from workbook_tools.assessment import ClearanceFacts
+from workbook_tools.assessment import Assessment, ClearanceFacts
 from workbook_tools.electrical import Length, entrances_needed
-from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.causes import (
     is_in_scope,
     is_reliable,
@@ -28,11 +26,9 @@ from workbook_tools.rules.causes import (
     section,
     suspect_unit,
 )
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed, heading_of, missing_of
 from workbook_tools.survey.model import Outcome, Row
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES", "measured_rows"]
 

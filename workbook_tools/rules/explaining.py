@@ -1,6 +1,6 @@
 """The catalogue in words: for the terminal and for the catalogue page.
 
-    explain(slug)        one rule: what it looks at, why, how to mend it, its source, an example
+    rule_text(slug)      one rule: what it looks at, why, how to mend it, its source, an example
     catalogue_text()     every rule in a line, by subject
     catalogue_page()     every rule in full, as the page CATALOGUE.md
 
@@ -14,17 +14,17 @@ import textwrap
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import profile_of
 from workbook_tools.definitions import Template, load_template
+from workbook_tools.electrical import CodeProfile
 from workbook_tools.errors import Unusable
 from workbook_tools.rules import by_subject, catalogue
+from workbook_tools.rules.problems import Problem
+from workbook_tools.rules.rule import Rule, Typed
+from workbook_tools.rules.typed import assessment_of
 
-if TYPE_CHECKING:
-    from workbook_tools.electrical import CodeProfile
-    from workbook_tools.rules.rule import Rule, Typed
-
-__all__ = ["catalogue_page", "catalogue_text", "explain"]
+__all__ = ["catalogue_page", "catalogue_text", "rule_text"]
 
 WIDTH = 100
 _WHO = {
@@ -35,7 +35,7 @@ _WHO = {
 }
 
 
-def explain(slug: str) -> str:
+def rule_text(slug: str) -> str:
     """Say what a rule looks at, why, how to mend what it finds, its source, and an example.
 
     Raises
@@ -45,7 +45,7 @@ def explain(slug: str) -> str:
 
     Examples
     --------
-    >>> print(explain("supply-loop").splitlines()[0])
+    >>> print(rule_text("supply-loop").splitlines()[0])
     supply-loop (correct: the workbook is wrong; the inspector mends it)
     """
     rule = catalogue().get(slug.strip().casefold().replace(" ", "-").replace("_", "-"))
@@ -135,7 +135,6 @@ def _template() -> Template:
 
 @lru_cache(maxsize=1)
 def _profile() -> CodeProfile:
-    from workbook_tools.assessment import profile_of
 
     return profile_of(_template())
 
@@ -172,7 +171,5 @@ def _example(typed: Typed) -> list[str]:
 
 
 def _messages(rule: Rule) -> list[str]:
-    from workbook_tools.problems import Problem
-    from workbook_tools.rules.typed import assessment_of
 
     return [found.message for found in rule.check(assessment_of(rule.fires)) if isinstance(found, Problem)]

@@ -10,18 +10,15 @@ condition-without-finding    a recorded value says something is wrong, and no fi
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment
+from workbook_tools.assessment.supply_paths import services
 from workbook_tools.definitions import FindingType, plain
-from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.causes import findings_about, is_in_scope, suspect_unit
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed, heading_of
 from workbook_tools.rules.service import hand_motions
-from workbook_tools.supply_paths import services
 from workbook_tools.survey.model import Outcome, Row
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES"]
 

@@ -12,15 +12,12 @@ What feeds a transformer and what it feeds is in transformers.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment
 from workbook_tools.electrical import is_listed_kva, kva_neighbours, nameplate_impedance_required
-from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed, missing_of
 from workbook_tools.survey.model import Outcome
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES"]
 

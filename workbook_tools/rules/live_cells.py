@@ -9,13 +9,11 @@ loaded only when somebody typed over one.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
-from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.assessment import Assessment
+from workbook_tools.live_cells.results import LiveResults
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES"]
 
@@ -30,8 +28,6 @@ def formula_overtyped(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         if not typed_over:
             continue
         if results is None:
-            from workbook_tools.survey_workbook.live_results import LiveResults
-
             results = LiveResults(assessment.survey, assessment)
         shown = results.row(row)
         for field, value in typed_over.items():

@@ -11,13 +11,10 @@ letter, and only for the first few.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
+from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["Names", "room_names", "tag_names"]
 

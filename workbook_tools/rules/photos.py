@@ -9,14 +9,11 @@ Without a photo folder nothing is checked, and that is said once. No picture is 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
-from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.assessment import Assessment
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey.model import Row
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES"]
 

@@ -12,14 +12,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.assessment import Assessment
+from workbook_tools.definitions import Column
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.survey.model import Outcome, Row, Value
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
-    from workbook_tools.definitions import Column
 
 __all__ = ["Rule", "Typed", "as_typed", "heading_of", "missing_of", "order_of"]
 

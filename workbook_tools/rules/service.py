@@ -9,16 +9,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
-from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.assessment import Assessment
+from workbook_tools.assessment.supply_paths import SERVICE_DISCONNECT, services
 from workbook_tools.rules.causes import edition, either, findings_about
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed, missing_of
-from workbook_tools.supply_paths import SERVICE_DISCONNECT, services
 from workbook_tools.survey.model import Outcome
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES", "hand_motions"]
 

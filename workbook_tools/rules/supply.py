@@ -15,19 +15,17 @@ transformers are in transformers.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
+from workbook_tools.assessment import Assessment
+from workbook_tools.assessment.supply_paths import feeder, supply_loops
 from workbook_tools.electrical import Feeding, can_feed
-from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.causes import either, feeds_itself, is_in_scope
 from workbook_tools.rules.nearest import tag_names
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.supply_paths import feeder, supply_loops
 from workbook_tools.survey.model import Outcome, Row
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES", "Supplied", "supplied"]
 

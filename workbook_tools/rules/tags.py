@@ -14,19 +14,16 @@ means is not also reported as lacking what was typed under the wrong tag.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
 from workbook_tools.electrical import KINDS, needs_working_space
-from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.causes import either, is_entered
 from workbook_tools.rules.nearest import room_names, tag_names
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey.model import Row
 from workbook_tools.survey.typed_text import separate
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES"]
 

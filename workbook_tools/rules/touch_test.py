@@ -7,15 +7,12 @@ touch-test-alerted         the detector alerted on the enclosure
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
-from workbook_tools.problems import NotChecked, Problem
+from workbook_tools.assessment import Assessment
 from workbook_tools.rules.causes import is_entered, is_in_scope
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey.model import Outcome
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES"]
 

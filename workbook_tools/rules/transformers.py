@@ -13,18 +13,15 @@ plate says by itself is in label_plates.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment
+from workbook_tools.assessment.supply_paths import feeder
 from workbook_tools.electrical import can_feed, protection_limits
-from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.causes import edition, either, feeds_itself
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed, missing_of
 from workbook_tools.rules.supply import supplied
-from workbook_tools.supply_paths import feeder
 from workbook_tools.survey.model import Outcome, Row
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES"]
 

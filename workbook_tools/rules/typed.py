@@ -15,7 +15,7 @@ from pathlib import Path
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import Column, Sheet, Template, load_template
-from workbook_tools.photo_folder import PhotoFolder
+from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.rules.rule import Typed
 from workbook_tools.spreadsheet import Cell
 from workbook_tools.survey.model import HeadingTaken, Outcome, Row, Survey, Value

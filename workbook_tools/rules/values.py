@@ -15,17 +15,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment
+from workbook_tools.definitions import Column, Sheet
 from workbook_tools.electrical import Length
-from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.causes import either, length_as_read, suspect_unit
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed, order_of
 from workbook_tools.survey.model import Outcome, Row, Value
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
-    from workbook_tools.definitions import Column, Sheet
 
 __all__ = ["RULES"]
 

@@ -11,8 +11,8 @@ A text that is no voltage at all is unreadable-value's.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment
 from workbook_tools.electrical import (
     VoltageReading,
     is_standard,
@@ -20,13 +20,10 @@ from workbook_tools.electrical import (
     read_transformer_side,
     read_voltage,
 )
-from workbook_tools.problems import NotChecked, Problem
 from workbook_tools.rules.causes import is_in_scope
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey.model import Row
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["RULES"]
 

@@ -13,20 +13,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol
 
-from workbook_tools.definitions import PRIORITIES, plain
+from workbook_tools.checking import Checked
+from workbook_tools.definitions import PRIORITIES, FindingType, plain
+from workbook_tools.rules.problems import Problem
 from workbook_tools.schedule import rule_phrases
 from workbook_tools.schedule.equipment_texts import place
 from workbook_tools.schedule.model import Condition
 from workbook_tools.schedule.plain_english import sentence
 from workbook_tools.schedule.sentences import basis, finding_headline, finding_phrase, telling_words
-
-if TYPE_CHECKING:
-    from workbook_tools.checking import Checked
-    from workbook_tools.definitions import FindingType
-    from workbook_tools.problems import Problem
-    from workbook_tools.survey.model import Row, Survey
+from workbook_tools.survey.model import Row, Survey
 
 __all__ = ["Found", "PhotoNumbers", "by_row", "conditions_of", "names_in"]
 

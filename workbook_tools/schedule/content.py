@@ -11,10 +11,13 @@ from __future__ import annotations
 import datetime
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol
 
+from workbook_tools.checking import Checked
 from workbook_tools.definitions import PRIORITIES, plain
+from workbook_tools.photos.numbered import PhotoSet
 from workbook_tools.rules.causes import is_entered, is_in_scope
+from workbook_tools.rules.problems import Problem
 from workbook_tools.schedule import rule_phrases
 from workbook_tools.schedule.cautions import CLIENT_CAUTIONS
 from workbook_tools.schedule.conditions import Found, by_row, conditions_of
@@ -44,12 +47,7 @@ from workbook_tools.schedule.services import other_sources, service_sentences
 from workbook_tools.schedule.tree import tree_nodes
 from workbook_tools.schedule.walking_order import sources_first, walk
 from workbook_tools.schedule.words import words_used
-
-if TYPE_CHECKING:
-    from workbook_tools.checking import Checked
-    from workbook_tools.delivery.photos import PhotoSet
-    from workbook_tools.problems import Problem
-    from workbook_tools.survey.model import Row, Survey
+from workbook_tools.survey.model import Row, Survey
 
 __all__ = ["build_schedule"]
 

@@ -12,15 +12,10 @@ Not here: figures (assessment).
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+from workbook_tools.assessment import Assessment
 from workbook_tools.electrical.voltage_texts import connection_words, plain_text
 from workbook_tools.schedule.plain_english import listed
-from workbook_tools.survey.model import Outcome, Value
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
-    from workbook_tools.survey.model import Row
+from workbook_tools.survey.model import Outcome, Row, Value
 
 __all__ = [
     "NONE",

@@ -10,21 +10,17 @@ compared with nothing, as in the rules. The result says what goes to the client,
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment, Comparison, TransformerFacts
+from workbook_tools.checking import Checked
 from workbook_tools.electrical import Limit, projection_limit
 from workbook_tools.rules.causes import is_in_scope, length_as_read, needed_figure, suspect_unit
+from workbook_tools.rules.problems import Problem
+from workbook_tools.schedule.conditions import Found, PhotoNumbers
 from workbook_tools.schedule.equipment_texts import answer, room_of
 from workbook_tools.schedule.model import ClearanceRow, Measured, TransformerRow
 from workbook_tools.schedule.plain_english import capital, listed, sentence
-from workbook_tools.survey.model import Outcome
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment, Comparison, TransformerFacts
-    from workbook_tools.checking import Checked
-    from workbook_tools.problems import Problem
-    from workbook_tools.schedule.conditions import Found, PhotoNumbers
-    from workbook_tools.survey.model import Row, Value
+from workbook_tools.survey.model import Outcome, Row, Value
 
 __all__ = ["clearance_rows", "transformer_rows"]
 

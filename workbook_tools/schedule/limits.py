@@ -11,21 +11,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
+from workbook_tools.checking import Checked
 from workbook_tools.definitions import plain
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.causes import is_entered, is_in_scope
+from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.schedule import rule_phrases
 from workbook_tools.schedule.equipment_texts import place
 from workbook_tools.schedule.model import LimitLine
 from workbook_tools.schedule.plain_english import capital, inside, listed, plural, sentence
-from workbook_tools.survey.model import Outcome
-
-if TYPE_CHECKING:
-    from workbook_tools.checking import Checked
-    from workbook_tools.problems import NotChecked, Problem
-    from workbook_tools.survey.model import Row
+from workbook_tools.survey.model import Outcome, Row
 
 __all__ = ["GROUPS", "in_short", "limits_of"]
 

@@ -8,20 +8,16 @@ A sheet that would be empty is not written; Limits of this survey says what was 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
-from workbook_tools.schedule.model import NOT_LISTED, ROOM
+from workbook_tools.schedule.model import NOT_LISTED, ROOM, ClientSchedule, Measured
 from workbook_tools.schedule.plain_english import listed
 from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
 from workbook_tools.schedule.priorities import SHORT_STYLE, priority_style
-
-if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from workbook_tools.schedule.model import ClientSchedule, Measured
-    from workbook_tools.schedule.recorder import Recorder
+from workbook_tools.schedule.recorder import Recorder
 
 __all__ = [
     "begin",

@@ -8,16 +8,12 @@ The pictures come ready (upright, small, without any other data); here they are 
 from __future__ import annotations
 
 from io import BytesIO
-from typing import TYPE_CHECKING
 
 from workbook_tools.schedule.list_sheets import begin
-from workbook_tools.schedule.recorder import printable
+from workbook_tools.schedule.model import ClientSchedule, PhotoEntry
+from workbook_tools.schedule.printed_page import PrintedPage
+from workbook_tools.schedule.recorder import Recorder, printable
 from workbook_tools.schedule.text_width import cut, wrapped
-
-if TYPE_CHECKING:
-    from workbook_tools.schedule.model import ClientSchedule, PhotoEntry
-    from workbook_tools.schedule.printed_page import PrintedPage
-    from workbook_tools.schedule.recorder import Recorder
 
 __all__ = ["PER_ROW", "write_photos"]
 

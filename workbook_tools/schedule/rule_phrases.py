@@ -16,17 +16,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment, Comparison
+from workbook_tools.definitions import Template
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.causes import either, length_as_read, needed_figure
+from workbook_tools.rules.problems import Problem
 from workbook_tools.schedule.plain_english import in_words, inside, sentence
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment, Comparison
-    from workbook_tools.definitions import Template
-    from workbook_tools.problems import Problem
-    from workbook_tools.survey.model import Row
+from workbook_tools.survey.model import Row
 
 __all__ = [
     "ABOUT_THE_FILE",

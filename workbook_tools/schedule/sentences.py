@@ -12,12 +12,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Sequence
-from typing import TYPE_CHECKING
 
+from workbook_tools.definitions import FindingType
 from workbook_tools.schedule.plain_english import capital, in_words, inside, sentence
-
-if TYPE_CHECKING:
-    from workbook_tools.definitions import FindingType
 
 __all__ = ["NOTHING_SEEN", "basis", "finding_headline", "finding_phrase", "issue_sentence", "telling_words"]
 

@@ -8,16 +8,12 @@ What was not recorded is said to be so; nothing is guessed.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+from workbook_tools.assessment import Assessment
+from workbook_tools.assessment.supply_paths import services
 from workbook_tools.definitions import plain
 from workbook_tools.schedule.equipment_texts import in_the_room, rating, room_of, system_text
 from workbook_tools.schedule.plain_english import capital, in_words, listed, plural
-from workbook_tools.supply_paths import services
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
-    from workbook_tools.survey.model import Row
+from workbook_tools.survey.model import Row
 
 __all__ = ["other_sources", "service_sentences"]
 

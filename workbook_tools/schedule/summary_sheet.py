@@ -7,20 +7,17 @@ Everything that an owner must not miss stands within the first two pages.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from workbook_tools.definitions import PRIORITIES
 from workbook_tools.schedule.cautions import WHO_MAY_SWITCH
+from workbook_tools.schedule.model import ClientSchedule, Condition
 from workbook_tools.schedule.plain_english import capital, in_words, listed, plural
 from workbook_tools.schedule.printed_page import PrintedPage
 from workbook_tools.schedule.priorities import priority_style
-from workbook_tools.schedule.recorder import FONT, printable
+from workbook_tools.schedule.recorder import FONT, Recorder, printable
 from workbook_tools.schedule.text_width import cut, wrapped
 from workbook_tools.schedule.words import PRIORITY_MEANINGS, PRIORITY_NOTE
-
-if TYPE_CHECKING:
-    from workbook_tools.schedule.model import ClientSchedule, Condition
-    from workbook_tools.schedule.recorder import Recorder
 
 __all__ = ["write_summary"]
 

@@ -17,13 +17,11 @@ import zlib
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from io import BytesIO
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from workbook_tools.schedule.model import TreeNode
 from workbook_tools.schedule.plain_english import listed
 from workbook_tools.schedule.supply_boxes import Boxes, Told
-
-if TYPE_CHECKING:
-    from workbook_tools.schedule.model import TreeNode
 
 __all__ = ["Frame", "draw", "frames"]
 

@@ -9,16 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
 from workbook_tools.schedule.equipment_texts import kind_of, rating, room_of, voltage
 from workbook_tools.schedule.model import TreeNode
 from workbook_tools.schedule.plain_english import listed
 from workbook_tools.schedule.walking_order import NO_SOURCE, UNKNOWN, Step
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
 
 __all__ = ["tree_nodes"]
 

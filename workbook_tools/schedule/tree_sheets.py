@@ -9,16 +9,13 @@ Not here: the tree itself (tree), drawing (supply_picture).
 from __future__ import annotations
 
 from io import BytesIO
-from typing import TYPE_CHECKING
 
 from workbook_tools.schedule.list_sheets import begin, without
+from workbook_tools.schedule.model import ClientSchedule
 from workbook_tools.schedule.plain_english import plural
 from workbook_tools.schedule.printed_page import WIDTH, Cell, Column
+from workbook_tools.schedule.recorder import Recorder
 from workbook_tools.schedule.supply_picture import draw, frames
-
-if TYPE_CHECKING:
-    from workbook_tools.schedule.model import ClientSchedule
-    from workbook_tools.schedule.recorder import Recorder
 
 __all__ = ["write_picture", "write_tree"]
 

@@ -14,14 +14,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import Assessment
+from workbook_tools.assessment.supply_paths import services
 from workbook_tools.definitions import plain
-from workbook_tools.supply_paths import services
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment
-    from workbook_tools.survey.model import Row
+from workbook_tools.survey.model import Row
 
 __all__ = ["NO_SOURCE", "UNKNOWN", "Step", "sources_first", "walk"]
 

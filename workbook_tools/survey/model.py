@@ -21,12 +21,10 @@ from dataclasses import dataclass, field
 from enum import Enum
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import Any, NamedTuple
 
 from workbook_tools.definitions import Template, plain
-
-if TYPE_CHECKING:
-    from workbook_tools.spreadsheet.cells import Picture
+from workbook_tools.spreadsheet.cells import Picture
 
 __all__ = ["HeadingTaken", "Outcome", "Row", "Survey", "Value"]
 

@@ -9,14 +9,10 @@ on where the device thinks it is.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-from workbook_tools.survey_workbook.lists import NONE
-from workbook_tools.survey_workbook.profile_in_use import UNREADABLE
-from workbook_tools.survey_workbook.typed_forms import AMOUNT, AMOUNT_UNITS, LENGTH, quoted, shape_formula
-
-if TYPE_CHECKING:
-    from workbook_tools.survey_workbook.workings import Workings
+from workbook_tools.live_cells.known_texts import NONE
+from workbook_tools.live_cells.typed_forms import AMOUNT, AMOUNT_UNITS, LENGTH, quoted, shape_formula
+from workbook_tools.live_cells.units import UNREADABLE
+from workbook_tools.survey_workbook.hidden_columns import Workings
 
 __all__ = ["amount_steps", "length_steps"]
 

@@ -9,18 +9,16 @@ progress_formulas(lists)                            {name: formula} of the progr
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from workbook_tools.definitions import PRIORITIES
-from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW
+from workbook_tools.live_cells.typed_forms import quoted
+from workbook_tools.live_cells.wording import OK, SHORT
+from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, Table
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.look import Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
-from workbook_tools.survey_workbook.typed_forms import quoted
-from workbook_tools.survey_workbook.wording import OK, SHORT
-
-if TYPE_CHECKING:
-    from workbook_tools.survey_workbook.layout import Table
+from workbook_tools.survey_workbook.validations import validation
 
 __all__ = ["progress_formulas", "write_job", "write_lists", "write_start"]
 
@@ -149,8 +147,6 @@ def write_job(
     sheet: Any, look: Look, lists: Lists, filled: Prefilled, extra: Sequence[tuple[str, str]]
 ) -> None:
     """Write the sheet with one answer beside each label."""
-    from workbook_tools.survey_workbook.writing import validation
-
     job = lists.layout.job
     start = next((s.name for s in lists.template.sheets if s.layout == "guide"), "")
     sheet.hide_gridlines(2)

@@ -13,8 +13,7 @@ Not here: formulas of other sheets, and how the sheet looks.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 
 from workbook_tools.definitions import Template, spelling
 from workbook_tools.electrical import (
@@ -26,63 +25,15 @@ from workbook_tools.electrical import (
     read_phases,
     read_wires,
 )  # fmt: skip
+from workbook_tools.live_cells.known_texts import ANSWERS, NO_AMOUNT, NONE, number_spellings
+from workbook_tools.live_cells.typed_forms import AMOUNT_SHAPES, LENGTH_SHAPES, SPELLING, TAG, VOLTAGE
+from workbook_tools.live_cells.voltage_table import PHASES, WIRES, source_dependent, voltage_rows
 from workbook_tools.survey.typed_text import is_not_applicable, is_not_visible
-from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout, letters
-from workbook_tools.survey_workbook.typed_forms import AMOUNT_SHAPES, LENGTH_SHAPES, SPELLING, TAG, VOLTAGE
-from workbook_tools.survey_workbook.voltage_table import PHASES, WIRES, source_dependent, voltage_rows
+from workbook_tools.survey_workbook.blocks import ABSENT, BEYOND, Block, Entry, PlacedBlocks
+from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
+from workbook_tools.survey_workbook.profile_in_use import depth_block, figures_block
 
-__all__ = [
-    "ABSENT",
-    "ANSWERS",
-    "BEYOND",
-    "NONE",
-    "NO_AMOUNT",
-    "Block",
-    "Lists",
-    "number_spellings",
-    "profiles",
-]
-
-ANSWERS = ("N/V", "not visible", "not seen", "unknown", "illegible", "N/A", "not applicable")
-"""Answers that there is no value, as live cells know them; the tool knows more spellings."""
-
-NO_AMOUNT = (
-    "n/v",
-    "nv",
-    "n.v.",
-    "not visible",
-    "not seen",
-    "unknown",
-    "illegible",
-    "n/a",
-    "na",
-    "n.a.",
-    "not applicable",
-)
-"""The same where a number is asked for."""
-
-NONE = "none"
-
-BEYOND = 1e12
-"""A voltage that no row of a depth table ends at: for rows without an upper end."""
-
-Entry = str | float | None
-
-ABSENT = "-"
-"""What stands where no figure is printed: a blank cell counts as 0 in some programs."""
-
-
-@dataclass
-class Block:
-    """One block of Lists: a title, headings, and rows of texts, numbers and blanks."""
-
-    name: str
-    title: str
-    headings: tuple[str, ...]
-    rows: list[Sequence[Entry]]
-    visible: bool = False
-    first_column: int = 0
-    formulas: dict[tuple[int, int], str] = field(default_factory=dict)
+__all__ = ["Lists", "profiles"]
 
 
 def profiles(template: Template) -> dict[str, CodeProfile]:
@@ -101,23 +52,20 @@ def profiles(template: Template) -> dict[str, CodeProfile]:
     return found
 
 
-class Lists:
+class Lists(PlacedBlocks):
     """The blocks of one workbook's Lists sheet, placed."""
 
     def __init__(self, layout: Layout, profile: CodeProfile, year_built: int | None, unit: str) -> None:
-        self.layout = layout
-        self.template = layout.template
-        self.blocks: dict[str, Block] = {}
-        self.next_column = 1
+        super().__init__(layout)
         for name, vocabulary in self.template.vocabularies.items():
             rows: list[Sequence[Entry]] = [(choice.name,) for choice in vocabulary.choices]
-            self._add(Block(f"choices {name}", _words(name), ("Choice",), rows, visible=True))
+            self.add(Block(f"choices {name}", _words(name), ("Choice",), rows, visible=True))
         findings: list[Sequence[Entry]] = [
             (entry.name, entry.category, entry.priority, entry.action, entry.section)
             for entry in self.template.findings
         ]
         headings = ("Finding", "Category", "Usual priority", "Usual action", "Related section")
-        self._add(Block("findings", "Finding library of this template", headings, findings, visible=True))
+        self.add(Block("findings", "Finding library of this template", headings, findings, visible=True))
         self._add_names("fed", self.template.outside_sources, ("equipment",))
         self._add_names("subjects", (), ("rooms", "equipment"))
         self._add_spellings()
@@ -125,33 +73,6 @@ class Lists:
         self._add_profiles()
         self._add_in_use(profile, year_built, unit)
         self._add_voltages()
-
-    # -- where things are
-
-    def range(self, block: str, column: int = 0, columns: int = 1) -> str:
-        """Return the absolute range of one or more columns of a block."""
-        found = self.blocks[block]
-        first, last = letters(found.first_column + column), letters(found.first_column + column + columns - 1)
-        return (
-            f"{self.layout.lists_name}!${first}${FIRST_ROW}:${last}${FIRST_ROW + max(len(found.rows), 1) - 1}"
-        )
-
-    def choices(self, vocabulary: str) -> str:
-        """Return the range of a vocabulary's choices."""
-        return self.range(f"choices {vocabulary}")
-
-    def cell(self, name: str) -> str:
-        """Return the cell of a figure of the code profile in use."""
-        row = [entry[0] for entry in self.blocks["in use"].rows].index(name)
-        return (
-            f"{self.layout.lists_name}!${letters(self.blocks['in use'].first_column + 1)}${FIRST_ROW + row}"
-        )
-
-    def _add(self, block: Block) -> Block:
-        block.first_column = self.next_column
-        self.next_column += len(block.headings) + 1
-        self.blocks[block.name] = block
-        return block
 
     # -- names typed on other sheets, for drop-downs
 
@@ -162,7 +83,7 @@ class Lists:
         title = " and ".join(
             ["outside sources"] * bool(fixed) + [f"names typed in {t.sheet.name}" for t in tables]
         )
-        block = self._add(Block(name, title[:1].upper() + title[1:], ("Name",), [(text,) for text in fixed]))
+        block = self.add(Block(name, title[:1].upper() + title[1:], ("Name",), [(text,) for text in fixed]))
         block.rows += [("",)] * (size - len(fixed))
         for number in range(len(fixed), size):
             before = str(len(fixed))
@@ -209,7 +130,7 @@ class Lists:
             for _ in range(self.depth_rows - len(profile.depth)):
                 rows.append((profile.name, above, *(ABSENT,) * 14))
                 above += BEYOND
-        self._add(Block("depths", "Depth of the working space, all code profiles", headings, rows))
+        self.add(Block("depths", "Depth of the working space, all code profiles", headings, rows))
         headings = (
             "Profile", "Title", "Width (in)", "Width (mm)", "Height (in)", "Height (mm)", "Built before",
             "Height (in), older", "Height (mm), older", "Tolerance (in)", "Tolerance (mm)", "Has older allowances",
@@ -224,15 +145,14 @@ class Lists:
                 float(lower.before.year) if lower else ABSENT, before.inches, _or_absent(before.millimetres),
                 profile.tolerance_in, profile.tolerance_mm, 1.0 if profile.older else 0.0,
             ))  # fmt: skip
-        self._add(
+        self.add(
             Block("profiles", "Width, height and measuring tolerance, all code profiles", headings, rows)
         )
 
     def _add_in_use(self, profile: CodeProfile, year_built: int | None, unit: str) -> None:
-        from workbook_tools.survey_workbook.profile_in_use import depth_block, figures_block
 
-        self._add(figures_block(self, profile, year_built, unit))
-        self._add(depth_block(self, profile, year_built))
+        self.add(figures_block(self, list(self.profiles), profile, year_built, unit))
+        self.add(depth_block(self, self.depth_rows, profile, year_built))
 
     # -- voltages
 
@@ -246,9 +166,9 @@ class Lists:
             (f"k{form}", *row.systems, *map(_or_absent, row.lines), *map(_or_absent, row.grounds))
             for form, row in voltage_rows().items()
         ]
-        self._add(Block("voltages", "Voltages as people write them", headings, rows))
+        self.add(Block("voltages", "Voltages as people write them", headings, rows))
         none = dict.fromkeys(VOLTAGE.of(text) for text in NO_AMOUNT)
-        self._add(
+        self.add(
             Block("no voltage", "Answers in place of a voltage", ("As compared",), [(form,) for form in none])
         )
         systems: list[Sequence[Entry]] = [
@@ -262,13 +182,13 @@ class Lists:
             for number, system in enumerate(SYSTEMS.values(), 1)
         ]
         headings = ("No.", "Nominal system", "Volts to ground", "Changed by the source", "Source")
-        self._add(Block("systems", "Nominal voltage systems", headings, systems))
+        self.add(Block("systems", "Nominal voltage systems", headings, systems))
         pairs: list[Sequence[Entry]] = [
             (f"k{source}>{load}", volts, float(follows))
             for (source, load), (volts, follows) in source_dependent().items()
         ]
         headings = ("Source > load", "Volts to ground", "Follows the source's own")
-        self._add(Block("pairs", "Where the system above changes the volts to ground", headings, pairs))
+        self.add(Block("pairs", "Where the system above changes the volts to ground", headings, pairs))
 
     # -- spellings
 
@@ -281,7 +201,7 @@ class Lists:
                     for text in (*choice.also_called, choice.name)
                 }
                 rows: list[Sequence[Entry]] = [(f"k{text}", choice) for text, choice in known.items() if text]
-                self._add(
+                self.add(
                     Block(
                         f"spellings {name}",
                         f"Spellings of {_words(name).lower()}",
@@ -291,12 +211,12 @@ class Lists:
                 )
         for name, read in (("phase", read_phases), ("wires", read_wires)):
             counts: list[Sequence[Entry]] = list(number_spellings(self.template, name, read))
-            self._add(Block(f"spellings {name}", f"Spellings of {name}", ("Spelling", "Number"), counts))
+            self.add(Block(f"spellings {name}", f"Spellings of {name}", ("Spelling", "Number"), counts))
         template = self.template
         findings = {spelling(t): e for e in template.findings for t in (*e.also_called, e.name)}
         numbers = {entry.code: float(number) for number, entry in enumerate(template.findings, 1)}
         rows = [(f"k{text}", numbers[entry.code]) for text, entry in findings.items() if text]
-        self._add(
+        self.add(
             Block("spellings findings", "Spellings of findings", ("Spelling", "Row of the library"), rows)
         )
         outside = [
@@ -305,7 +225,7 @@ class Lists:
             for dash in ("", "-")
             for number in ("", *range(21))
         ]
-        self._add(
+        self.add(
             Block(
                 "outside",
                 "Outside sources, numbered ones too",
@@ -314,7 +234,7 @@ class Lists:
             )
         )
         answers = [text for text in ANSWERS if is_not_visible(text) or is_not_applicable(text)]
-        self._add(
+        self.add(
             Block(
                 "answers",
                 "Answers that there is no value",
@@ -324,34 +244,12 @@ class Lists:
         )
         none = [(f"k{text}", NONE) for text in NO_AMOUNT]
         lengths: list[Sequence[Entry]] = [(f"k{s}", u) for s, u in LENGTH_SHAPES.items()]
-        self._add(Block("lengths", "Shapes of a length", ("Shape", "Unit"), [*lengths, *none]))
+        self.add(Block("lengths", "Shapes of a length", ("Shape", "Unit"), [*lengths, *none]))
         for holds, shapes in AMOUNT_SHAPES.items():
             amounts: list[Sequence[Entry]] = [(f"k{shape}", "number") for shape in shapes]
-            self._add(
+            self.add(
                 Block(f"amounts {holds}", f"Shapes of {holds}", ("Shape", "What it is"), [*amounts, *none])
             )
-
-
-def number_spellings(
-    template: Template, name: str, read: Callable[[str], int | None]
-) -> list[tuple[str, float]]:
-    """Return the spellings of "phase" or "wires" that live cells know, with the number that `read` makes of each."""
-    words = (
-        ("{}", "{} ph", "{} phase", "{} phases", "{}ø", "{} p")
-        if name == "phase"
-        else ("{}", "{} w", "{} wire", "{} wires")
-    )
-    texts = [word.format(number) for number in (1, 2, 3, 4) for word in words]
-    texts += ["single phase", "three phase"] if name == "phase" else ["two wire", "three wire", "four wire"]
-    vocabulary = template.vocabularies.get(name)
-    if vocabulary:
-        texts += [text for choice in vocabulary.choices for text in (*choice.also_called, choice.name)]
-    rows: dict[str, float] = {}
-    for text in texts:
-        number = read(text)
-        if number and (vocabulary is None or str(number) in vocabulary.names):
-            rows.setdefault(SPELLING.of(text), float(number))
-    return list(rows.items())
 
 
 def _or_absent(figure: Entry) -> Entry:

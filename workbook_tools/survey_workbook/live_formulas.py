@@ -10,13 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from workbook_tools.survey_workbook.layout import Table
-from workbook_tools.survey_workbook.lists import Lists
-from workbook_tools.survey_workbook.profile_in_use import TIES_UP, UNREADABLE
-from workbook_tools.survey_workbook.row_check import row_check
-from workbook_tools.survey_workbook.typed_forms import quoted
-from workbook_tools.survey_workbook.voltage_table import SEVERAL
-from workbook_tools.survey_workbook.wording import (
+from workbook_tools.live_cells.typed_forms import quoted
+from workbook_tools.live_cells.units import TIES_UP, UNREADABLE
+from workbook_tools.live_cells.voltage_table import SEVERAL
+from workbook_tools.live_cells.wording import (
     COMPARED_OK,
     DOUBTED,
     NOT_COMPARED,
@@ -27,6 +24,9 @@ from workbook_tools.survey_workbook.wording import (
     SYSTEM_WORDS,
     WHICH_VOLTAGE,
 )
+from workbook_tools.survey_workbook.layout import Table
+from workbook_tools.survey_workbook.lists import Lists
+from workbook_tools.survey_workbook.row_check import row_check
 from workbook_tools.survey_workbook.workings import DIMENSIONS
 
 __all__ = ["live_formula"]

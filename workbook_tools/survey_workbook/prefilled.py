@@ -13,16 +13,17 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from workbook_tools.assessment import profile_of
 from workbook_tools.definitions import Column, Sheet, Template, plain
 from workbook_tools.electrical import CodeProfile
+from workbook_tools.live_cells.results import LiveResults, Shown, blank_progress
+from workbook_tools.spreadsheet import Cell
 from workbook_tools.survey.model import Outcome, Row, Survey, Value
-
-if TYPE_CHECKING:
-    from workbook_tools.survey.values import ColumnReader
-    from workbook_tools.survey_workbook.lists import Lists
-    from workbook_tools.survey_workbook.live_results import LiveResults, Shown
+from workbook_tools.survey.typed_text import straight
+from workbook_tools.survey.values import ColumnReader
+from workbook_tools.survey_workbook.layout import FIRST_ROW
+from workbook_tools.survey_workbook.lists import Lists
 
 __all__ = ["Prefilled"]
 
@@ -59,7 +60,6 @@ class Prefilled:
 
     @cached_property
     def _live(self) -> LiveResults:
-        from workbook_tools.survey_workbook.live_results import LiveResults
 
         return LiveResults(self.survey)
 
@@ -68,7 +68,6 @@ class Prefilled:
         """The code profile that the Job sheet names."""
         if self._given:
             return self._live.assessment.profile
-        from workbook_tools.assessment import profile_of
 
         return profile_of(self.template)
 
@@ -92,8 +91,6 @@ class Prefilled:
 
     def progress(self, lists: Lists, name: str) -> str:
         """Return a progress line."""
-        from workbook_tools.survey_workbook.live_results import blank_progress
-
         return self._live.progress(name) if self._given else blank_progress(self.template, name)
 
 
@@ -101,10 +98,6 @@ def survey_of_texts(
     template: Template, tables: Mapping[str, Sequence[Mapping[str, str]]], job: Mapping[str, str]
 ) -> Survey:
     """Return the survey that texts make, each read as the reader of workbooks reads it."""
-    from workbook_tools.spreadsheet import Cell
-    from workbook_tools.survey.typed_text import straight
-    from workbook_tools.survey.values import ColumnReader
-    from workbook_tools.survey_workbook.layout import FIRST_ROW
 
     def read(reader: ColumnReader, text: str, sheet: str) -> Value:
         return reader.read(Cell("text", text, text), sheet, "")
@@ -142,6 +135,5 @@ def survey_of_texts(
 
 
 def _reader(column: Column, template: Template, unit: str, tags: set[str]) -> ColumnReader:
-    from workbook_tools.survey.values import ColumnReader
 
     return ColumnReader(column, template, unit, frozenset(tags - {""}))

@@ -1,7 +1,7 @@
 """The code profile that the Job sheet names, as two blocks of Lists that follow what is chosen there.
 
-    figures_block(lists, profile, year, unit)   unit, tolerance, width, height, and whether all is readable
-    depth_block(lists, profile, year_built)     the depth table, older allowances applied
+    figures_block(lists, names, profile, year, unit)   unit, tolerance, width, height, and whether all is readable
+    depth_block(lists, rows, profile, year_built)      the depth table, older allowances applied
 
 Every figure is a formula over the blocks of all profiles; the values beside it are those of
 the profile given, so that a program that computes nothing shows the right ones.
@@ -10,28 +10,14 @@ the profile given, so that a program that computes nothing shows the right ones.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
 
 from workbook_tools.electrical import CONDITIONS, CodeProfile, needed_depth, needed_height
+from workbook_tools.live_cells.typed_forms import SPELLING, quoted
+from workbook_tools.live_cells.units import DECIMALS, METRIC, MM_IN_UNIT, UNREADABLE
+from workbook_tools.survey_workbook.blocks import BEYOND, Block, Entry, PlacedBlocks
 from workbook_tools.survey_workbook.layout import FIRST_ROW, letters
-from workbook_tools.survey_workbook.typed_forms import SPELLING, quoted
 
-if TYPE_CHECKING:
-    from workbook_tools.survey_workbook.lists import Block, Entry, Lists
-
-__all__ = ["DECIMALS", "METRIC", "MM_IN_UNIT", "TIES_UP", "UNREADABLE", "depth_block", "figures_block"]
-
-UNREADABLE = "?"
-"""What a working cell holds where the text is left to the check."""
-
-MM_IN_UNIT = {"in": 25.4, "ft": 304.8, "mm": 1.0, "cm": 10.0, "m": 1000.0}
-METRIC = ("mm", "cm", "m")
-DECIMALS = {"in": 2, "ft": 2, "mm": 0, "cm": 1, "m": 3}
-"""How a length is rounded where a live cell shows it."""
-
-
-TIES_UP = "0.000001"
-"""Added before a figure is rounded, so that halves go up whatever the last digit of the arithmetic was."""
+__all__ = ["depth_block", "figures_block"]
 
 
 def by_unit(cell: str, figures: Mapping[str, float]) -> str:
@@ -42,10 +28,10 @@ def by_unit(cell: str, figures: Mapping[str, float]) -> str:
     return expression
 
 
-def figures_block(lists: Lists, profile: CodeProfile, year_built: int | None, unit: str) -> Block:
+def figures_block(
+    lists: PlacedBlocks, names: Sequence[str], profile: CodeProfile, year_built: int | None, unit: str
+) -> Block:
     """Return the block of single figures in use."""
-    from workbook_tools.survey_workbook.lists import Block
-
     layout, template = lists.layout, lists.template
     height = needed_height(profile, year_built=year_built)
 
@@ -57,10 +43,9 @@ def figures_block(lists: Lists, profile: CodeProfile, year_built: int | None, un
         return f"${letters(column)}${FIRST_ROW + row}"
 
     column = lists.next_column + 1
-    names = list(lists.profiles)
     rows: list[Sequence[Entry]] = [
         ("profile", profile.name),
-        ("profile row", float(names.index(profile.name) + 1)),
+        ("profile row", float(list(names).index(profile.name) + 1)),
         ("unit", unit),
         ("year built", float(year_built) if year_built else ""),
         ("readable", 1.0),
@@ -103,7 +88,7 @@ def figures_block(lists: Lists, profile: CodeProfile, year_built: int | None, un
     return block
 
 
-def choice_in_use(lists: Lists, cell: str, vocabulary: str, default: str) -> str:
+def choice_in_use(lists: PlacedBlocks, cell: str, vocabulary: str, default: str) -> str:
     """Return the formula that gives the choice a Job cell names, the default where it names none."""
     key = SPELLING.formula(cell)
     spellings = f"spellings {vocabulary}"
@@ -111,15 +96,13 @@ def choice_in_use(lists: Lists, cell: str, vocabulary: str, default: str) -> str
     return f"=IF({answered_none(lists, cell)},{quoted(default)},IFERROR({found},{quoted(UNREADABLE)}))"
 
 
-def answered_none(lists: Lists, cell: str) -> str:
+def answered_none(lists: PlacedBlocks, cell: str) -> str:
     """Return the condition that a cell is blank or answers N/V or N/A."""
     return f'OR(TRIM({cell})="",ISNUMBER(MATCH({SPELLING.formula(cell)},{lists.range("answers")},0)))'
 
 
-def depth_block(lists: Lists, profile: CodeProfile, year_built: int | None) -> Block:
+def depth_block(lists: PlacedBlocks, depth_rows: int, profile: CodeProfile, year_built: int | None) -> Block:
     """Return the block of the depth table in use."""
-    from workbook_tools.survey_workbook.lists import BEYOND, Block
-
     sides = tuple(CONDITIONS)
     headings = (
         "Above volts to ground",
@@ -129,7 +112,7 @@ def depth_block(lists: Lists, profile: CodeProfile, year_built: int | None) -> B
     rows: list[Sequence[Entry]] = []
     formulas = {}
     above = -1.0
-    for number in range(lists.depth_rows):
+    for number in range(depth_rows):
         if number < len(profile.depth):
             volts = min(profile.depth[number].volts_max, BEYOND)
             limits = [needed_depth(profile, volts, side, year_built) for side in sides]
@@ -140,7 +123,7 @@ def depth_block(lists: Lists, profile: CodeProfile, year_built: int | None) -> B
         else:
             rows.append((above, *("",) * 6))
             above += BEYOND
-        row = f"({lists.cell('profile row')}-1)*{lists.depth_rows}+{number + 1}"
+        row = f"({lists.cell('profile row')}-1)*{depth_rows}+{number + 1}"
 
         def figure(of: int, row: str = row) -> str:
             return f"INDEX({lists.range('depths', of)},{row})"

@@ -10,25 +10,17 @@ twice, a name that is on no other sheet. Values are judged by the check, not her
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from workbook_tools.definitions import Column
+from workbook_tools.live_cells.row_checks import NAMED_ONCE, SEVERAL_SIGNS
+from workbook_tools.live_cells.typed_forms import LIST, TAG, quoted
+from workbook_tools.live_cells.units import UNREADABLE
+from workbook_tools.live_cells.wording import FILL_IN, OK, not_in, twice
+from workbook_tools.survey_workbook.hidden_columns import Workings
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
-from workbook_tools.survey_workbook.profile_in_use import UNREADABLE, answered_none
-from workbook_tools.survey_workbook.typed_forms import LIST, TAG, quoted
-from workbook_tools.survey_workbook.wording import FILL_IN, OK, not_in, twice
+from workbook_tools.survey_workbook.profile_in_use import answered_none
 
-if TYPE_CHECKING:
-    from workbook_tools.survey_workbook.workings import Workings
-
-__all__ = ["NAMED_ONCE", "SEVERAL_SIGNS", "gap_steps", "key_steps", "referring", "row_check"]
-
-NAMED_ONCE = ("rooms", "equipment", "transformers", "clearances")
-"""Tables in which a name stands on one row only."""
-
-SEVERAL_SIGNS = ("&", "/", "+", " and ")
-"""What can part two tags in Fed from where both are known; the check looks into it."""
+__all__ = ["gap_steps", "key_steps", "referring", "row_check"]
 
 Q = quoted(UNREADABLE)
 

@@ -11,14 +11,10 @@ Not here: the same in Python (Assessment.taken_to_ground).
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from workbook_tools.assessment import STEPS_UP
-from workbook_tools.survey_workbook.profile_in_use import UNREADABLE
-from workbook_tools.survey_workbook.typed_forms import quoted
-
-if TYPE_CHECKING:
-    from workbook_tools.survey_workbook.workings import Workings
+from workbook_tools.live_cells.typed_forms import quoted
+from workbook_tools.live_cells.units import UNREADABLE
+from workbook_tools.survey_workbook.hidden_columns import Workings
 
 __all__ = ["to_ground_steps"]
 

@@ -11,12 +11,15 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import xlsxwriter
 from xlsxwriter.worksheet import Worksheet
 
-from workbook_tools.definitions import Column, Template
+from workbook_tools.definitions import Template
+from workbook_tools.filling import ExtraSheet
+from workbook_tools.live_cells.typed_forms import quoted
+from workbook_tools.live_cells.wording import OK, SHORT
 from workbook_tools.survey.origin import PROPERTY, SCHEMA
 from workbook_tools.survey_workbook.front_sheets import write_job, write_lists, write_start
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, WORKINGS, Layout, Table
@@ -24,12 +27,8 @@ from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.live_formulas import live_formula
 from workbook_tools.survey_workbook.look import ROW_HEIGHT, Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
-from workbook_tools.survey_workbook.typed_forms import quoted
-from workbook_tools.survey_workbook.wording import OK, SHORT
+from workbook_tools.survey_workbook.validations import validation
 from workbook_tools.survey_workbook.workings import all_workings
-
-if TYPE_CHECKING:
-    from workbook_tools.filling import ExtraSheet
 
 __all__ = ["identity", "write_survey_workbook"]
 
@@ -204,46 +203,6 @@ def _add_validations(sheet: Any, lists: Lists, table: Table) -> None:
             sheet.data_validation(
                 FIRST_ROW - 1, number, table.last_row - 1, number, validation(lists, column, table)
             )
-
-
-def validation(lists: Lists, column: Column, table: Table | None = None) -> dict[str, Any]:
-    """Return the input message of a column, and its drop-down where it has choices."""
-    found: dict[str, Any] = {
-        "validate": "any",
-        "input_title": column.heading[:32],
-        "input_message": column.ask[:255],
-    }
-    source, one_of_them = _choices(lists, column, table)
-    if source:
-        found |= {
-            "validate": "list",
-            "source": f"={source}",
-            "error_type": "warning" if one_of_them else "information",
-            "error_title": "Not on the list"[:32],
-            "error_message": "It can stay as you typed it; the check will ask about it."
-            if one_of_them
-            else "It can stay as you typed it.",
-        }
-    return found
-
-
-def _choices(lists: Lists, column: Column, table: Table | None) -> tuple[str, bool]:
-    """Return the range that a column chooses from, and whether the answer should be one of it."""
-    tables = lists.layout.tables
-    if column.field == "fed_from":
-        return lists.range("fed"), False
-    if column.holds == "finding":
-        return lists.range("findings"), False
-    if column.refers_to:
-        named = [tables[key] for key in column.refers_to if key in tables]
-        if len(named) > 1:
-            return lists.range("subjects"), False
-        if named and named[0] is not table:
-            return named[0].range(named[0].columns[0].field), column.holds != "tags"
-    vocabulary = lists.template.vocabulary_of(column)
-    if vocabulary is None:
-        return "", False
-    return lists.choices(column.vocabulary), not vocabulary.open and column.holds != "items"
 
 
 def _add_conditions(sheet: Any, look: Look, table: Table) -> None:

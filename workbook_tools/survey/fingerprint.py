@@ -13,14 +13,11 @@ import hashlib
 from collections.abc import Iterator
 from datetime import date
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from workbook_tools.definitions import spelling
 from workbook_tools.electrical import Length
-from workbook_tools.survey.model import Outcome, Row, Value
-
-if TYPE_CHECKING:
-    from workbook_tools.survey.model import Survey
+from workbook_tools.survey.model import Outcome, Row, Survey, Value
 
 __all__ = ["fingerprint"]
 

@@ -13,14 +13,11 @@ Not here: voltages (assessment), and whether anything of it is wrong (rules).
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 from weakref import WeakKeyDictionary
 
+from workbook_tools.assessment import Assessment, Source
 from workbook_tools.definitions import plain
 from workbook_tools.survey.model import Row
-
-if TYPE_CHECKING:
-    from workbook_tools.assessment import Assessment, Source
 
 __all__ = ["feeder", "services", "supply_loops"]
 

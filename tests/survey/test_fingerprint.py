@@ -6,9 +6,9 @@ import pytest
 
 from tests.rules.notes import BAKERY, typed_notes
 from workbook_tools.definitions import load_template
-from workbook_tools.review import fingerprint
 from workbook_tools.rules.rule import Typed
 from workbook_tools.rules.typed import survey_of
+from workbook_tools.survey import fingerprint
 
 NOTES = typed_notes(BAKERY)
 BEFORE = fingerprint(survey_of(NOTES))

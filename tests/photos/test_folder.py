@@ -6,9 +6,9 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from workbook_tools import photo_folder
 from workbook_tools.errors import Unusable
-from workbook_tools.photo_folder import PhotoFolder, list_photos
+from workbook_tools.photos import folder as photo_folder
+from workbook_tools.photos.folder import PhotoFolder, list_photos
 
 
 def folder_of(tmp_path: Path, *names: str) -> PhotoFolder:

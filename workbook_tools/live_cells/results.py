@@ -22,11 +22,10 @@ from functools import cached_property
 from workbook_tools.assessment import STEPS_UP, Assessment, TransformerFacts
 from workbook_tools.definitions import PRIORITIES, Template
 from workbook_tools.electrical import CONDITIONS, Length, Limit
-from workbook_tools.survey.model import Row, Survey
-from workbook_tools.survey_workbook.live_row_checks import RowChecks, system_read
-from workbook_tools.survey_workbook.profile_in_use import DECIMALS, METRIC, MM_IN_UNIT, TIES_UP
-from workbook_tools.survey_workbook.readable import Readable
-from workbook_tools.survey_workbook.wording import (
+from workbook_tools.live_cells.readable import Readable
+from workbook_tools.live_cells.row_checks import RowChecks, system_read
+from workbook_tools.live_cells.units import DECIMALS, METRIC, MM_IN_UNIT, TIES_UP
+from workbook_tools.live_cells.wording import (
     COMPARED_OK,
     DOUBTED,
     NOT_COMPARED,
@@ -38,6 +37,8 @@ from workbook_tools.survey_workbook.wording import (
     SYSTEM_WORDS,
     WHICH_VOLTAGE,
 )  # fmt: skip
+from workbook_tools.rules.causes import is_reliable, suspect_unit
+from workbook_tools.survey.model import Row, Survey
 
 __all__ = ["LiveResults", "Shown", "blank_progress", "rounded"]
 
@@ -261,7 +262,6 @@ class LiveResults:
         return 0.0 if comparison.enough else self._lacking(comparison.measured, limit)
 
     def _unit_doubted(self, row: Row, field: str, limit: Limit) -> bool:
-        from workbook_tools.rules.causes import is_reliable, suspect_unit
 
         fields = (field, "equipment_width") if field == "width" else (field,)
         if any(suspect_unit(self.assessment, row, name) for name in fields):

@@ -13,8 +13,8 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from tests.delivery.injection_payloads import PAYLOADS
-from workbook_tools.delivery.csv_text import guarded, unguarded, write_csv
+from tests.files.injection_payloads import PAYLOADS
+from workbook_tools.files.csv_text import guarded, unguarded, write_csv
 
 OWASP_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 NASTY = st.text(st.sampled_from("=+-@'\";,|\t\r\n aZ1"), max_size=12)

@@ -17,8 +17,8 @@ from functools import cached_property, lru_cache
 
 from workbook_tools.definitions import FindingType, Template, spelling
 from workbook_tools.electrical import VoltageSystem, read_phases, read_wires
-from workbook_tools.survey_workbook.lists import ANSWERS, NO_AMOUNT, number_spellings
-from workbook_tools.survey_workbook.typed_forms import (
+from workbook_tools.live_cells.known_texts import ANSWERS, NO_AMOUNT, number_spellings
+from workbook_tools.live_cells.typed_forms import (
     AMOUNT,
     AMOUNT_SHAPES,
     LENGTH,
@@ -27,7 +27,7 @@ from workbook_tools.survey_workbook.typed_forms import (
     VOLTAGE,
     shape_of,
 )  # fmt: skip
-from workbook_tools.survey_workbook.voltage_table import (
+from workbook_tools.live_cells.voltage_table import (
     said_beside,
     source_dependent,
     system_numbers,

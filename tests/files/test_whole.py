@@ -9,7 +9,7 @@ import textwrap
 import pytest
 
 from workbook_tools.errors import Unusable
-from workbook_tools.output import whole_file, whole_folder
+from workbook_tools.files import whole_file, whole_folder
 
 
 def write_and_fail(target):
@@ -101,7 +101,7 @@ def test_a_killed_process_leaves_the_old_file(tmp_path):
     target.write_text("old")
     program = textwrap.dedent("""
         import sys, time
-        from workbook_tools.output import whole_file
+        from workbook_tools.files import whole_file
         with whole_file(sys.argv[1], force=True) as path:
             path.write_text("half")
             print("writing", flush=True)

@@ -18,15 +18,12 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from workbook_tools.delivery.pictures import MOST_BYTES, Prepared, Refused, large_pictures_allowed, prepare
 from workbook_tools.errors import Unusable
-from workbook_tools.photo_folder import Lookup, PhotoFolder, list_photos, same_file
+from workbook_tools.photos.folder import Lookup, PhotoFolder, list_photos, same_file
+from workbook_tools.photos.pictures import MOST_BYTES, Prepared, Refused, large_pictures_allowed, prepare
+from workbook_tools.spreadsheet import Picture, Workbook, cell_name, read_picture
 from workbook_tools.survey import Row, Survey
-
-if TYPE_CHECKING:
-    from workbook_tools.spreadsheet import Picture
 
 __all__ = ["Photo", "PhotoSet", "gather_photos"]
 
@@ -197,7 +194,6 @@ def _caption(row: Row, column: str) -> str:
 
 
 def _read_pasted(path: Path, picture: Picture) -> bytes:
-    from workbook_tools.spreadsheet import Workbook, read_picture
 
     try:
         return read_picture(Workbook(path, "xlsx"), picture)
@@ -206,7 +202,6 @@ def _read_pasted(path: Path, picture: Picture) -> bytes:
 
 
 def _add_pasted(survey: Survey, mentions: dict[str, _Mention], result: PhotoSet) -> None:
-    from workbook_tools.spreadsheet import cell_name
 
     rows = {(row.sheet, row.number): row for table in survey.tables.values() for row in table}
     sheets = {sheet for sheet, _ in rows}

@@ -16,7 +16,7 @@ from functools import cache
 from typing import NamedTuple
 
 from workbook_tools.electrical import SYSTEMS, read_transformer_side, read_voltage, volts_to_ground
-from workbook_tools.survey_workbook.typed_forms import VOLTAGE, VOLTS
+from workbook_tools.live_cells.typed_forms import VOLTAGE, VOLTS
 
 __all__ = [
     "PHASES",

@@ -7,9 +7,9 @@ import pytest
 from PIL import Image
 
 from tests.delivery.made_surveys import SHEETS, picture, write_survey
-from workbook_tools.checking import check
-from workbook_tools.delivery.photos import PhotoSet, gather_photos
+from workbook_tools.commands import check
 from workbook_tools.errors import Unusable
+from workbook_tools.photos.numbered import PhotoSet, gather_photos
 from workbook_tools.survey import Survey, read_survey
 
 COLOURS = {"qs_0104.JPG": "red", "QS_0107.jpg": "green", "QS_0108.png": "blue", "QS_0109.jpg": "black"}
@@ -104,7 +104,7 @@ def test_a_name_or_a_link_that_leaves_the_folder_is_refused_and_said(tmp_path, f
 
 
 def test_a_link_that_turns_outside_after_listing_is_not_read(tmp_path, folder, survey):
-    from workbook_tools.photo_folder import list_photos
+    from workbook_tools.photos.folder import list_photos
 
     listed = list_photos(folder)
     (tmp_path / "secret.jpg").write_bytes(picture("yellow"))

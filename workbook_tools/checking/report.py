@@ -1,7 +1,7 @@
 """What checking came to, as text for the terminal and as one object for --json.
 
-    summary_text(checked, emphasise)   short: what was read, counts, the problems in sheet order
-    json_object(checked)               {"survey": ..., "problems": [...]}
+    summary(checked, emphasise)        short: what was read, counts, the problems in sheet order
+    as_json(checked)                   {"survey": ..., "problems": [...]}
     counts_by_class(problems)          how many of each class and priority, in words
     read_in_words(survey)              what was read, in words
 
@@ -12,23 +12,21 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from workbook_tools.checking.running import Checked
 from workbook_tools.definitions.model import PRIORITIES
-from workbook_tools.problems import CLASSES, NotChecked, Problem
-
-if TYPE_CHECKING:
-    from workbook_tools.checking import Checked
-    from workbook_tools.survey.model import Survey
+from workbook_tools.rules.problems import CLASSES, NotChecked, Problem
+from workbook_tools.survey import Survey, fingerprint
 
 __all__ = [
+    "as_json",
     "counts_by_class",
     "extra_columns_in_words",
-    "json_object",
     "not_checked_in_words",
     "off_in_words",
     "read_in_words",
-    "summary_text",
+    "summary",
 ]
 
 MOST_LISTED = 200
@@ -118,7 +116,7 @@ def off_in_words(checked: Checked) -> list[str]:
     return said + checked.said
 
 
-def summary_text(checked: Checked, emphasise: Callable[[str], str] = str) -> str:
+def summary(checked: Checked, emphasise: Callable[[str], str] = str) -> str:
     """Return what the terminal shows."""
     survey = checked.survey
     name = survey.job["property"].typed.strip()
@@ -165,10 +163,8 @@ def _problem_lines(problem: Problem, emphasise: Callable[[str], str]) -> list[st
     ]
 
 
-def json_object(checked: Checked) -> dict[str, Any]:
+def as_json(checked: Checked) -> dict[str, Any]:
     """Return the object that --json prints."""
-    from workbook_tools.review.fingerprint import fingerprint
-
     survey = checked.survey
     date = survey.job.get("inspection_date")
     return {

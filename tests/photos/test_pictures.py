@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import ExifTags, Image, ImageCms, PngImagePlugin
 
-from workbook_tools.delivery.pictures import LONG_SIDE, Prepared, Refused, large_pictures_allowed, prepare
+from workbook_tools.photos.pictures import LONG_SIDE, Prepared, Refused, large_pictures_allowed, prepare
 
 POSITION = {1: "N", 2: (45.0, 30.0, 30.0), 3: "W", 4: (122.0, 40.0, 20.0)}
 SECRETS = (

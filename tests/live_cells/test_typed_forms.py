@@ -17,10 +17,9 @@ from workbook_tools.electrical import (
     read_transformer_side,
     read_voltage,
 )
-from workbook_tools.survey.written_numbers import read_amount
-from workbook_tools.survey_workbook.readable import Readable
-from workbook_tools.survey_workbook.typed_forms import AMOUNT, LENGTH, LENGTH_SHAPES, TAG, VOLTAGE, shape_of
-from workbook_tools.survey_workbook.voltage_table import (
+from workbook_tools.live_cells.readable import Readable
+from workbook_tools.live_cells.typed_forms import AMOUNT, LENGTH, LENGTH_SHAPES, TAG, VOLTAGE, shape_of
+from workbook_tools.live_cells.voltage_table import (
     PHASES,
     SEVERAL,
     WIRES,
@@ -28,6 +27,7 @@ from workbook_tools.survey_workbook.voltage_table import (
     system_numbers,
     voltage_rows,
 )
+from workbook_tools.survey.written_numbers import read_amount
 
 OFFICE = load_template("office")
 READABLE = Readable(OFFICE)

@@ -10,6 +10,7 @@ import json
 from collections.abc import Callable
 
 from workbook_tools.cli.terminal import emphasised, working
+from workbook_tools.commands import check, deliver, demo, explain, new, templates
 from workbook_tools.errors import Unusable
 
 __all__ = ["run"]
@@ -21,10 +22,8 @@ def run(call: argparse.Namespace) -> int:
 
 
 def _new(call: argparse.Namespace) -> int:
-    from workbook_tools import new_workbook
-
     with working("Writing the survey workbook"):
-        made = new_workbook(
+        made = new(
             call.output,
             template=call.template,
             fill=call.fill,
@@ -50,9 +49,7 @@ def _answers(pairs: list[str]) -> dict[str, str]:
 
 
 def _templates(call: argparse.Namespace) -> int:
-    from workbook_tools import stock_templates
-
-    lines = stock_templates()
+    lines = templates()
     width = max(map(len, lines))
     for name, line in lines.items():
         print(f"{emphasised(name.ljust(width))}  {line}")
@@ -60,7 +57,7 @@ def _templates(call: argparse.Namespace) -> int:
 
 
 def _check(call: argparse.Namespace) -> int:
-    from workbook_tools.checking import as_json, check, summary
+    from workbook_tools.checking import as_json, summary
 
     with working(f"Checking {call.survey}"):
         checked = check(call.survey, template=call.template, photos=call.photos, output=call.output)
@@ -74,8 +71,6 @@ def _check(call: argparse.Namespace) -> int:
 
 
 def _deliver(call: argparse.Namespace) -> int:
-    from workbook_tools import deliver
-
     with working(f"Delivering {call.survey}"):
         delivered = deliver(
             call.survey,
@@ -93,15 +88,11 @@ def _deliver(call: argparse.Namespace) -> int:
 
 
 def _explain(call: argparse.Namespace) -> int:
-    from workbook_tools.rules.explaining import catalogue_text, explain
-
-    print(explain(call.rule) if call.rule else catalogue_text())
+    print(explain(call.rule or ""))
     return 0
 
 
 def _demo(call: argparse.Namespace) -> int:
-    from workbook_tools import demo
-
     with working("Surveying the invented building"):
         made = demo(call.folder, force=call.force)
     print("\n".join(made.lines))

@@ -13,13 +13,18 @@ from functools import cached_property
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import Column
+from workbook_tools.live_cells.readable import Readable
+from workbook_tools.live_cells.typed_forms import TAG
+from workbook_tools.live_cells.wording import FILL_IN, OK, not_in, twice
 from workbook_tools.survey.model import Row, Survey
-from workbook_tools.survey_workbook.readable import Readable
-from workbook_tools.survey_workbook.row_check import NAMED_ONCE, SEVERAL_SIGNS
-from workbook_tools.survey_workbook.typed_forms import TAG
-from workbook_tools.survey_workbook.wording import FILL_IN, OK, not_in, twice
 
-__all__ = ["RowChecks", "system_read"]
+__all__ = ["NAMED_ONCE", "SEVERAL_SIGNS", "RowChecks", "system_read"]
+
+NAMED_ONCE = ("rooms", "equipment", "transformers", "clearances")
+"""Tables in which a name stands on one row only."""
+
+SEVERAL_SIGNS = ("&", "/", "+", " and ")
+"""What can part two tags in Fed from where both are known; the check looks into it."""
 
 
 def system_read(readable: Readable, row: Row) -> bool:

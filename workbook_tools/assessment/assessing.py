@@ -42,7 +42,7 @@ from workbook_tools.electrical import (
     volts_to_ground,
 )
 from workbook_tools.errors import Unusable
-from workbook_tools.photo_folder import PhotoFolder
+from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.survey.model import Row, Survey
 
 __all__ = [

@@ -1,4 +1,4 @@
-"""Write the demonstration files of the source tree anew: `python -m workbook_tools.demonstration.rewrite`.
+"""Write the demonstration files of the source tree anew: `python tests/demonstration/rewrite.py`.
 
 The pictures of the README are taken from the same files, where LibreOffice and poppler are
 installed; elsewhere the old ones stay, and a line says so.
@@ -12,7 +12,8 @@ import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from workbook_tools.demonstration import DELIVERY, FROM_SITE, demo
+from workbook_tools.commands.demo import DELIVERY, FROM_SITE, demo
+from workbook_tools.delivery.pdf import print_pdf
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -41,8 +42,6 @@ def rewrite(folder: Path) -> list[str]:
 def _page(workbook: Path, words: str, dots_per_inch: int) -> Image:
     """Return the first printed page of a workbook that holds the words, as a picture."""
     from PIL import Image
-
-    from workbook_tools.delivery.pdf import print_pdf
 
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(shutil.copy(workbook, folder))

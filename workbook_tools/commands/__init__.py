@@ -1,0 +1,22 @@
+"""The commands as functions: the library's face.
+
+    new(output, ...)          make a survey workbook
+    check(path, ...)          what is wrong with a filled-in one; writes the review workbook
+    deliver(path, ...)        the client's folder
+    explain(rule)             what a rule looks at, why, how to mend, its source
+    templates()               the stock templates
+    demo(folder)              all of it on an invented building
+
+The command line has the same names and only parses, calls and prints. Each function imports
+what it needs when it is called: `workbook-tools --help` and a bare `import workbook_tools`
+need none of it.
+"""
+
+from workbook_tools.commands.check import check
+from workbook_tools.commands.deliver import deliver
+from workbook_tools.commands.demo import Demonstration, demo
+from workbook_tools.commands.explain import explain
+from workbook_tools.commands.new import NewWorkbook, new
+from workbook_tools.commands.templates import templates
+
+__all__ = ["Demonstration", "NewWorkbook", "check", "deliver", "demo", "explain", "new", "templates"]

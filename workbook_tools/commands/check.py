@@ -1,0 +1,100 @@
+"""Check a filled-in survey, and write its review workbook where one is asked for.
+
+    check(path, ...)    a Checked: the problems with their cells, and what could not be looked at
+
+Not here: the rules (rules), how the result reads (checking).
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from workbook_tools.errors import Unusable
+
+if TYPE_CHECKING:
+    from workbook_tools.checking import Checked
+    from workbook_tools.definitions import Template
+    from workbook_tools.review import Review
+
+__all__ = ["check"]
+
+
+def check(
+    path: str | os.PathLike[str],
+    *,
+    template: str | Path | Template | None = None,
+    photos: str | os.PathLike[str] | None = None,
+    output: str | os.PathLike[str] | None = None,
+    earlier: str | os.PathLike[str] | None = None,
+) -> Checked:
+    """Read a survey, check it, and write the review workbook where one is asked for.
+
+    Parameters
+    ----------
+    path : path
+        The filled-in survey workbook; it is only read.
+    template : str, path or Template, optional
+        The template it was made from; left out, the one that the file names.
+    photos : path, optional
+        The photo folder.
+    output : path, optional
+        The review workbook to write. One that stands there already is the earlier review:
+        its dispositions are carried over.
+    earlier : path, optional
+        Another review workbook to carry dispositions over from.
+
+    Returns
+    -------
+    checked : Checked
+
+    Raises
+    ------
+    Unusable
+        A file that cannot be used, in one sentence. Nothing is written then.
+    """
+    from workbook_tools.checking import check_survey
+    from workbook_tools.photos.folder import list_photos, no_pictures
+    from workbook_tools.survey.reading import read_survey
+
+    survey = read_survey(path, template)
+    folder = None
+    unreadable: list[str] = []
+    if photos is not None:
+        from workbook_tools.photos.folder import list_photos, no_pictures
+
+        folder = list_photos(photos)
+        unreadable = no_pictures(folder)
+    if output is None:
+        checked = check_survey(survey, folder)
+        checked.said += unreadable
+        return checked
+    from workbook_tools.review import read_review, refuse_another_ending, write_review
+
+    target = Path(output)
+    refuse_another_ending(target)
+    if target.exists() and target.resolve() == Path(path).resolve():
+        raise Unusable(f"{target.name} is the survey itself: give the review workbook another name.")
+    before = None
+    if earlier is not None:
+        before = read_review(earlier)
+    elif target.exists():
+        before = _standing_there(target)
+    checked = check_survey(survey, folder)
+    checked.said += unreadable
+    write_review(checked, target, before)
+    return checked
+
+
+def _standing_there(target: Path) -> Review:
+    """Return the review that the new one takes the place of."""
+    from workbook_tools.review import read_review
+
+    try:
+        return read_review(target)
+    except Unusable:
+        raise Unusable(
+            f"{target.name} stands there already and is no review workbook, so nothing was written over it: "
+            "choose another name to write the review to."
+        ) from None

@@ -1,0 +1,61 @@
+"""The hidden columns of one table, gathered in order: each a name and a formula.
+
+    Workings(lists, table)    .add(name, expression), .choice(...), .voltage(...); .steps has them all
+
+Not here: which columns there are (workings, amounts, row_check, to_ground).
+"""
+
+from __future__ import annotations
+
+from workbook_tools.live_cells.typed_forms import SPELLING, VOLTAGE, VOLTS, quoted
+from workbook_tools.live_cells.units import UNREADABLE
+from workbook_tools.survey_workbook.layout import Table
+from workbook_tools.survey_workbook.lists import Lists
+
+__all__ = ["Workings"]
+
+Q = quoted(UNREADABLE)
+
+
+class Workings:
+    """The hidden columns of one table, gathered in order."""
+
+    def __init__(self, lists: Lists, table: Table) -> None:
+        self.lists = lists
+        self.table = table
+        self.steps: list[tuple[str, str]] = []
+
+    def add(self, name: str, expression: str) -> str:
+        """Add a hidden column; return the reference to its cell."""
+        self.table.add_working(name)
+        self.steps.append((name, f"={expression}"))
+        return self.table.cell(name)
+
+    def choice(self, name: str, cell: str, vocabulary: str) -> str:
+        """Add the choice that a cell spells: "" where blank or N/V, "?" where no spelling is known."""
+        found = self.lists.range(f"spellings {vocabulary}", 1)
+        known = self.lists.range(f"spellings {vocabulary}")
+        key = self.add(f"{name} key", SPELLING.formula(cell))
+        answer = f'IF(ISNUMBER(MATCH({key},{self.lists.range("answers")},0)),"",{Q})'
+        return self.add(name, f'IF({key}="k","",IFERROR(INDEX({found},MATCH({key},{known},0)),{answer}))')
+
+    def voltage(self, name: str, cell: str) -> None:
+        """Add the steps that part a voltage: its form, the wires and the phases it says, and what is left."""
+        form = self.add(f"{name} form", VOLTAGE.formula(cell))
+        said = f'AND(LEN({form})>3,RIGHT({form},1)="w",LEFT(RIGHT({form},3),1)=" ")'
+        digit = f"LEFT(RIGHT({form},2),1)"
+        wires = self.add(f"{name} wires said", f'IF({said},IFERROR(FIND({digit},"234")+1,0),0)')
+        rest = self.add(f"{name} rest", f"IF({wires}>0,TRIM(LEFT({form},LEN({form})-3)),{form})")
+        said = f'AND(LEN({rest})>4,RIGHT({rest},2)="ph",LEFT(RIGHT({rest},4),1)=" ")'
+        digit = f"LEFT(RIGHT({rest},3),1)"
+        phases = self.add(f"{name} phases said", f'IF({said},IF({digit}="3",3,IF({digit}="1",1,0)),0)')
+        volts = f"IF({phases}>0,TRIM(LEFT({rest},LEN({rest})-4)),{rest})"
+        base = self.add(f"{name} volts", VOLTS.formula(volts))
+        row = f'IFERROR(MATCH("k"&{base},{self.lists.range("voltages")},0),{Q})'
+        none = f'IF(ISNUMBER(MATCH({form},{self.lists.range("no voltage")},0)),"",{row})'
+        self.add(f"{name} row", f'IF({form}="","",{none})')
+
+    def of_voltage(self, name: str, block: int, phases: str, wires: str) -> str:
+        """Return the entry of the voltage table for a parted voltage; phases and wires are cells of counts."""
+        entry = self.lists.range("voltages", 1 + 12 * block, 12)
+        return f"INDEX({entry},{self.table.cell(f'{name} row')},1+4*INT(({phases}+1)/2)+MAX({wires}-1,0))"

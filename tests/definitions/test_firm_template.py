@@ -119,5 +119,5 @@ def test_a_workbook_is_made_of_a_firms_template(tmp_path: Path) -> None:
     )
     survey = read_survey(made.path, Path(__file__).parent / "example_firm.toml")
     assert not survey.missing_sheets
-    assert survey.job.get("dimension_unit") == "mm"
+    assert survey.job.dimension_unit.value == "mm"
     assert {h.heading for h in survey.headings if h.field == "berth"} == {"Berth"}

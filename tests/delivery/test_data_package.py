@@ -162,7 +162,7 @@ def test_whatever_was_typed_the_package_is_valid_and_gives_it_back(tmp_path_fact
         if row["heading"] == "Remarks" and row["table"] == "equipment"
     ]
     survey = read_survey(data.parent / "survey.xlsx", "office")
-    assert [unguarded(text) for text in typed] == [row["remarks"].typed for row in survey.equipment]
+    assert [unguarded(text) for text in typed] == [row.remarks.typed for row in survey.equipment]
     assert [unguarded(text).strip() for text in typed] == [remark.strip() for remark, _ in pairs]
 
 

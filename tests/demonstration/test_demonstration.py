@@ -91,16 +91,16 @@ def test_it_says_in_ten_lines_what_it_made(made):
 
 def test_the_building_has_what_it_promises():
     survey = check(COMMITTED / MENDED).survey
-    kinds = Counter(row.kind for row in survey.equipment)
-    sources = {name for row in survey.equipment for name in row.get("fed_from") or ()}
+    kinds = Counter(row.stock_kind for row in survey.equipment)
+    sources = {name for row in survey.equipment for name in row.fed_from.value or ()}
     assert len(survey.equipment) >= 40
     assert {"Utility", "Utility 2", "PV array", "GEN-1"} <= sources
     assert kinds["Service disconnect"] == 2
     assert kinds["PV inverter"] >= 1
-    directions = Counter(row.get("marked_direction") for row in survey.transformers)
+    directions = Counter(row.marked_direction.value for row in survey.transformers)
     assert directions["Step-up"] == 1
     assert directions["Step-down"] >= 3
-    assert any("high leg" in str(row.get("voltage")) for row in survey.equipment)
+    assert any("high leg" in str(row.voltage.value) for row in survey.equipment)
 
 
 def test_it_has_faults_of_every_priority():

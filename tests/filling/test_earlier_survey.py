@@ -110,10 +110,10 @@ def test_the_new_workbook_reads_as_this_years(last_year: Path, tmp_path: Path) -
     made = new_workbook(path, template="office", fill=last_year, job={"Date": "2027-09-15"}, rows=30)
     assert made.filled is not None
     survey = read_survey(path)
-    assert survey.job["inspection_date"].typed == "2027-09-15"
-    assert survey.job["report_no"].outcome is Outcome.BLANK
+    assert survey.job.inspection_date.typed == "2027-09-15"
+    assert survey.job.report_no.outcome is Outcome.BLANK
     assert len(survey.equipment) == 23
-    assert survey.equipment[0].get("rating_a") == 1600
+    assert survey.equipment[0].rating_a.value == 1600
     assert survey.equipment[0].extra["Barcode"].typed == "0017"
     assert all(row["touch_test"].outcome is Outcome.BLANK for row in survey.equipment)
     assert survey.photos == []

@@ -66,7 +66,7 @@ def test_other_csv_files_beside_another_description_are_read_as_ever(tmp_path: P
     (tmp_path / "datapackage.json").write_text('{"name": "weather", "resources": []}', encoding="utf-8")
     (tmp_path / "equipment.csv").write_text("Tag,Kind\nLP-1,Panelboard\n", encoding="utf-8")
     made = new_workbook(tmp_path / "new.xlsx", fill=tmp_path, rows=10)
-    assert [row.subject for row in read_survey(made.path).equipment] == ["LP-1"]
+    assert [row.called for row in read_survey(made.path).equipment] == ["LP-1"]
 
 
 @pytest.mark.parametrize("text", ["", "[]", '{"name": "electrical-survey"}', "\x00"])
@@ -74,7 +74,7 @@ def test_a_broken_description_is_none(tmp_path: Path, text: str) -> None:
     (tmp_path / "datapackage.json").write_text(text, encoding="utf-8")
     (tmp_path / "equipment.csv").write_text("Tag,Kind\nLP-1,Panelboard\n", encoding="utf-8")
     made = new_workbook(tmp_path / "new.xlsx", fill=tmp_path, rows=10)
-    assert [row.subject for row in read_survey(made.path).equipment] == ["LP-1"]
+    assert [row.called for row in read_survey(made.path).equipment] == ["LP-1"]
 
 
 def test_the_template_of_the_earlier_survey_is_kept(tmp_path: Path) -> None:
@@ -115,7 +115,7 @@ def test_a_total_before_a_count_is_no_equipment(tmp_path: Path, word: str, count
     )
     made = new_workbook(tmp_path / "new.xlsx", fill=path, rows=10)
     survey = read_survey(made.path)
-    assert [row.subject for row in survey.equipment] == ["LP-1", "LP-2"]
+    assert [row.called for row in survey.equipment] == ["LP-1", "LP-2"]
     kept = " ".join(str(v.typed) for values in survey.other_sheets.values() for v in values)
     assert count in kept
     assert word in kept
@@ -125,4 +125,4 @@ def test_a_room_that_only_begins_so_is_a_room(tmp_path: Path) -> None:
     path = tmp_path / "list.csv"
     path.write_text("Room,Panel,Amps\nTotal storage,6,225\nYard,LP-2,100\n", encoding="utf-8")
     made = new_workbook(tmp_path / "new.xlsx", fill=path, rows=10)
-    assert [row.subject for row in read_survey(made.path).equipment] == ["6", "LP-2"]
+    assert [row.called for row in read_survey(made.path).equipment] == ["6", "LP-2"]

@@ -6,6 +6,8 @@ whatever passes for a length, a voltage or a choice on the sheet must be one to 
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
@@ -27,10 +29,17 @@ from workbook_tools.live_cells.voltage_table import (
     system_numbers,
     voltage_rows,
 )
+from workbook_tools.survey import Outcome, Value
 from workbook_tools.survey.written_numbers import read_amount
 
 OFFICE = load_template("office")
 READABLE = Readable(OFFICE)
+
+
+def cell(sheet: str, field: str, text: str) -> Value[Any]:
+    return Value(Outcome.VALUE, text, column=OFFICE.by_key[sheet].by_field[field])
+
+
 TO_INCHES = {"in": 1, "ft": 12, "mm": 1 / 25.4, "cm": 1 / 2.54, "m": 1 / 0.0254}
 
 
@@ -114,7 +123,7 @@ def test_a_voltage_that_the_sheet_reads_is_that_system(text: str, phases: int, w
 @settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(WORDS)
 def test_a_choice_that_the_sheet_reads_is_that_choice(text: str) -> None:
-    found = READABLE.choice_of(text, "opposite_side")
+    found = READABLE.choice_of(cell("clearances", "opposite_side", text))
     assume(found not in ("", "?"))
     choice = OFFICE.vocabularies["opposite_side"].find(text)
     assert choice is not None
@@ -130,8 +139,8 @@ def test_names_are_the_same_on_the_sheet_when_they_are_to_the_tool(one: str, oth
 @settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(pieces(*"0123456789", " ", ".", "/", "½", "1/2", " kVA", "kva", "%", " %Z", "-", "?"))
 def test_a_number_that_the_sheet_reads_is_that_number(text: str) -> None:
-    for holds in ("kva", "percent"):
-        if READABLE.amount(text, holds) == "known":
+    for field, holds in (("kva", "kva"), ("impedance_percent", "percent")):
+        if READABLE.amount(cell("transformers", field, text)) == "known":
             digits = AMOUNT.of(text).rstrip("kva%z ")
             assert read_amount(text, holds).number == pytest.approx(_amount(digits))
 

@@ -53,7 +53,25 @@ def test_not_applicable_is_an_answer(rule: str, table: str, row: int, field: str
 
 @pytest.mark.parametrize(("rule", "table", "row", "field", "heading"), CASES)
 def test_the_card_of_the_rule_names_the_field(rule: str, table: str, row: int, field: str, heading: str):
-    assert field in catalogue()[rule].needs, (table, row, heading)
+    assert (table, field) in {(need.owner.key, need.name) for need in catalogue()[rule].needs}, (row, heading)
+
+
+@pytest.mark.parametrize(
+    ("field", "heading"), [("primary_v", "Primary (V)"), ("secondary_v", "Secondary (V)")]
+)
+def test_a_transformers_depth_takes_both_sides(field: str, heading: str):
+    checked = with_cell("transformers", 0, field, "")
+    assert not_checked(checked, "working-depth-short") == [f"{heading} of T-1"]
+
+
+@pytest.mark.parametrize("rule", ["phase-exceeds-source", "neutral-not-supplied"])
+def test_behind_a_transformer_its_secondary_is_compared(rule: str):
+    assert "Secondary (V) of T-1" in not_checked(with_cell("transformers", 0, "secondary_v", ""), rule)
+
+
+def test_between_transformers_nothing_is_compared_without_the_secondary():
+    checked = with_cell("transformers", 0, "secondary_v", "")
+    assert not_checked(checked, "voltage-differs-from-source") == []
 
 
 def test_no_dedicated_space_is_asked_of_a_transformer():
@@ -79,7 +97,7 @@ def test_the_clean_survey_was_looked_at_everywhere():
 def test_the_result_on_the_sheet_claims_only_what_it_compared():
     checked = with_cell("clearances", DP1, "items_in_space", "")
     row = checked.survey.clearances[DP1]
-    shown = LiveResults(checked.survey, checked.assessment).row(row)["result"]
+    shown = LiveResults(checked.assessment).row(row)["result"]
     assert shown == "Depth, Width, Height OK"
 
 

@@ -81,4 +81,8 @@ def test_one_like_a_service_disconnect_is_one(firm: Template) -> None:
 
 def test_the_client_reads_the_firms_own_name(firm: Template) -> None:
     row = survey_of(as_typed(equipment=of_kinds("Kiln switch")), firm).equipment[0]
-    assert (row.kind, row.get("kind"), kind_of(row)) == ("Disconnect switch", "Kiln switch", "Kiln switch")
+    assert (row.stock_kind, row.kind.value, kind_of(row)) == (
+        "Disconnect switch",
+        "Kiln switch",
+        "Kiln switch",
+    )

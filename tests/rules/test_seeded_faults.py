@@ -40,7 +40,7 @@ def test_a_seeded_fault_is_found_at_its_cell_and_nothing_else(fault: Fault):
     mine = [problem for problem in result.problems if problem.rule == fault.rule]
     assert len(mine) == 1, [p.message for p in result.problems]
     if fault.table == "job":
-        place = survey.job[fault.field]
+        place = survey.job.values[fault.field]
     elif fault.row < 0:
         place = None
     else:

@@ -2,8 +2,7 @@
 
 import time
 
-from workbook_tools.assessment import Assessment
-from workbook_tools.assessment.supply_paths import services, supply_loops
+from workbook_tools.assessment import Supply
 from workbook_tools.checking import check_survey
 from workbook_tools.rules.rule import as_typed
 from workbook_tools.rules.typed import survey_of
@@ -11,7 +10,7 @@ from workbook_tools.rules.typed import survey_of
 
 def loops_of(*pairs: tuple[str, str]) -> list[list[str]]:
     survey = survey_of(as_typed(equipment=[{"tag": tag, "fed_from": source} for tag, source in pairs]))
-    return [[row.subject for row in loop] for loop in supply_loops(Assessment(survey))]
+    return [[row.called for row in loop] for loop in Supply(survey).loops]
 
 
 def messages(*pairs: tuple[str, str]) -> list[str]:
@@ -68,8 +67,8 @@ def test_disconnects_are_summed_for_the_service_that_they_hang_on():
         {"tag": "SD-4", "kind": "Service disconnect", "fed_from": "SD-3"},
         {"tag": "SD-5", "kind": "Service disconnect", "fed_from": "N/V"},
     ]
-    found = services(Assessment(survey_of(as_typed(equipment=rows))))
-    assert {name: [row.subject for row in rows] for name, rows in found.items()} == {
+    found = Supply(survey_of(as_typed(equipment=rows))).services
+    assert {name: [row.called for row in rows] for name, rows in found.items()} == {
         "Utility": ["SD-1", "SD-2"],
         "Utility 2": ["SD-3"],
         "": ["SD-5"],

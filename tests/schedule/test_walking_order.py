@@ -1,5 +1,6 @@
 """One list of everything: whatever Fed from says, each piece stands in it once, after what feeds it."""
 
+from collections import Counter
 from dataclasses import replace
 
 import pytest
@@ -50,7 +51,7 @@ def test_in_the_list_a_lone_source_stands_before_what_it_feeds():
     assessment = equipment(
         SD="Utility", GEN="N/A", ATS="SD; GEN", EP="ATS", I1="PV array", I2="PV array", P="I1, I2"
     )
-    tags = [step.row.subject for step in sources_first(walk(assessment), assessment)]
+    tags = [step.row.called for step in sources_first(walk(assessment), assessment)]
     assert tags == ["SD", "GEN", "ATS", "EP", "I1", "I2", "P"]
 
 
@@ -69,7 +70,7 @@ SOURCES = ("Utility", "PV array", "N/A", "", "A", "B", "C", "D", "E", "Z")
 @settings(max_examples=60, deadline=None)
 def test_no_row_of_the_list_is_lost_or_doubled(sources):
     assessment = equipment(**{tag: "; ".join(names) for tag, names in zip("ABCDE", sources, strict=True)})
-    listed = [step.row.subject for step in sources_first(walk(assessment), assessment)]
+    listed = [step.row.called for step in sources_first(walk(assessment), assessment)]
     assert sorted(listed) == list("ABCDE")
 
 
@@ -98,13 +99,13 @@ def test_every_row_stands_in_the_list_once_after_what_feeds_it(rows):
     ]
     assessment = Assessment(survey_of(as_typed(equipment=typed)))
     steps = walk(assessment)
-    assert sorted(id(step.row) for step in steps) == sorted(id(row) for row in assessment.survey.equipment)
+    assert Counter(step.row for step in steps) == Counter(assessment.survey.equipment)
     for place, step in enumerate(steps):
         if step.parent is not None:
             above = steps[step.parent]
             assert step.parent < place
             assert above.level == step.level - 1
-            assert any(above.row in source.rows for source in assessment.sources(step.row))
+            assert any(above.row in source.rows for source in assessment.supply.sources(step.row))
     nodes = tree_nodes(steps, assessment, {})
     assert sum(not node.source for node in nodes) == len(rows)
     shown, complete = frames(nodes)

@@ -109,4 +109,4 @@ def equipment(tmp_path: Path, rows: list[list[Any]], name: str = "Equipment") ->
 
 
 def tags(survey: Survey) -> list[Any]:
-    return [row.get("tag") for row in survey.equipment]
+    return [row.tag.value for row in survey.equipment]

@@ -25,10 +25,10 @@ def test_the_field_notes_are_read_whole(clean: Survey) -> None:
     for definition in OFFICE.sheets:
         if definition.layout == "table":
             rows = clean.tables[definition.key]
-            typed = [[row[column.field].typed for column in definition.typed] for row in rows]
+            typed = [[row[column].typed for column in definition.typed] for row in rows]
             assert typed == notes[definition.name][1:]
-    assert clean.job.get("inspection_date") == date(2026, 9, 16)
-    assert clean.job["property"].cell == "B2"
+    assert clean.job.inspection_date.value == date(2026, 9, 16)
+    assert clean.job.property.cell == "B2"
     assert (clean.stray, clean.notes, clean.missing_sheets, clean.damage) == ([], [], [], [])
 
 
@@ -201,5 +201,5 @@ def test_notes_and_totals_are_kept_with_their_place(tmp_path: Path) -> None:
 def test_the_places_are_the_files_own(tmp_path: Path) -> None:
     survey = reading(tmp_path, away_from_the_corner(sheets_of_notes()))
     first = survey.equipment[0]
-    assert (first["tag"].sheet, first["tag"].cell, first.number) == ("Equipment", "C4", 4)
-    assert first["remarks"].cell == "S4"
+    assert (first.tag.sheet, first.tag.cell, first.number) == ("Equipment", "C4", 4)
+    assert first.remarks.cell == "S4"

@@ -38,11 +38,11 @@ def test_labels_elsewhere_and_reworded_are_found(tmp_path: Path) -> None:
         ["", "Code edition", "", "2020 NEC"],
     ]
     survey = reading(tmp_path, {"Project": job, "Equipment": EQUIPMENT})
-    assert survey.job.get("property") == "Quarry Street Bakery"
-    assert survey.job.get("inspection_date") == date(2026, 9, 16)
-    assert survey.job.get("code_profile") == "nec-2020"
+    assert survey.job.property.value == "Quarry Street Bakery"
+    assert survey.job.inspection_date.value == date(2026, 9, 16)
+    assert survey.job.code_profile.value == "nec-2020"
     assert survey.job.extra["Weather"].typed == "Dry"
-    assert survey.job["client"].outcome is Outcome.BLANK
+    assert survey.job.client.outcome is Outcome.BLANK
     assert {"left of the river", "ask at the desk"} <= {value.typed for value in survey.stray}
 
 
@@ -51,12 +51,12 @@ def test_instructions_beside_blank_answers_are_no_answers(tmp_path: Path) -> Non
     rows = [[column.heading, "", column.ask] for column in job]
     survey = reading(tmp_path, {"Job": rows, "Equipment": EQUIPMENT})
     assert {value.outcome for value in survey.job.values.values()} == {Outcome.BLANK}
-    assert survey.job["inspector"].cell == "B6"
+    assert survey.job.inspector.cell == "B6"
     rows[0][1] = "Quarry Street Bakery"
     rows[2][2] = "an instruction of an older template"
     survey = reading(tmp_path, {"Job": rows, "Equipment": EQUIPMENT})
-    assert survey.job.get("property") == "Quarry Street Bakery"
-    assert survey.job["client"].outcome is Outcome.BLANK
+    assert survey.job.property.value == "Quarry Street Bakery"
+    assert survey.job.client.outcome is Outcome.BLANK
 
 
 def test_a_second_sheet_of_job_details_is_said(clean: Survey, tmp_path: Path) -> None:
@@ -74,7 +74,7 @@ def test_a_second_sheet_of_job_details_is_said(clean: Survey, tmp_path: Path) ->
 def test_labels_across_the_top_have_their_answers_below(tmp_path: Path) -> None:
     job = [["Property", "Inspection date", "Inspector"], ["Bakery", "2026-09-16", "Lead inspector"]]
     survey = reading(tmp_path, {"Job": job, "Equipment": EQUIPMENT})
-    assert [survey.job.get(name) for name in ("property", "inspector")] == ["Bakery", "Lead inspector"]
+    assert (survey.job.property.value, survey.job.inspector.value) == ("Bakery", "Lead inspector")
 
 
 # -- which template

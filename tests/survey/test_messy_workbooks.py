@@ -23,9 +23,9 @@ from workbook_tools.survey import Outcome, Survey, read_survey
 
 def test_a_blank_field_has_the_place_where_it_should_stand(tmp_path: Path) -> None:
     survey = equipment(tmp_path, [*EQUIPMENT, ["RP-1", "Panelboard"]])
-    blank = survey.equipment[2]["rating_a"]
+    blank = survey.equipment[2].rating_a
     assert (blank.outcome, blank.sheet, blank.cell) == (Outcome.BLANK, "Equipment", "E4")
-    assert survey.equipment[2]["touch_test"].cell == "A4"
+    assert survey.equipment[2].touch_test.cell == "A4"
 
 
 def test_columns_of_the_firm_are_kept_by_their_heading(tmp_path: Path) -> None:
@@ -41,13 +41,13 @@ def test_columns_of_the_firm_are_kept_by_their_heading(tmp_path: Path) -> None:
 def test_deleted_columns_leave_blank_fields(tmp_path: Path) -> None:
     survey = equipment(tmp_path, [[row[0], row[1], row[4]] for row in EQUIPMENT])
     assert tags(survey) == ["MSB", "DP-1"]
-    assert survey.equipment[0]["maker"].outcome is Outcome.BLANK
+    assert survey.equipment[0].maker.outcome is Outcome.BLANK
     assert "Rooms" in survey.missing_sheets
 
 
 def test_the_tag_column_deleted_is_known_by_the_sheets_name(tmp_path: Path) -> None:
     survey = equipment(tmp_path, [row[1:] for row in EQUIPMENT])
-    assert [row.get("kind") for row in survey.equipment] == ["Switchboard", "Panelboard"]
+    assert [row.kind.value for row in survey.equipment] == ["Switchboard", "Panelboard"]
 
 
 def test_a_rating_in_kva_is_not_taken_for_amperes(tmp_path: Path) -> None:
@@ -60,14 +60,14 @@ def test_a_heading_may_state_the_unit(tmp_path: Path) -> None:
     sheets = {"Clearances": [["Tag", "Opposite side", "Depth (mm)", "Width", "Height"],
                              ["MSB", "Clear", "1067", "30", "80"]]}  # fmt: skip
     row = reading(tmp_path, sheets).clearances[0]
-    assert (row.get("depth").millimetres, row.get("width").inches) == (1067.0, 30.0)
+    assert (row.depth.value.millimetres, row.width.value.inches) == (1067.0, 30.0)
 
 
 def test_the_jobs_unit_counts_for_bare_lengths(tmp_path: Path) -> None:
     sheets = sheets_of_notes()
     sheets["Job"] = [["Dimension unit", "mm"] if row[0] == "Dimension unit" else row for row in sheets["Job"]]
     sheets["Clearances"][1][2] = "1067"
-    depth = reading(tmp_path, sheets).clearances[0].get("depth")
+    depth = reading(tmp_path, sheets).clearances[0].depth.value
     assert depth.millimetres == 1067.0
 
 
@@ -97,7 +97,7 @@ def test_what_differs_on_a_copied_sheet_is_read_too(tmp_path: Path) -> None:
     survey = reading(
         tmp_path, {"Equipment": EQUIPMENT, "Equipment (2)": [*copy, ["RP-1", "Panelboard", "Main"]]}
     )
-    assert [(row.sheet, row.get("tag"), row.get("rating_a")) for row in survey.equipment] == [
+    assert [(row.sheet, row.tag.value, row.rating_a.value) for row in survey.equipment] == [
         ("Equipment", "MSB", 1600.0),
         ("Equipment", "DP-1", 400.0),
         ("Equipment (2)", "DP-1", 225.0),
@@ -131,8 +131,8 @@ def test_headings_merged_over_two_rows(tmp_path: Path) -> None:
         sheet.merge_range("F1:F2", "Equipment width")
         sheet.write_row("A3", ["MSB", "Grounded", "48", "36", "80", "30"])
     (row,) = read_survey(path, "office").clearances
-    assert [row.get(name) for name in ("tag", "opposite_side")] == ["MSB", "Grounded"]
-    assert [row.get(name).inches for name in ("depth", "width", "height", "equipment_width")] == [
+    assert (row.tag.value, row.opposite_side.value) == ("MSB", "Grounded")
+    assert [length.value.inches for length in (row.depth, row.width, row.height, row.equipment_width)] == [
         48,
         36,
         80,
@@ -149,8 +149,8 @@ def test_a_merged_answer_counts_for_every_row_it_covers(tmp_path: Path) -> None:
             sheet.write_row(i + 1, 0, [tag, "Panelboard"])
         sheet.merge_range("C2:C4", "Main electrical room")
     survey = read_survey(path, "office")
-    assert [row.get("room") for row in survey.equipment] == ["Main electrical room"] * 3
-    assert [row["room"].cell for row in survey.equipment] == ["C2"] * 3
+    assert [row.room.value for row in survey.equipment] == ["Main electrical room"] * 3
+    assert [row.room.cell for row in survey.equipment] == ["C2"] * 3
 
 
 def test_a_heading_between_groups_of_rows_is_no_equipment(tmp_path: Path) -> None:
@@ -221,7 +221,7 @@ def test_a_picture_in_a_cell_of_photos_belongs_to_its_row(tmp_path: Path) -> Non
             sheet.write_row(i, 0, [*row, "Photos"] if i == 0 else row)
         sheet.embed_image("J2", "plate.png", {"image_data": picture})
     survey = read_survey(path, "office")
-    value = survey.equipment[0]["photos"]
+    value = survey.equipment[0].photos
     assert (value.outcome, value.value) == (Outcome.VALUE, ())
     assert [survey.has_picture(row) for row in survey.equipment] == [True, False]
 
@@ -229,8 +229,8 @@ def test_a_picture_in_a_cell_of_photos_belongs_to_its_row(tmp_path: Path) -> Non
 def test_a_formula_in_a_typed_cell_is_read_and_noted(tmp_path: Path) -> None:
     rows = [*EQUIPMENT, ["RP-1", "Panelboard", "Main", "=A2 -> MSB", "=200*2 -> 400"]]
     row = equipment(tmp_path, rows).equipment[2]
-    assert (row.get("fed_from"), row["fed_from"].formula) == (("MSB",), "=A2")
-    assert "formula" in row["rating_a"].note
+    assert (row.fed_from.value, row.fed_from.formula) == (("MSB",), "=A2")
+    assert "formula" in row.rating_a.note
 
 
 def test_openpyxl_sees_the_same_typed_texts(tmp_path: Path) -> None:
@@ -245,5 +245,5 @@ def test_what_is_typed_in_a_computing_column_is_no_data_and_harms_nothing(tmp_pa
     rows = [[*EQUIPMENT[0], "Workings: key", "Remarks"], [*EQUIPMENT[1], "typed over", "Workings: none"],
             [*EQUIPMENT[2], '="k" -> k', "=1+1 -> 2"]]  # fmt: skip
     survey = equipment(tmp_path, rows)
-    assert [row["remarks"].typed for row in survey.equipment] == ["Workings: none", "2"]
-    assert survey.equipment[1]["remarks"].formula == "=1+1"
+    assert [row.remarks.typed for row in survey.equipment] == ["Workings: none", "2"]
+    assert survey.equipment[1].remarks.formula == "=1+1"

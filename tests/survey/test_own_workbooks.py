@@ -35,5 +35,5 @@ def test_a_prefilled_workbook_reads_back_as_its_notes(tmp_path: Path) -> None:
     }
     del sizes["job"]
     assert {key: len(rows) for key, rows in survey.tables.items()} == sizes
-    assert survey.job.get("property") == "Quarry Street Bakery and Cold Store"
+    assert survey.job.property.value == "Quarry Street Bakery and Cold Store"
     assert (survey.notes, survey.stray) == ([], [])

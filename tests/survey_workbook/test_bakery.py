@@ -14,6 +14,7 @@ import pytest
 from tests.office.programs import Office
 from workbook_tools.commands import new as new_workbook
 from workbook_tools.live_cells.results import LiveResults
+from workbook_tools.rules.assess import assess
 from workbook_tools.survey import Survey, read_survey
 
 pytestmark = [pytest.mark.office, pytest.mark.timeout(300)]
@@ -41,13 +42,13 @@ def expected() -> set[tuple[str, str]]:
 
 def _shown(survey: Survey, key: str, subject: str, field: str) -> set[object]:
     return {
-        row.live[field].value for row in survey.tables[key] if row.subject == subject and field in row.live
+        row.live[field].value for row in survey.tables[key] if row.called == subject and field in row.live
     }
 
 
 def test_what_is_short_is_what_the_expert_found(bakery: Survey, expected: set[tuple[str, str]]) -> None:
     found = {
-        (rule, row.subject)
+        (rule, row.called)
         for row in bakery.clearances
         for rule, heading in SHORT.items()
         for part in str(row.live["result"].value).split("; ")
@@ -58,7 +59,7 @@ def test_what_is_short_is_what_the_expert_found(bakery: Survey, expected: set[tu
 
 def test_a_doubted_unit_is_asked_about(bakery: Survey, expected: set[tuple[str, str]]) -> None:
     found = {
-        ("unit-suspect", row.subject) for row in bakery.clearances if "Unit?" in str(row.live["result"].value)
+        ("unit-suspect", row.called) for row in bakery.clearances if "Unit?" in str(row.live["result"].value)
     }
     assert found == {(rule, subject) for rule, subject in expected if rule == "unit-suspect"}
 
@@ -67,7 +68,7 @@ def test_names_are_missed_and_doubled_where_the_expert_says_so(
     bakery: Survey, expected: set[tuple[str, str]]
 ) -> None:
     def subjects(key: str, said: str) -> set[str]:
-        return {row.subject for row in bakery.tables[key] if said in str(row.live["row_check"].value)}
+        return {row.called for row in bakery.tables[key] if said in str(row.live["row_check"].value)}
 
     def answers(rule: str) -> set[str]:
         return {subject for name, subject in expected if name == rule}
@@ -79,23 +80,21 @@ def test_names_are_missed_and_doubled_where_the_expert_says_so(
 
 def test_the_direction_is_the_computed_one(bakery: Survey, expected: set[tuple[str, str]]) -> None:
     disagreeing = {
-        row.subject
-        for row in bakery.transformers
-        if row.live["direction"].value != row.get("marked_direction")
+        row.called for row in bakery.transformers if row.live["direction"].value != row.marked_direction.value
     }
     assert disagreeing == {subject for rule, subject in expected if rule == "direction-disagrees"}
     assert _shown(bakery, "transformers", "T-3", "direction") == {"Step-up"}
 
 
 def test_every_live_cell_is_the_python_result(bakery: Survey) -> None:
-    results = LiveResults(bakery)
+    results = LiveResults(assess(bakery))
     compared = 0
     for rows in bakery.tables.values():
         for row in rows:
             for field, wanted in results.row(row).items():
                 live = row.live.get(field)
                 assert (live.value if live is not None else "") == pytest.approx(wanted), (
-                    f"{row.sheet} {row.subject} {field}"
+                    f"{row.sheet} {row.called} {field}"
                 )
                 compared += 1
     assert compared > 200

@@ -20,9 +20,10 @@ from workbook_tools.definitions import PRIORITIES, load_template
 from workbook_tools.electrical import PROFILE_NAMES
 from workbook_tools.live_cells.results import LiveResults
 from workbook_tools.live_cells.wording import READ_AT_CHECK
+from workbook_tools.rules.assess import assess
 from workbook_tools.spreadsheet import position, read_workbook
+from workbook_tools.survey import survey_of_texts
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
-from workbook_tools.survey_workbook.prefilled import survey_of_texts
 from workbook_tools.survey_workbook.writing import write_survey_workbook
 
 pytestmark = [pytest.mark.office, pytest.mark.slow, pytest.mark.timeout(600)]
@@ -113,7 +114,10 @@ def written(
             tables, answers = generated(seed, **job)
             path = folder / f"generated-{seed}.xlsx"
             write_survey_workbook(path, template, tables, answers, rows=1)
-            made[seed] = path, LiveResults(survey_of_texts(template, tables, answers))
+            made[seed] = (
+                path,
+                LiveResults(assess(survey_of_texts(template, tables, answers, first_row=FIRST_ROW))),
+            )
         return made[seed]
 
     return write

@@ -27,7 +27,7 @@ def test_a_blank_workbook_reads_back_as_an_empty_survey(template: str, tmp_path:
     assert survey.template.name == template == made.template
     assert all(rows == [] for rows in survey.tables.values())
     assert (survey.notes, survey.stray, survey.damage, survey.missing_sheets) == ([], [], [], [])
-    assert survey.job.get("dimension_unit") == survey.template.dimension_unit
+    assert survey.job.dimension_unit.value == survey.template.dimension_unit
 
 
 def test_a_file_that_exists_is_left_alone_without_force(tmp_path: Path) -> None:
@@ -154,9 +154,9 @@ def test_long_and_odd_texts_survive_prefilling(tmp_path: Path) -> None:
         rows=1,
     )
     survey = read_survey(path)
-    assert [row["remarks"].typed for row in survey.equipment] == odd
+    assert [row.remarks.typed for row in survey.equipment] == odd
     assert [row.extra["Firm's own"].typed for row in survey.equipment] == odd
-    assert not any(row["remarks"].formula for row in survey.equipment)
+    assert not any(row.remarks.formula for row in survey.equipment)
 
 
 def test_a_template_may_rename_drop_and_add(tmp_path: Path) -> None:
@@ -171,6 +171,6 @@ def test_a_template_may_rename_drop_and_add(tmp_path: Path) -> None:
         tmp_path / "survey.xlsx", template, {"equipment": [{"tag": "A", "own": "x"}]}, rows=2
     )
     survey = read_survey(tmp_path / "survey.xlsx", template)
-    assert survey.equipment[0].get("own") == "x"
+    assert survey.equipment[0].values["own"].value == "x"
     assert survey.equipment[0].live["row_check"].value.startswith("Fill in: Kind")
     assert lint(tmp_path / "survey.xlsx") == []

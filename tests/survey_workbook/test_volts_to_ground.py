@@ -16,9 +16,10 @@ from workbook_tools.assessment import STEPS_UP, Assessment
 from workbook_tools.definitions import load_template
 from workbook_tools.live_cells.results import LiveResults
 from workbook_tools.live_cells.wording import READ_AT_CHECK
+from workbook_tools.rules.assess import assess
 from workbook_tools.spreadsheet import position, read_workbook
+from workbook_tools.survey import survey_of_texts
 from workbook_tools.survey_workbook.layout import Layout
-from workbook_tools.survey_workbook.prefilled import survey_of_texts
 from workbook_tools.survey_workbook.writing import write_survey_workbook
 
 Rows = list[dict[str, str]]
@@ -85,10 +86,12 @@ CASES: dict[str, tuple[Rows, Rows, float]] = {
 @pytest.mark.parametrize("name", CASES)
 def test_the_tool(name: str) -> None:
     equipment, plates, volts = CASES[name]
-    survey = survey_of_texts(load_template("office"), {"equipment": equipment, "transformers": plates}, {})
+    survey = survey_of_texts(
+        load_template("office"), {"equipment": equipment, "transformers": plates}, {}, first_row=3
+    )
     last = survey.equipment[-1]
     assert Assessment(survey).equipment(last).volts_to_ground == volts
-    assert LiveResults(survey).volts_to_ground(last) == volts
+    assert LiveResults(assess(survey)).volts_to_ground(last) == volts
 
 
 @pytest.mark.office
@@ -135,7 +138,7 @@ def test_a_firms_own_kinds_are_treated_as_what_they_are_like(office: Office, tmp
     tables = {"equipment": equipment, "transformers": [plate("T-1", "480", "480 delta")]}
     path = tmp_path / "survey.xlsx"
     write_survey_workbook(path, template, tables, {}, rows=1)
-    results = LiveResults(survey_of_texts(template, tables, {}))
+    results = LiveResults(assess(survey_of_texts(template, tables, {}, first_row=3)))
     table = Layout(template, {}, {sheet.key: 1 for sheet in template.sheets}).tables["equipment"]
     sheets = {sheet.name: sheet for sheet in read_workbook(office.recalculate(path)).sheets}
     cells = sheets[table.sheet.name].cells
@@ -150,5 +153,7 @@ def test_a_firms_own_kinds_are_treated_as_what_they_are_like(office: Office, tmp
 @pytest.mark.parametrize("above", [{"voltage": "four eighty"}, {"kind": "cupboard"}])
 def test_what_the_sheet_cannot_read_further_up_is_left_to_the_check(above: dict[str, str]) -> None:
     equipment = [WYE | above, board("P-1", "MSB"), board("CP-1", "P-1")]
-    results = LiveResults(survey_of_texts(load_template("office"), {"equipment": equipment}, {}))
+    results = LiveResults(
+        assess(survey_of_texts(load_template("office"), {"equipment": equipment}, {}, first_row=3))
+    )
     assert results.volts_to_ground(results.survey.equipment[-1]) == READ_AT_CHECK

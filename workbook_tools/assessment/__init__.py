@@ -1,10 +1,10 @@
 """What follows from a survey: voltages to ground, currents, needed clearances, who feeds whom.
 
     Assessment(survey)            the electrical facts of each row, computed once
-    EquipmentFacts, TransformerFacts, ClearanceFacts, Comparison, Source   what it answers with
+    EquipmentFacts, TransformerFacts, ClearanceFacts, Comparison, Source, Supplied   what it answers with
+    Supply(survey)                services, feeders and loops, followed through the whole survey
     read_profile(survey)          the code profile that the Job sheet names
     profile_of(template, name)    a profile with the template's amendments
-    supply_paths                  services, feeders and loops, followed through the whole survey
 
 Not here: whether something is wrong (rules) and any text for a person.
 """
@@ -13,23 +13,30 @@ from workbook_tools.assessment.assessing import (
     IMPEDANCE_TOLERANCE_PERCENT,
     STEPS_UP,
     Assessment,
+    profile_of,
+    read_profile,
+)
+from workbook_tools.assessment.facts import (
     ClearanceFacts,
     Comparison,
     EquipmentFacts,
     Source,
+    Supplied,
     TransformerFacts,
-    profile_of,
-    read_profile,
 )
+from workbook_tools.assessment.supply import SERVICE_DISCONNECT, Supply
 
 __all__ = [
     "IMPEDANCE_TOLERANCE_PERCENT",
+    "SERVICE_DISCONNECT",
     "STEPS_UP",
     "Assessment",
     "ClearanceFacts",
     "Comparison",
     "EquipmentFacts",
     "Source",
+    "Supplied",
+    "Supply",
     "TransformerFacts",
     "profile_of",
     "read_profile",

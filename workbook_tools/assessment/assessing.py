@@ -1,9 +1,12 @@
-"""What follows from a survey: voltages to ground, currents, needed clearances, who feeds whom.
+"""The electrical facts of each row of a survey, computed once.
 
-    Assessment(survey)            the electrical facts of each row, computed once
+    Assessment(survey)
         .equipment(row)           EquipmentFacts: system, volts to ground, sources
         .transformer(row)         TransformerFacts: direction, ratio, amperes, highest fault current
         .clearance(row)           ClearanceFacts: needed and measured, compared
+        .supply                   who feeds whom
+        .supplied, .measured      every load beside its sources; every clearance beside its equipment
+        .is_in_scope, .is_entered, .suspect_unit, .is_reliable   what must be known before anything is said
     read_profile(survey)          the code profile that the Job sheet names
     profile_of(template, name)    a profile with the template's amendments
 
@@ -15,20 +18,32 @@ Not here: whether something is wrong (rules) and any text for a person.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import replace
 from functools import cached_property
+from typing import Any
 
+from workbook_tools.assessment.facts import (
+    ClearanceFacts,
+    Comparison,
+    EquipmentFacts,
+    Supplied,
+    TransformerFacts,
+)
+from workbook_tools.assessment.nearest import Names
+from workbook_tools.assessment.supply import Supply
 from workbook_tools.definitions import Template
 from workbook_tools.electrical import (
     CONDITIONS,
     CodeProfile,
     Length,
     Limit,
-    TransformerSide,
     VoltageReading,
     VoltageSystem,
+    can_feed,
     direction,
     full_load_current,
+    likely_unit,
     load_profile,
     meets,
     needed_depth,
@@ -43,20 +58,9 @@ from workbook_tools.electrical import (
 )
 from workbook_tools.errors import Unusable
 from workbook_tools.photos.folder import PhotoFolder
-from workbook_tools.survey.model import Row, Survey
+from workbook_tools.survey import Clearance, Equipment, Outcome, Survey, Transformer, Value
 
-__all__ = [
-    "IMPEDANCE_TOLERANCE_PERCENT",
-    "STEPS_UP",
-    "Assessment",
-    "ClearanceFacts",
-    "Comparison",
-    "EquipmentFacts",
-    "Source",
-    "TransformerFacts",
-    "profile_of",
-    "read_profile",
-]
+__all__ = ["IMPEDANCE_TOLERANCE_PERCENT", "STEPS_UP", "Assessment", "profile_of", "read_profile"]
 
 IMPEDANCE_TOLERANCE_PERCENT = 7.5
 """Low end of the impedance tolerance of a two-winding transformer, minus 7.5 % (EEP-Z in the
@@ -67,69 +71,9 @@ STEPS_UP = 4
 hidden column for each step, and a Fed from that runs in a circle ends here too."""
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
-    """One name of a Fed from cell: the rows it names, or an outside source, or neither."""
-
-    name: str
-    rows: tuple[Row, ...]
-    outside: bool
-
-
-@dataclass(frozen=True, slots=True)
-class EquipmentFacts:
-    """What one row of Equipment says electrically."""
-
-    reading: VoltageReading | None
-    system: VoltageSystem | None
-    volts_to_ground: float | None
-    sources: tuple[Source, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class TransformerFacts:
-    """What one label plate gives. Volts are line-to-line, amperes not rounded."""
-
-    kva: float | None = None
-    phases: int | None = None
-    primary: TransformerSide | None = None
-    secondary: TransformerSide | None = None
-    primary_volts: float | None = None
-    secondary_volts: float | None = None
-    direction: str | None = None
-    turns_ratio: float | None = None
-    primary_amps: float | None = None
-    secondary_amps: float | None = None
-    highest_fault_ka: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Comparison:
-    """A measured length beside what is needed."""
-
-    measured: Length
-    needed: Limit
-    enough: bool
-
-
-@dataclass(frozen=True, slots=True)
-class ClearanceFacts:
-    """What one row of Clearances comes to; a comparison is None where something is missing."""
-
-    equipment: Row | None
-    volts_to_ground: float | None
-    needed_depth: Limit | None
-    needed_width: Limit | None
-    needed_height: Limit | None
-    depth: Comparison | None
-    width: Comparison | None
-    height: Comparison | None
-    projection: Comparison | None
-
-
 def read_profile(survey: Survey) -> CodeProfile:
     """Return the code profile that the Job sheet names, or the template's where it names none."""
-    return profile_of(survey.template, survey.job.get("code_profile"))
+    return profile_of(survey.template, survey.job.code_profile.value)
 
 
 def profile_of(template: Template, name: str | None = None) -> CodeProfile:
@@ -147,90 +91,136 @@ def profile_of(template: Template, name: str | None = None) -> CodeProfile:
 
 
 class Assessment:
-    """The electrical facts of one survey. Each row is assessed once, when first asked for."""
+    """The electrical facts of one survey. Each row is assessed once, when first asked for.
+
+    Parameters
+    ----------
+    survey : Survey
+        As read; it is not changed.
+    profile : CodeProfile, optional
+        The thresholds; left out, those of the profile that the Job sheet names.
+    photos : PhotoFolder, optional
+        The listing of the photo folder.
+    doubts_units : bool, optional
+        Whether a bare length that only makes sense in another unit is doubted, and compared with
+        nothing; else every length is taken as it stands.
+    """
 
     def __init__(
-        self, survey: Survey, profile: CodeProfile | None = None, photos: PhotoFolder | None = None
+        self,
+        survey: Survey,
+        profile: CodeProfile | None = None,
+        photos: PhotoFolder | None = None,
+        *,
+        doubts_units: bool = True,
     ) -> None:
         self.survey = survey
         self.profile = profile or read_profile(survey)
         self.photos = photos
-        self._equipment: dict[int, EquipmentFacts] = {}
-        self._transformers: dict[int, TransformerFacts] = {}
-        self._clearances: dict[int, ClearanceFacts] = {}
-        self._sources: dict[int, tuple[Source, ...]] = {}
-        self._to_ground: dict[tuple[int, int], float | None] = {}
+        self.supply = Supply(survey)
+        self._doubts_units = doubts_units
+        self._equipment: dict[Equipment, EquipmentFacts] = {}
+        self._transformers: dict[Transformer, TransformerFacts] = {}
+        self._clearances: dict[Clearance, ClearanceFacts] = {}
+        self._to_ground: dict[tuple[Equipment, int], float | None] = {}
         self._depths: dict[tuple[float, str], Limit] = {}
         self._widths: dict[Length | None, Limit] = {}
 
     @property
     def year_built(self) -> int | None:
         """The year the building was built, where the Job sheet says so."""
-        year = self.survey.job.get("year_built")
-        return year if isinstance(year, int) else None
+        return self.survey.job.year_built.value
 
-    def equipment(self, row: Row) -> EquipmentFacts:
+    # -- what must be known before anything is said
+
+    def is_in_scope(self, row: Equipment) -> bool:
+        """Whether a kind of equipment is inspected, not only recorded. A kind that is not known counts as inspected."""
+        vocabulary = self.survey.template.vocabulary_of(row.kind.column)
+        kind = row.kind.value
+        choice = vocabulary.find(kind) if vocabulary is not None and kind is not None else None
+        return choice is None or choice.in_scope
+
+    def is_entered(self, row: Equipment) -> bool | None:
+        """Whether the room of a piece of equipment was entered; None where the survey does not say."""
+        room = self.survey.room(row.room.value)
+        access = room.access.value if room is not None else None
+        return None if access is None else access == "Entered"
+
+    def suspect_unit(self, length: Value[Any]) -> str | None:
+        """Return the unit that a bare number was likely meant in, or None where its own makes sense."""
+        measured, limits = length.value, length.column.plausible
+        if not isinstance(measured, Length) or measured.unit_said or limits is None:
+            return None
+        return likely_unit(measured, *limits) if self._doubts_units else None
+
+    def is_reliable(self, length: Value[Any]) -> bool:
+        """Whether a length is in the range that the trade meets, so that it can be compared with another."""
+        measured, limits = length.value, length.column.plausible
+        return isinstance(measured, Length) and (limits is None or limits[0] <= measured.inches <= limits[1])
+
+    @cached_property
+    def tag_names(self) -> Names:
+        """The tags of Equipment, to find the nearest one."""
+        return Names(row.tag.value for row in self.survey.equipment if row.tag.value)
+
+    @cached_property
+    def room_names(self) -> Names:
+        """The names of Rooms, to find the nearest one."""
+        return Names(row.room.value for row in self.survey.rooms if row.room.value)
+
+    # -- facts of rows
+
+    def equipment(self, row: Equipment) -> EquipmentFacts:
         """Return the facts of a row of Equipment."""
-        facts = self._equipment.get(id(row))
+        facts = self._equipment.get(row)
         if facts is None:
-            facts = self._equipment[id(row)] = self._assess_equipment(row)
+            facts = self._equipment[row] = self._assess_equipment(row)
         return facts
 
-    def transformer(self, row: Row) -> TransformerFacts:
+    def transformer(self, row: Transformer) -> TransformerFacts:
         """Return the facts of a row of Transformers."""
-        facts = self._transformers.get(id(row))
+        facts = self._transformers.get(row)
         if facts is None:
-            facts = self._transformers[id(row)] = _assess_transformer(row)
+            facts = self._transformers[row] = _assess_transformer(row)
         return facts
 
-    def clearance(self, row: Row) -> ClearanceFacts:
+    def clearance(self, row: Clearance) -> ClearanceFacts:
         """Return the facts of a row of Clearances."""
-        facts = self._clearances.get(id(row))
+        facts = self._clearances.get(row)
         if facts is None:
-            facts = self._clearances[id(row)] = self._assess_clearance(row)
+            facts = self._clearances[row] = self._assess_clearance(row)
         return facts
 
     @cached_property
-    def _plates(self) -> dict[str, Row]:
-        plates: dict[str, Row] = {}
+    def _plates(self) -> Mapping[Equipment, Transformer]:
+        plates: dict[Equipment, Transformer] = {}
         for row in self.survey.transformers:
-            for equipment in self.survey.tagged(row.get("tag") or ""):
-                plates.setdefault(str(id(equipment)), row)
+            for equipment in self.survey.tagged(row.tag.value):
+                plates.setdefault(equipment, row)
         return plates
 
-    def plate(self, equipment: Row) -> Row | None:
+    def plate(self, equipment: Equipment) -> Transformer | None:
         """Return the row of Transformers that belongs to a row of Equipment, or None."""
-        return self._plates.get(str(id(equipment)))
-
-    def sources(self, row: Row) -> tuple[Source, ...]:
-        """Return what Fed from names, in the order typed."""
-        named = self._sources.get(id(row))
-        if named is None:
-            named = self._sources[id(row)] = tuple(
-                Source(name, tuple(self.survey.tagged(name)), self.survey.is_outside_source(name))
-                for name in row.get("fed_from") or ()
-            )
-        return named
+        return self._plates.get(equipment)
 
     @cached_property
-    def _fed(self) -> dict[int, list[Row]]:
-        fed: dict[int, list[Row]] = {}
-        for row in self.survey.equipment:
-            for source in self.sources(row):
-                for feeder in source.rows[:1]:
-                    fed.setdefault(id(feeder), []).append(row)
-        return fed
+    def measured(self) -> list[tuple[Clearance, Equipment, ClearanceFacts]]:
+        """Each row of Clearances with its equipment and its facts, where the equipment is inspected."""
+        facts_of = ((row, self.clearance(row)) for row in self.survey.clearances)
+        return [
+            (row, facts.equipment, facts)
+            for row, facts in facts_of
+            if facts.equipment is not None and self.is_in_scope(facts.equipment)
+        ]
 
-    def fed_by(self, row: Row) -> list[Row]:
-        """Return the rows of Equipment that name this one in Fed from."""
-        return self._fed.get(id(row), [])
+    # -- voltages along the supply
 
-    def delivered(self, row: Row) -> tuple[VoltageSystem, ...]:
+    def delivered(self, row: Equipment) -> tuple[VoltageSystem, ...]:
         """Return the system at the load side of a row: a transformer's secondary, else its own.
 
         More than one where the text can mean more than one, none where it is not known.
         """
-        if row.kind != "Transformer":
+        if row.stock_kind != "Transformer":
             system = self.own_system(row)
             return (system,) if system is not None else ()
         plate = self.plate(row)
@@ -238,50 +228,82 @@ class Assessment:
         known = side is not None and side.reading.outcome in ("one system", "ambiguous")
         return side.reading.candidates if side is not None and known else ()
 
-    def own_system(self, row: Row) -> VoltageSystem | None:
+    def own_system(self, row: Equipment) -> VoltageSystem | None:
         """Return the system that the row's own voltage, phase and wires give."""
         reading = _reading(row)
         return reading.system if reading is not None else None
 
-    def system_taken(self, row: Row) -> VoltageSystem | None:
+    def system_taken(self, row: Equipment) -> VoltageSystem | None:
         """Return the system that feeds a row: a transformer's primary side, else its own; None where not one."""
-        if row.kind != "Transformer":
+        if row.stock_kind != "Transformer":
             return self.own_system(row)
         plate = self.plate(row)
         side = self.transformer(plate).primary if plate is not None else None
         return side.reading.system if side is not None else None
 
-    def feeder(self, row: Row) -> Row | None:
-        """Return the one row that Fed from names; None for none, several, an outside source, or itself."""
-        sources = self.sources(row)
-        only = sources[0].rows[0] if len(sources) == 1 and len(sources[0].rows) == 1 else None
-        return None if only is row else only
-
-    def taken_to_ground(self, row: Row, steps: int = STEPS_UP) -> float | None:
+    def taken_to_ground(self, row: Equipment, steps: int = STEPS_UP) -> float | None:
         """Return the volts to ground of `system_taken`, with so many feeders above taken into account.
 
         A three-wire board on a grounded wye counts line-to-neutral, and so does what is fed
         from that board. A transformer's secondary is a system of its own: the way up ends there.
         """
-        known = (id(row), steps)
+        known = (row, steps)
         if known not in self._to_ground:
             self._to_ground[known] = self._look_up(row, steps)
         return self._to_ground[known]
 
-    def _look_up(self, row: Row, steps: int) -> float | None:
-        system, feeder = self.system_taken(row), self.feeder(row)
+    def _look_up(self, row: Equipment, steps: int) -> float | None:
+        system, feeder = self.system_taken(row), self.supply.feeder(row)
         above = self.delivered(feeder) if feeder is not None and steps else ()
         if system is None:
             return None
         if feeder is None or len(above) != 1:
             return volts_to_ground(system)
-        if feeder.kind == "Transformer":
+        if feeder.stock_kind == "Transformer":
             return volts_to_ground(system, above[0])
         return volts_to_ground(system, above[0], self.taken_to_ground(feeder, steps - 1))
 
-    def _assess_equipment(self, row: Row) -> EquipmentFacts:
-        sources = self.sources(row)
-        if row.kind == "Transformer":
+    @cached_property
+    def supplied(self) -> list[Supplied]:
+        """Each piece of equipment that has a voltage of its own beside each source that is a row.
+
+        Transformers are left out as loads: their sides are compared by the rules on transformers.
+        Of a source whose text can mean two systems the one that fits counts.
+        """
+        return [
+            pair
+            for row in self.survey.equipment
+            if row.stock_kind != "Transformer"
+            and row.voltage.outcome is not Outcome.NOT_APPLICABLE
+            and self.is_in_scope(row)
+            and not self.supply.feeds_itself(row)
+            for pair in self._beside_sources(row)
+        ]
+
+    def _beside_sources(self, row: Equipment) -> list[Supplied]:
+        found = [
+            self._beside(row, source.row) for source in self.supply.sources(row) if source.row is not None
+        ]
+        fed = any(pair.feeding for pair in found)
+        return [replace(pair, fed_otherwise=True) for pair in found] if fed else found
+
+    def _beside(self, row: Equipment, source: Equipment) -> Supplied:
+        system, offered = self.equipment(row).system, self.delivered(source)
+        if system is None:
+            return Supplied(row, source, None, row.voltage, row)
+        if not offered:
+            plate = self.plate(source) if source.stock_kind == "Transformer" else None
+            if plate is not None:
+                return Supplied(row, source, None, plate.secondary_v, plate)
+            return Supplied(row, source, None, source.voltage, source)
+        feedings = [can_feed(one, system) for one in offered]
+        return Supplied(row, source, next(filter(bool, feedings), feedings[0]), None, row)
+
+    # -- how the facts come about
+
+    def _assess_equipment(self, row: Equipment) -> EquipmentFacts:
+        sources = self.supply.sources(row)
+        if row.stock_kind == "Transformer":
             plate = self.plate(row)
             facts = self.transformer(plate) if plate is not None else TransformerFacts()
             return EquipmentFacts(None, None, _highest_side(facts, self.taken_to_ground(row)), sources)
@@ -289,12 +311,12 @@ class Assessment:
         system = reading.system if reading is not None else None
         return EquipmentFacts(reading, system, self.taken_to_ground(row), sources)
 
-    def _assess_clearance(self, row: Row) -> ClearanceFacts:
-        tagged = self.survey.tagged(row.get("tag") or "")
+    def _assess_clearance(self, row: Clearance) -> ClearanceFacts:
+        tagged = self.survey.tagged(row.tag.value)
         equipment = tagged[0] if tagged else None
         volts = self.equipment(equipment).volts_to_ground if equipment is not None else None
-        opposite = row.get("opposite_side")
-        own_width = _length(row, "equipment_width")
+        opposite = row.opposite_side.value
+        own_width = row.equipment_width.value
         within_table = volts is not None and volts <= self.profile.depth[-1].volts_max
         needed = (
             self._needed_depth(volts, opposite)
@@ -308,11 +330,11 @@ class Assessment:
             needed_depth=needed,
             needed_width=width,
             needed_height=height,
-            depth=self._compare(row, "depth", needed),
+            depth=self._compare(row.depth, needed),
             # Without the equipment's own width only a shortfall is certain, not a pass.
-            width=self._compare(row, "width", width) if own_width is not None else None,
-            height=self._compare(row, "height", height),
-            projection=self._compare(row, "front_projection", self._projection),
+            width=self._compare(row.width, width) if own_width is not None else None,
+            height=self._compare(row.height, height),
+            projection=self._compare(row.front_projection, self._projection),
         )
 
     # The limits are few, the rows many: each limit is made once.
@@ -339,23 +361,15 @@ class Assessment:
     def _projection(self) -> Limit:
         return projection_limit(self.profile)
 
-    def _compare(self, row: Row, name: str, needed: Limit | None) -> Comparison | None:
-        measured = _length(row, name)
-        if measured is None or needed is None:
+    def _compare(self, length: Value[Length], needed: Limit | None) -> Comparison | None:
+        if length.value is None or needed is None:
             return None
-        return Comparison(measured, needed, meets(needed, measured, self.profile))
+        return Comparison(length.value, needed, meets(needed, length.value, self.profile))
 
 
-def _length(row: Row, name: str) -> Length | None:
-    value = row.get(name)
-    return value if isinstance(value, Length) else None
-
-
-def _reading(row: Row) -> VoltageReading | None:
-    text = row.get("voltage")
-    if text is None:
-        return None
-    return read_voltage(str(text), row.get("phase"), row.get("wires"))
+def _reading(row: Equipment) -> VoltageReading | None:
+    text = row.voltage.value
+    return None if text is None else read_voltage(text, row.phase.value, row.wires.value)
 
 
 def _highest_side(facts: TransformerFacts, primary: float | None) -> float | None:
@@ -367,18 +381,14 @@ def _highest_side(facts: TransformerFacts, primary: float | None) -> float | Non
     return max(known[0] if primary is None else primary, known[1])
 
 
-def _assess_transformer(row: Row) -> TransformerFacts:
-    kva, phases, percent = row.get("kva"), row.get("phase"), row.get("impedance_percent")
-    primary = read_transformer_side(str(row.get("primary_v")), phases) if row.get("primary_v") else None
-    secondary = read_transformer_side(str(row.get("secondary_v")), phases) if row.get("secondary_v") else None
+def _assess_transformer(row: Transformer) -> TransformerFacts:
+    phases = row.phase.value
+    primary = read_transformer_side(row.primary_v.value, phases) if row.primary_v.value else None
+    secondary = read_transformer_side(row.secondary_v.value, phases) if row.secondary_v.value else None
     v1 = primary.line_volts if primary is not None else None
     v2 = secondary.line_volts if secondary is not None else None
-    known = kva is not None and kva > 0 and phases in (1, 3)
-    fault = None
-    if known and v2 and percent is not None and percent > 0:
-        fault = secondary_fault_current(kva, v2, phases, percent, IMPEDANCE_TOLERANCE_PERCENT) / 1000
     return TransformerFacts(
-        kva=kva,
+        kva=row.kva.value,
         phases=phases,
         primary=primary,
         secondary=secondary,
@@ -386,7 +396,21 @@ def _assess_transformer(row: Row) -> TransformerFacts:
         secondary_volts=v2,
         direction=direction(v1, v2) if v1 and v2 else None,
         turns_ratio=turns_ratio(v1, v2) if v1 and v2 else None,
-        primary_amps=full_load_current(kva, v1, phases) if known and v1 else None,
-        secondary_amps=full_load_current(kva, v2, phases) if known and v2 else None,
-        highest_fault_ka=fault,
+        primary_amps=_amps(row, v1),
+        secondary_amps=_amps(row, v2),
+        highest_fault_ka=_highest_fault_ka(row, v2),
     )
+
+
+def _amps(row: Transformer, volts: float | None) -> float | None:
+    kva, phases = row.kva.value, row.phase.value
+    if not volts or kva is None or kva <= 0 or phases not in (1, 3):
+        return None
+    return full_load_current(kva, volts, phases)
+
+
+def _highest_fault_ka(row: Transformer, volts: float | None) -> float | None:
+    kva, phases, percent = row.kva.value, row.phase.value, row.impedance_percent.value
+    if not volts or kva is None or kva <= 0 or phases not in (1, 3) or percent is None or percent <= 0:
+        return None
+    return secondary_fault_current(kva, volts, phases, percent, IMPEDANCE_TOLERANCE_PERCENT) / 1000

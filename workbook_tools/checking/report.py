@@ -119,7 +119,7 @@ def off_in_words(checked: Checked) -> list[str]:
 def summary(checked: Checked, emphasise: Callable[[str], str] = str) -> str:
     """Return what the terminal shows."""
     survey = checked.survey
-    name = survey.job["property"].typed.strip()
+    name = survey.job.property.said
     lines = [
         emphasise(f"{survey.path.name}{f': {name}' if name else ''}"),
         f"  {read_in_words(survey)}",
@@ -154,10 +154,9 @@ def summary(checked: Checked, emphasise: Callable[[str], str] = str) -> str:
 
 
 def _problem_lines(problem: Problem, emphasise: Callable[[str], str]) -> list[str]:
-    place = f"{problem.sheet}!{problem.cell}" if problem.cell else problem.sheet
     class_ = f"{problem.class_}, {problem.priority}" if problem.priority else problem.class_
     return [
-        emphasise(f"{place}  {problem.subject}  {problem.rule} ({class_})"),
+        emphasise(f"{problem.place}  {problem.subject}  {problem.rule} ({class_})"),
         f"  {problem.message}",
         f"  {problem.action}",
     ]
@@ -166,14 +165,12 @@ def _problem_lines(problem: Problem, emphasise: Callable[[str], str]) -> list[st
 def as_json(checked: Checked) -> dict[str, Any]:
     """Return the object that --json prints."""
     survey = checked.survey
-    date = survey.job.get("inspection_date")
+    date = survey.job.inspection_date
     return {
         "survey": {
             "path": str(survey.path),
-            "property": survey.job["property"].typed.strip(),
-            "inspection_date": date.isoformat()
-            if hasattr(date, "isoformat")
-            else survey.job["inspection_date"].typed,
+            "property": survey.job.property.said,
+            "inspection_date": date.value.isoformat() if date.value is not None else date.typed,
             "template": survey.template.name,
             "code_profile": checked.assessment.profile.name,
             "fingerprint": fingerprint(survey),

@@ -18,8 +18,9 @@ from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import RuleSetting, Template
 from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.rules import catalogue
+from workbook_tools.rules.assess import assess
 from workbook_tools.rules.problems import NotChecked, Problem, in_sheet_order
-from workbook_tools.survey.model import Survey
+from workbook_tools.survey import Survey
 
 __all__ = ["Checked", "Crash", "check_survey"]
 
@@ -82,7 +83,7 @@ def check_survey(survey: Survey, photos: PhotoFolder | None = None) -> Checked:
     >>> [problem.rule for problem in checked.problems if problem.sheet == "Rooms"]
     ['room-not-entered']
     """
-    assessment = Assessment(survey, photos=photos)
+    assessment = assess(survey, photos)
     checked = Checked(survey, assessment)
     # Rules make no circles of objects: the collector would only walk through the survey again and again.
     collecting = gc.isenabled()

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import partial
 
 from workbook_tools.definitions.checked_tables import CheckedTables, Table, shown
@@ -140,7 +141,8 @@ class Checker(CheckedTables):
                     "sheets", key, "is missing in [template] sheet_order; put it where it belongs"
                 )
         sheets = tuple(
-            self._sheet(key, self.take(entries, "sheets", key, dict), vocabularies) for key in order
+            replace(self._sheet(key, self.take(entries, "sheets", key, dict), vocabularies), position=place)
+            for place, key in enumerate(order)
         )
         by_key = {sheet.key: sheet for sheet in sheets}
         for key, layout in SHEETS.items():

@@ -168,7 +168,8 @@ class Column:
 class Sheet:
     """One sheet of the survey workbook.
 
-    `layout` is "guide" (Start here), "labels" (Job), "table" or "lists".
+    `layout` is "guide" (Start here), "labels" (Job), "table" or "lists"; `position` is its place
+    in the workbook, from 0.
     """
 
     key: str
@@ -177,6 +178,7 @@ class Sheet:
     also_called: tuple[str, ...]
     ask: str
     columns: tuple[Column, ...]
+    position: int = 0
 
     @cached_property
     def by_field(self) -> Mapping[str, Column]:

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from workbook_tools.checking import Checked
@@ -27,10 +27,8 @@ from workbook_tools.files import whole_file, whole_folder
 from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.photos.numbered import PhotoSet, gather_photos
 from workbook_tools.review import Review
-from workbook_tools.rules.problems import in_sheet_order
 from workbook_tools.schedule import ClientSchedule, SignedBy, build_schedule, write_schedule
 from workbook_tools.schedule.limits import OPEN
-from workbook_tools.schedule.rule_phrases import LIMIT, kind_of
 
 __all__ = ["Delivered", "Order", "put_in_place"]
 
@@ -141,23 +139,12 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: 
 
 def _schedule(order: Order, photos: PhotoSet) -> ClientSchedule:
 
-    judgment = order.judgment
     sign_off = order.review.sign_off if order.review is not None else None
-    # In a draft the client's reader sees what is open too: conditions as such, the rest as questions.
-    conditions = [p for p in judgment.open_problems if p.class_ in ("report", "note")]
-    questions = [p for p in judgment.open_problems if p.class_ in ("correct", "confirm")]
-    # What the reviewer wants in is a condition, whatever its class; what was not seen stays a limit.
-    # A note that the reviewer raises is for the record; a confirmed question has the rank of any other condition.
-    unranked = {"note": "Record"}
-    asked_for = {p: replace(p, class_="report", priority=p.priority or unranked.get(p.class_, ""))
-                 for p in judgment.included if kind_of(p) != LIMIT}  # fmt: skip
-    for_client = [asked_for.get(problem, problem) for problem in judgment.for_client]
     return build_schedule(
         order.checked,
-        conditions=in_sheet_order([*for_client, *conditions]),
-        questions=in_sheet_order([*judgment.questions, *questions]),
-        # Nothing is said twice: what has become a condition is no remark beside the equipment.
-        left_out=[*(out.problem for out in judgment.left_out), *(p for p in asked_for if p.class_ == "note")],
+        conditions=order.judgment.conditions,
+        questions=order.judgment.asked,
+        left_out=order.judgment.unsaid,
         photos=photos,
         sign_off=SignedBy(sign_off.reviewer, sign_off.date)
         if sign_off is not None and order.signed
@@ -181,7 +168,7 @@ def _signed(order: Order) -> str:
 
 def _photos_to_tell(order: Order, photos: PhotoSet) -> list[str]:
     """Return what is to be said about photos, but for what stands among the open things already."""
-    named = [problem.message for problem in order.judgment.open_problems if problem.rule == "photo-missing"]
+    named = [problem.message for problem in order.judgment.open_problems]
     return [
         line
         for line in photos.said

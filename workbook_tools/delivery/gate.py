@@ -21,13 +21,15 @@ Not here: writing anything (deliver), the wording for the client (schedule).
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from workbook_tools.errors import Unusable
 from workbook_tools.review import DISPOSITIONS, Review, fingerprint, template_as_said
-from workbook_tools.rules.problems import Problem
+from workbook_tools.rules.client import Limit
+from workbook_tools.rules.problems import Problem, in_sheet_order
+from workbook_tools.schedule.cards import card_of
 from workbook_tools.survey import Survey
 from workbook_tools.survey.written_dates import read_date
 
@@ -64,6 +66,44 @@ class Judgment:
     open: tuple[str, ...] = ()
     open_problems: tuple[Problem, ...] = ()
     included: tuple[Problem, ...] = ()
+
+    @property
+    def conditions(self) -> list[Problem]:
+        """What the client reads as conditions and limits, in sheet order.
+
+        What the reviewer wants in is a condition, whatever its class; what was not seen stays a
+        limit. In a draft the reader sees what is open too.
+        """
+        raised = self._raised
+        open_ones = [problem for problem in self.open_problems if problem.class_ in ("report", "note")]
+        return in_sheet_order([*(raised.get(p, p) for p in self.for_client), *open_ones])
+
+    @property
+    def asked(self) -> list[Problem]:
+        """The questions that the client reads as left open, in sheet order."""
+        open_ones = [problem for problem in self.open_problems if problem.class_ in ("correct", "confirm")]
+        return in_sheet_order([*self.questions, *open_ones])
+
+    @property
+    def unsaid(self) -> list[Problem]:
+        """What is said nowhere else: what was left out, and the notes that have become conditions."""
+        notes = (problem for problem in self._raised if problem.class_ == "note")
+        return [*(out.problem for out in self.left_out), *notes]
+
+    @property
+    def _raised(self) -> dict[Problem, Problem]:
+        """What the reviewer answered with Include, as conditions.
+
+        A note that is raised is for the record; a confirmed question has the rank of any other condition.
+        """
+        unranked = {"note": "Record"}
+        return {
+            problem: replace(
+                problem, class_="report", priority=problem.priority or unranked.get(problem.class_, "")
+            )
+            for problem in self.included
+            if not isinstance(card_of(problem), Limit)
+        }
 
 
 def judge(problems: Iterable[Problem], review: Review | None) -> Judgment:
@@ -206,5 +246,4 @@ def not_ready(survey: Path, still_open: Iterable[str]) -> Unusable:
 
 def _place(problem: Problem) -> str:
     subject = f"{problem.subject}, " if problem.subject else ""
-    where = f"{problem.sheet}!{problem.cell}" if problem.cell else problem.sheet
-    return f"{where} ({subject}{problem.rule})"
+    return f"{problem.place} ({subject}{problem.rule})"

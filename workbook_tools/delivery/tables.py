@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import datetime
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from workbook_tools.assessment import Assessment
@@ -41,7 +41,7 @@ _ROW = DataField("row", "integer", "Row", "Position in the table, from 1.", {"mi
 def survey_tables(survey: Survey, assessment: Assessment) -> list[DataTable]:
     """Return the survey's tables, and last the table of everything as typed."""
     tables = [_job_table(survey)]
-    numbers = {id(row): n for rows in survey.tables.values() for n, row in enumerate(rows, 1)}
+    numbers = {row: n for rows in survey.tables.values() for n, row in enumerate(rows, 1)}
     for sheet in survey.template.sheets:
         if sheet.layout != "table":
             continue
@@ -65,9 +65,9 @@ def survey_tables(survey: Survey, assessment: Assessment) -> list[DataTable]:
 
 
 def _job_table(survey: Survey) -> DataTable:
-    sheet = survey.template.by_key["job"]
+    sheet = survey.job.definition
     rows: list[list[Cell]] = [
-        [column.field, column.heading, _plain(survey.job[column.field]) or None] for column in sheet.typed
+        [column.field, column.heading, _plain(survey.job[column]) or None] for column in sheet.typed
     ]
     rows += [[f"extra:{heading}", heading, value.typed] for heading, value in survey.job.extra.items()]
     return DataTable(
@@ -94,7 +94,7 @@ def _typed_columns(sheet: Sheet) -> Columns:
             inches = DataField(
                 f"{column.field}_in", "number", f"{column.heading} (in)", f"{column.heading}, in inches. [in]"
             )
-            columns.append((inches, _inches_reader(column.field)))
+            columns.append((inches, _inches_reader(column)))
     return columns
 
 
@@ -116,10 +116,10 @@ def _described(column: Column) -> DataField:
 
 
 def _reader(column: Column) -> Reading:
-    name, is_length = column.field, column.holds == "length"
+    is_length = column.holds == "length"
 
     def read(row: Row) -> Cell:
-        value = row[name]
+        value = row[column]
         if value.outcome is not Outcome.VALUE:
             return _OUTCOMES[value.outcome] or None
         return value.typed if is_length else _cell(value.value)
@@ -127,9 +127,9 @@ def _reader(column: Column) -> Reading:
     return read
 
 
-def _inches_reader(name: str) -> Reading:
+def _inches_reader(column: Column) -> Reading:
     def read(row: Row) -> Cell:
-        value = row[name]
+        value = row[column]
         if isinstance(value.value, Length) and value.outcome is Outcome.VALUE:
             return number(value.value.inches)
         return _OUTCOMES.get(value.outcome) or None
@@ -149,7 +149,7 @@ def _cell(value: Any) -> Cell:
     return str(value)
 
 
-def _plain(value: Value) -> str:
+def _plain(value: Value[Any]) -> str:
     if value.outcome is not Outcome.VALUE:
         return _OUTCOMES[value.outcome]
     return str(_cell(value.value))
@@ -182,10 +182,9 @@ def _field_name(heading: str, taken: set[str]) -> str:
 
 
 def _typed_table(survey: Survey) -> DataTable:
-    headings = {(s.key, c.field): c.heading for s in survey.template.sheets for c in s}
     rows: list[list[Cell]] = []
 
-    def add(table: str, table_row: int | None, name: str, heading: str, value: Value) -> None:
+    def add(table: str, table_row: int | None, name: str, heading: str, value: Value[Any]) -> None:
         if value.typed or value.outcome is not Outcome.BLANK:
             outcome = value.outcome.value
             where: list[Cell] = [value.sheet or None, value.cell or None]
@@ -193,12 +192,13 @@ def _typed_table(survey: Survey) -> DataTable:
                 [len(rows) + 1, table, table_row, name, heading, *where, outcome, value.typed or None]
             )
 
-    for key, table in (("job", [survey.job]), *survey.tables.items()):
+    tables: list[Sequence[Row]] = [[survey.job], *survey.tables.values()]
+    for table in tables:
         for place, row in enumerate(table, 1):
             for name, value in row.values.items():
-                add(key, place, name, headings.get((key, name), name), value)
+                add(row.definition.key, place, name, value.heading, value)
             for heading, value in row.extra.items():
-                add(key, place, "", heading, value)
+                add(row.definition.key, place, "", heading, value)
     return DataTable(
         "as_typed",
         "Everything as typed",

@@ -1,10 +1,9 @@
 """Whether a formula can read what was typed: the tables that live cells look up, asked in Python.
 
     Readable(template)
-        .choice(text, vocabulary)    blank, N/V or a spelling that stands on Lists
+        .choice(cell)                blank, N/V or a spelling that stands on Lists; phases and wires too
         .voltage(text)               "none", "known" or "unread"
-        .length(text, unit_read)     "none", "known" or "unread"; likewise .amount(text, holds)
-        .count(text, vocabulary)     phases and wires
+        .length(text, unit_read)     "none", "known" or "unread"; likewise .amount(cell)
         .year(text), .finding(text), .answers_none(text)
 
 Formulas and this class use the same forms and the same tables, so they agree on what is
@@ -14,6 +13,7 @@ readable; what a readable text means is the business of the tool's own readers.
 from __future__ import annotations
 
 from functools import cached_property, lru_cache
+from typing import Any
 
 from workbook_tools.definitions import FindingType, Template, spelling
 from workbook_tools.electrical import VoltageSystem, read_phases, read_wires
@@ -33,6 +33,7 @@ from workbook_tools.live_cells.voltage_table import (
     system_numbers,
     voltage_rows,
 )
+from workbook_tools.survey import Value
 
 __all__ = ["Readable"]
 
@@ -50,19 +51,22 @@ class Readable:
         """Whether the cell is blank or answers N/V or N/A, in a spelling that the sheet knows."""
         return not text.strip(" ") or SPELLING.of(text) in _ANSWERS
 
-    def choice_of(self, text: str, vocabulary: str) -> str:
-        """Return the choice that the sheet takes a text for: "" for none, "?" for what it does not know."""
-        key = SPELLING.of(text)
-        if not text.strip(" "):
+    def choice_of(self, cell: Value[Any]) -> str:
+        """Return the choice that the sheet takes a cell for: "" for none, "?" for what it does not know.
+
+        Phases and wires come as their number.
+        """
+        if not cell.typed.strip(" "):
             return ""
-        found = self._spellings(vocabulary).get(key)
+        key = SPELLING.of(cell.typed)
+        found = self._spellings(cell.column.vocabulary).get(key)
         if found is not None:
             return found
         return "" if key in _ANSWERS else "?"
 
-    def choice(self, text: str, vocabulary: str) -> bool:
-        """Whether the sheet can read a choice."""
-        return self.choice_of(text, vocabulary) != "?"
+    def choice(self, cell: Value[Any]) -> bool:
+        """Whether the sheet can read a choice, or a number of phases or wires."""
+        return self.choice_of(cell) != "?"
 
     @cached_property
     def _vocabularies(self) -> dict[str, dict[str, str]]:
@@ -83,14 +87,6 @@ class Readable:
                 }
             self._vocabularies[name] = known
         return known
-
-    def count_of(self, text: str, name: str) -> str:
-        """Return the number of phases or wires that the sheet reads: "" for none, "?" for what it does not know."""
-        return self.choice_of(text, name)
-
-    def count(self, text: str, name: str) -> bool:
-        """Whether the sheet can read a number of phases or wires."""
-        return self.count_of(text, name) != "?"
 
     @lru_cache(maxsize=4096)  # noqa: B019  # lives as long as the survey it looks at
     def voltage(self, text: str) -> str:
@@ -137,15 +133,15 @@ class Readable:
             return "unread"
         return "known"
 
-    def amount(self, text: str, holds: str) -> str:
+    def amount(self, cell: Value[float]) -> str:
         """Say whether a number is "none", "known" or "unread"."""
-        if not text.strip(" "):
+        if not cell.typed.strip(" "):
             return "none"
-        form = AMOUNT.of(text)
+        form = AMOUNT.of(cell.typed)
         shape = shape_of(form)
         if shape in NO_AMOUNT or not form:
             return "none"
-        return "known" if shape in AMOUNT_SHAPES[holds] and _fractions_hold(form) else "unread"
+        return "known" if shape in AMOUNT_SHAPES[cell.column.holds] and _fractions_hold(form) else "unread"
 
     def year(self, text: str) -> bool:
         """Whether the sheet can read a year: four digits, blank or N/V."""

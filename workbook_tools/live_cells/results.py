@@ -1,6 +1,6 @@
 """What every live cell shows, in Python: from a Survey and its Assessment.
 
-    LiveResults(survey)        the results of one survey
+    LiveResults(assessment)    the results of one survey
         .row(row)              {field of a live cell: number or text}
         .progress(name)        the line of a sheet (by key) or of a priority on Start here
     blank_progress(template, name)   the same for a workbook in which nothing stands yet
@@ -37,13 +37,12 @@ from workbook_tools.live_cells.wording import (
     SYSTEM_WORDS,
     WHICH_VOLTAGE,
 )  # fmt: skip
-from workbook_tools.rules.causes import is_reliable, suspect_unit
-from workbook_tools.survey.model import Row, Survey
+from workbook_tools.survey import Clearance, Equipment, Field, Finding, Row, Transformer, Value
 
 __all__ = ["LiveResults", "Shown", "blank_progress", "rounded"]
 
 Shown = str | float
-DIMENSIONS = ("depth", "width", "height")
+DIMENSIONS = (Clearance.depth, Clearance.width, Clearance.height)
 
 
 def rounded(number: float, decimals: int) -> float:
@@ -61,33 +60,47 @@ def rounded(number: float, decimals: int) -> float:
 class LiveResults:
     """The results of the live cells of one survey."""
 
-    def __init__(self, survey: Survey, assessment: Assessment | None = None) -> None:
-        self.survey = survey
-        self.template = survey.template
-        self.assessment = assessment or Assessment(survey)
+    def __init__(self, assessment: Assessment) -> None:
+        self.assessment = assessment
+        self.survey = assessment.survey
+        self.template = assessment.survey.template
         self.readable = Readable(self.template)
-        self._shown: dict[int, dict[str, Shown]] = {}
+        self._shown: dict[Row, dict[str, Shown]] = {}
 
     def row(self, row: Row) -> Mapping[str, Shown]:
         """Return what each live cell of a row shows, by field."""
-        shown = self._shown.get(id(row))
+        shown = self._shown.get(row)
         if shown is None:
-            sheet = self.template.by_key[row.key]
-            shown = {column.field: _RESULTS[column.live](self, row) for column in sheet.live}
-            self._shown[id(row)] = shown
+            shown = {column.field: self._show(column.live, row) for column in row.definition.live}
+            self._shown[row] = shown
         return shown
+
+    def _show(self, live: str, row: Row) -> Shown:
+        if live == "row_check":
+            return self._checks.row_check(row)
+        if isinstance(row, Equipment):
+            return self.volts_to_ground(row)
+        if isinstance(row, Transformer):
+            return _OF_PLATES[live](self, row)
+        if isinstance(row, Clearance):
+            return (
+                self.clearance_result(row) if live == "clearance_result" else self.needed(row, _NEEDED[live])
+            )
+        if isinstance(row, Finding):
+            return self.usual(row, live)
+        return ""
 
     # -- Equipment
 
-    def volts_to_ground(self, row: Row) -> Shown:
+    def volts_to_ground(self, row: Equipment) -> Shown:
         """Volts to ground of a row of Equipment: a number, words, or blank."""
-        if not self.readable.choice(row["kind"].typed, "kind"):
+        if not self.readable.choice(row.kind):
             return READ_AT_CHECK
         facts = self.assessment.equipment(row)
-        if row.kind == "Transformer":
-            plate = self._plate(row)
+        if row.stock_kind == "Transformer":
+            plate = self.assessment.plate(row)
             if plate is not None and not (
-                self._side_read(plate, "primary") and self._side_read(plate, "secondary")
+                self._side_read(plate, plate.primary_v) and self._side_read(plate, plate.secondary_v)
             ):
                 return READ_AT_CHECK
             if facts.volts_to_ground is None:
@@ -98,48 +111,43 @@ class LiveResults:
             return "" if facts.reading is None else SYSTEM_WORDS.get(facts.reading.outcome, "")
         return float(facts.volts_to_ground) if self._sources_read(row, STEPS_UP) else READ_AT_CHECK
 
-    def _sources_read(self, row: Row, steps: int) -> bool:
+    def _sources_read(self, row: Equipment, steps: int) -> bool:
         """Whether the sheet can read each system above that the volts to ground depend on."""
-        feeder, system = self.assessment.feeder(row), self.assessment.system_taken(row)
+        feeder, system = self.assessment.supply.feeder(row), self.assessment.system_taken(row)
         if not steps or feeder is None or system is None or not self.readable.depends_on_source(system):
             return True
         if not self._given_read(feeder):
             return False
         above = self.assessment.delivered(feeder)
-        if feeder.kind == "Transformer" or len(above) != 1 or not self.readable.follows(above[0], system):
+        if (
+            feeder.stock_kind == "Transformer"
+            or len(above) != 1
+            or not self.readable.follows(above[0], system)
+        ):
             return True
         return self._sources_read(feeder, steps - 1)
 
-    def _given_read(self, row: Row) -> bool:
+    def _given_read(self, row: Equipment) -> bool:
         """Whether the sheet can read the system at the load side of a row."""
-        if not self.readable.choice(row["kind"].typed, "kind"):
+        if not self.readable.choice(row.kind):
             return False
-        if row.kind != "Transformer":
+        if row.stock_kind != "Transformer":
             return system_read(self.readable, row)
-        plate = self._plate(row)
-        return plate is None or self._side_read(plate, "secondary")
-
-    def _plate(self, row: Row) -> Row | None:
-        return self.assessment.plate(row)
+        plate = self.assessment.plate(row)
+        return plate is None or self._side_read(plate, plate.secondary_v)
 
     # -- Transformers
 
-    def _side_read(self, row: Row, side: str) -> bool:
-        typed = row[f"{side}_v"].typed
-        known = self.readable.voltage(typed)
+    def _side_read(self, row: Transformer, side: Value[str]) -> bool:
+        known = self.readable.voltage(side.typed)
         if known == "none":
             return True
-        phase = row.get("phase")
-        said = self.readable.phases_said(typed)
-        return (
-            known == "known"
-            and self.readable.count(row["phase"].typed, "phase")
-            and not (said and phase and said != phase)
-        )
+        phase, said = row.phase.value, self.readable.phases_said(side.typed)
+        return known == "known" and self.readable.choice(row.phase) and not (said and phase and said != phase)
 
-    def _lines(self, row: Row, of: Callable[[TransformerFacts], Shown | None]) -> Shown:
-        sides = ("primary", "secondary")
-        if any(self.readable.voltage(row[f"{side}_v"].typed) == "none" for side in sides):
+    def _lines(self, row: Transformer, of: Callable[[TransformerFacts], Shown | None]) -> Shown:
+        sides = (row.primary_v, row.secondary_v)
+        if any(self.readable.voltage(side.typed) == "none" for side in sides):
             return ""
         if not all(self._side_read(row, side) for side in sides):
             return READ_AT_CHECK
@@ -149,87 +157,89 @@ class LiveResults:
         found = of(facts)
         return "" if found is None else found
 
-    def direction(self, row: Row) -> Shown:
+    def direction(self, row: Transformer) -> Shown:
         """Step-down, Step-up or Isolation."""
         return self._lines(row, lambda facts: facts.direction and facts.direction.capitalize())
 
-    def turns_ratio(self, row: Row) -> Shown:
+    def turns_ratio(self, row: Transformer) -> Shown:
         """Ratio of the line voltages, to three decimals."""
         return self._lines(row, lambda facts: facts.turns_ratio and rounded(facts.turns_ratio, 3))
 
-    def _amps(self, row: Row, side: str) -> tuple[str, float | None]:
+    def _amps(self, row: Transformer, side: Value[str], amps: float | None) -> tuple[str, float | None]:
         """Whether a side's current is "none", "unread" or "known" (then None where it does not follow)."""
-        if self.readable.voltage(row[f"{side}_v"].typed) == "none":
+        if self.readable.voltage(side.typed) == "none":
             return "none", None
-        kva = self.readable.amount(row["kva"].typed, "kva")
-        phase = self.readable.count_of(row["phase"].typed, "phase")
+        kva, phase = self.readable.amount(row.kva), self.readable.choice_of(row.phase)
         if kva == "none" or phase == "":
             return "none", None
         if not self._side_read(row, side) or kva == "unread" or phase == "?":
             return "unread", None
-        facts = self.assessment.transformer(row)
-        return "known", facts.primary_amps if side == "primary" else facts.secondary_amps
+        return "known", amps
 
-    def amps(self, row: Row, side: str) -> Shown:
-        """Full-load current of a side, to one decimal."""
-        known, amps = self._amps(row, side)
+    def _shown_amps(self, row: Transformer, side: Value[str], amps: float | None) -> Shown:
+        known, amps = self._amps(row, side, amps)
         if known == "unread":
             return READ_AT_CHECK
         return "" if amps is None else rounded(amps, 1)
 
-    def highest_fault(self, row: Row) -> Shown:
+    def primary_amps(self, row: Transformer) -> Shown:
+        """Full-load current of the primary, to one decimal."""
+        return self._shown_amps(row, row.primary_v, self.assessment.transformer(row).primary_amps)
+
+    def secondary_amps(self, row: Transformer) -> Shown:
+        """Full-load current of the secondary, to one decimal."""
+        return self._shown_amps(row, row.secondary_v, self.assessment.transformer(row).secondary_amps)
+
+    def highest_fault(self, row: Transformer) -> Shown:
         """Highest fault current at the secondary in kA, to two decimals."""
-        known, amps = self._amps(row, "secondary")
-        percent = self.readable.amount(row["impedance_percent"].typed, "percent")
+        facts = self.assessment.transformer(row)
+        known, amps = self._amps(row, row.secondary_v, facts.secondary_amps)
+        percent = self.readable.amount(row.impedance_percent)
         if known == "none" or (known == "known" and amps is None) or percent == "none":
             return ""
-        fault = self.assessment.transformer(row).highest_fault_ka
         if known == "unread" or percent == "unread":
             return READ_AT_CHECK
-        return "" if fault is None else rounded(fault, 2)
+        return "" if facts.highest_fault_ka is None else rounded(facts.highest_fault_ka, 2)
 
     # -- Clearances
 
     @cached_property
     def unit(self) -> str:
         """The unit of the Job sheet."""
-        return str(self.survey.job.get("dimension_unit") or self.template.dimension_unit)
+        return self.survey.job.dimension_unit.value or self.template.dimension_unit
 
     @cached_property
     def job_readable(self) -> bool:
         """Whether the sheet can read code profile, unit and, where it matters, the year built."""
         job = self.survey.job
-        if not all(
-            self.readable.choice(job[field].typed, field) for field in ("code_profile", "dimension_unit")
-        ):
+        if not (self.readable.choice(job.code_profile) and self.readable.choice(job.dimension_unit)):
             return False
-        return self.readable.year(job["year_built"].typed) or not self.assessment.profile.older
+        return self.readable.year(job.year_built.typed) or not self.assessment.profile.older
 
-    def _needed(self, row: Row, field: str) -> Limit | str | None:
+    @cached_property
+    def job_unit_read(self) -> bool:
+        """Whether the sheet can read the unit of a bare number."""
+        return self.readable.choice(self.survey.job.dimension_unit)
+
+    def _needed(self, row: Clearance, length: Field[Length]) -> Limit | str | None:
         """Return the limit; "unread" where the sheet cannot know it, None where there is none."""
         facts = self.assessment.clearance(row)
-        if field == "height":
+        if length is Clearance.height:
             return facts.needed_height if self.job_readable else "unread"
-        if field == "width":
-            own = self.readable.length(row["equipment_width"].typed, self.job_unit_read)
+        if length is Clearance.width:
+            own = self.readable.length(row.equipment_width.typed, self.job_unit_read)
             return "unread" if own == "unread" or not self.job_readable else facts.needed_width
-        equipment = facts.equipment
-        volts = self.volts_to_ground(equipment) if equipment is not None else ""
-        opposite = self.readable.choice_of(row["opposite_side"].typed, "opposite_side")
+        volts = self.volts_to_ground(facts.equipment) if facts.equipment is not None else ""
+        opposite = self.readable.choice_of(row.opposite_side)
         if (volts != READ_AT_CHECK and not isinstance(volts, float)) or opposite not in (*CONDITIONS, "?"):
             return None
         if volts == READ_AT_CHECK or opposite == "?" or not self.job_readable:
             return "unread"
         return facts.needed_depth
 
-    @cached_property
-    def job_unit_read(self) -> bool:
-        """Whether the sheet can read the unit of a bare number."""
-        return self.readable.choice(self.survey.job["dimension_unit"].typed, "dimension_unit")
-
-    def needed(self, row: Row, field: str) -> Shown:
+    def needed(self, row: Clearance, length: Field[Length]) -> Shown:
         """Return the needed depth, width or height with its unit."""
-        limit = self._needed(row, field)
+        limit = self._needed(row, length)
         if limit is None:
             return ""
         if isinstance(limit, str):
@@ -244,29 +254,29 @@ class LiveResults:
         decimals = 0 if figure == int(figure) else DECIMALS[self.unit]
         return f"{figure:.{decimals}f} {self.unit}"
 
-    def _short(self, row: Row, field: str) -> float | str | None:
+    def _short(self, row: Clearance, length: Field[Length]) -> float | str | None:
         """By how much a length is short in the job's unit; None when not compared, "unread" at the check, "doubted"."""
-        read = self.readable.length(row[field].typed, self.job_unit_read)
-        own = self.readable.length(row["equipment_width"].typed, self.job_unit_read)
-        limit = self._needed(row, field)
-        if read == "none" or limit is None or (field == "width" and own == "none"):
+        read = self.readable.length(row[length].typed, self.job_unit_read)
+        own = self.readable.length(row.equipment_width.typed, self.job_unit_read)
+        limit = self._needed(row, length)
+        if read == "none" or limit is None or (length is Clearance.width and own == "none"):
             return None
         if read == "unread" or isinstance(limit, str):
             return "unread"
-        facts = self.assessment.clearance(row)
-        comparison = {"depth": facts.depth, "width": facts.width, "height": facts.height}[field]
+        comparison = self.assessment.clearance(row).comparison(length)
         if comparison is None:
             return None
-        if self._unit_doubted(row, field, comparison.needed):
+        if self._unit_doubted(row, length, comparison.needed):
             return "doubted"
         return 0.0 if comparison.enough else self._lacking(comparison.measured, limit)
 
-    def _unit_doubted(self, row: Row, field: str, limit: Limit) -> bool:
-
-        fields = (field, "equipment_width") if field == "width" else (field,)
-        if any(suspect_unit(self.assessment, row, name) for name in fields):
+    def _unit_doubted(self, row: Clearance, length: Field[Length], limit: Limit) -> bool:
+        if self.assessment.suspect_unit(row[length]):
             return True
-        return field == "width" and limit.own and not is_reliable(self.assessment, row, "equipment_width")
+        if length is not Clearance.width:
+            return False
+        own = row.equipment_width
+        return bool(self.assessment.suspect_unit(own)) or (limit.own and not self.assessment.is_reliable(own))
 
     def _lacking(self, measured: Length, limit: Limit) -> float:
         if measured.metric:
@@ -278,54 +288,48 @@ class LiveResults:
             lacking = (limit.inches - measured.inches) * 25.4
         return rounded(lacking / MM_IN_UNIT[self.unit], DECIMALS[self.unit])
 
-    def clearance_result(self, row: Row) -> Shown:
+    def clearance_result(self, row: Clearance) -> Shown:
         """Return which lengths are OK, or what is short, not compared, or left to the check."""
-        sheet = self.template.by_key["clearances"]
-        headings = {
-            f: sheet.by_field[f].heading if f in sheet.by_field else f.capitalize() for f in DIMENSIONS
-        }
-        found = {field: self._short(row, field) for field in DIMENSIONS}
+        found = {row[length].heading: self._short(row, length) for length in DIMENSIONS}
         parts = [
-            f"{headings[field]} {self._written(lack)} {SHORT}"
-            for field, lack in found.items()
+            f"{heading} {self._written(lack)} {SHORT}"
+            for heading, lack in found.items()
             if isinstance(lack, float) and lack > 0
         ]
-        not_compared = [headings[field] for field, lack in found.items() if lack is None]
-        unread = [headings[field] for field, lack in found.items() if lack == "unread"]
+        not_compared = [heading for heading, lack in found.items() if lack is None]
+        unread = [heading for heading, lack in found.items() if lack == "unread"]
         if not_compared:
             parts.append(NOT_COMPARED + ", ".join(not_compared))
         if unread:
             parts.append(READ_LATER + ", ".join(unread))
-        doubted = [headings[field] for field, lack in found.items() if lack == "doubted"]
+        doubted = [heading for heading, lack in found.items() if lack == "doubted"]
         if doubted:
             parts.append(DOUBTED + ", ".join(doubted))
-        return "; ".join(parts) or ", ".join(headings.values()) + COMPARED_OK
+        return "; ".join(parts) or ", ".join(found) + COMPARED_OK
 
     # -- Findings
 
-    def usual(self, row: Row, what: str) -> Shown:
+    def usual(self, row: Finding, live: str) -> Shown:
         """Return the usual priority or action of the finding library."""
-        typed = row["finding"].typed
+        typed = row.finding.typed
         if not typed.strip(" "):
             return ""
         entry = self.readable.finding(typed)
-        return NOT_LISTED if entry is None else str(getattr(entry, what))
+        if entry is None:
+            return NOT_LISTED
+        return entry.priority if live == "usual_priority" else entry.action
 
-    def priority_counted(self, row: Row) -> str:
+    def priority_counted(self, row: Finding) -> str:
         """Return the priority under which the row is counted on Start here."""
-        chosen = self.readable.choice_of(row["priority"].typed, "priority")
+        chosen = self.readable.choice_of(row.priority)
         if chosen:
             return "" if chosen == "?" else chosen
-        entry = self.readable.finding(row["finding"].typed)
+        entry = self.readable.finding(row.finding.typed)
         return entry.priority if entry is not None else ""
-
-    def row_check(self, row: Row) -> Shown:
-        """Say what is missing next on the row."""
-        return self._checks.row_check(row)
 
     @cached_property
     def _checks(self) -> RowChecks:
-        return RowChecks(self.survey, self.assessment, self.readable)
+        return RowChecks(self.assessment, self.readable)
 
     # -- Start here
 
@@ -337,7 +341,7 @@ class LiveResults:
         sheet = self.template.by_key[name]
         if sheet.layout == "labels":
             job = self.survey.job
-            missing = [c.heading for c in sheet.columns if c.required and not job[c.field].typed.strip(" ")]
+            missing = [c.heading for c in sheet.columns if c.required and not job[c].typed.strip(" ")]
             return f"{sheet.name}: fill in {', '.join(missing)}" if missing else f"{sheet.name}: complete"
         rows = self.survey.tables.get(name, [])
         if not rows:
@@ -367,18 +371,15 @@ def blank_progress(template: Template, name: str) -> str:
     return f"{sheet.name}: fill in {', '.join(missing)}" if missing else f"{sheet.name}: complete"
 
 
-_RESULTS: dict[str, Callable[[LiveResults, Row], Shown]] = {
-    "row_check": LiveResults.row_check,
-    "volts_to_ground": LiveResults.volts_to_ground,
+_OF_PLATES: Mapping[str, Callable[[LiveResults, Transformer], Shown]] = {
     "direction": LiveResults.direction,
     "turns_ratio": LiveResults.turns_ratio,
-    "primary_a": lambda results, row: results.amps(row, "primary"),
-    "secondary_a": lambda results, row: results.amps(row, "secondary"),
+    "primary_a": LiveResults.primary_amps,
+    "secondary_a": LiveResults.secondary_amps,
     "highest_fault_ka": LiveResults.highest_fault,
-    "needed_depth": lambda results, row: results.needed(row, "depth"),
-    "needed_width": lambda results, row: results.needed(row, "width"),
-    "needed_height": lambda results, row: results.needed(row, "height"),
-    "clearance_result": LiveResults.clearance_result,
-    "usual_priority": lambda results, row: results.usual(row, "priority"),
-    "usual_action": lambda results, row: results.usual(row, "action"),
+}
+_NEEDED: Mapping[str, Field[Length]] = {
+    "needed_depth": Clearance.depth,
+    "needed_width": Clearance.width,
+    "needed_height": Clearance.height,
 }

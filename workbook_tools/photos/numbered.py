@@ -14,16 +14,17 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 from workbook_tools.errors import Unusable
 from workbook_tools.photos.folder import Lookup, PhotoFolder, list_photos, same_file
 from workbook_tools.photos.pictures import MOST_BYTES, Prepared, Refused, large_pictures_allowed, prepare
 from workbook_tools.spreadsheet import Picture, Workbook, cell_name, read_picture
-from workbook_tools.survey import Row, Survey
+from workbook_tools.survey import Equipment, Finding, PhotoCaption, Row, Survey, Transformer, Value
 
 __all__ = ["Photo", "PhotoSet", "gather_photos"]
 
@@ -61,11 +62,11 @@ class PhotoSet:
     unused: list[str] = field(default_factory=list)
     unplaced: list[str] = field(default_factory=list)
     missing: dict[str, str] = field(default_factory=dict)
-    _of_row: dict[int, list[Photo]] = field(default_factory=dict)
+    _of_row: dict[Row, list[Photo]] = field(default_factory=dict)
 
     def of(self, row: Row) -> tuple[Photo, ...]:
         """Return the photos of a row of the survey, in the order named."""
-        return tuple(self._of_row.get(id(row), ()))
+        return tuple(self._of_row.get(row, ()))
 
     @property
     def said(self) -> list[str]:
@@ -106,16 +107,16 @@ def gather_photos(survey: Survey, folder: str | os.PathLike[str] | PhotoFolder |
     listed = folder if isinstance(folder, PhotoFolder) or folder is None else list_photos(folder)
     result = PhotoSet()
     mentions: dict[str, _Mention] = {}
-    named = list(_named(survey))
+    named = list(survey.photos_named())
     if listed is not None:
         lost: dict[str, tuple[Lookup, list[Row]]] = {}
-        for row, name, column in named:
-            _look_up(listed, row, name, column, mentions, lost)
+        for row, cell, name in named:
+            _look_up(listed, row, name, _caption(row, cell), mentions, lost)
         _tell_lost(lost, result)
-        unused = listed.unused(name for _, name, _ in named)
+        unused = listed.unused(name for _, _, name in named)
         result.unused = [f"The photo {file} in the folder is named nowhere." for file in unused]
     elif named:
-        files = {same_file(name) for _, name, _ in named}
+        files = {same_file(name) for _, _, name in named}
         result.not_found = [
             f"{_so_many(len(files))} named and no photo folder was given (--photos), so none was delivered."
         ]
@@ -125,21 +126,11 @@ def gather_photos(survey: Survey, folder: str | os.PathLike[str] | PhotoFolder |
     return result
 
 
-def _named(survey: Survey) -> Iterator[tuple[Row, str, str]]:
-    """Every photo named: the row, the name as typed, the field it stands in."""
-    for sheet in survey.template.sheets:
-        fields = [column.field for column in sheet.typed if column.holds == "photos"]
-        for row in survey.tables.get(sheet.key, []) if fields else []:
-            for name in fields:
-                for photo in row.get(name) or ():
-                    yield row, str(photo), name
-
-
 def _look_up(
     listed: PhotoFolder,
     row: Row,
     name: str,
-    column: str,
+    caption: str,
     mentions: dict[str, _Mention],
     lost: dict[str, tuple[Lookup, list[Row]]],
 ) -> None:
@@ -153,7 +144,7 @@ def _look_up(
         mention = mentions[found.file] = _Mention(found.file, lambda: _read_inside(path, listed.path), [], [])
     if row not in mention.rows:
         mention.rows.append(row)
-    mention.captions.append(_caption(row, column))
+    mention.captions.append(caption)
 
 
 def _tell_lost(lost: Mapping[str, tuple[Lookup, list[Row]]], result: PhotoSet) -> None:
@@ -180,14 +171,15 @@ def _read_inside(path: Path, folder: Path) -> bytes:
         raise Refused(f"cannot be read ({(error.strerror or str(error)).lower()})") from None
 
 
-def _caption(row: Row, column: str) -> str:
-    if row.key == "photos":
-        return str(row.get("caption") or "")
-    if row.key == "findings":
-        return str(row.get("finding") or "")
-    if row.key == "transformers":
-        return "Label plate" if column == "nameplate_photo" else ""
-    return str(row.get("kind") or "")
+def _caption(row: Row, cell: Value[Any] | None = None) -> str:
+    """Return what a row says of a photo that is named in one of its cells, or pasted on it."""
+    if isinstance(row, PhotoCaption):
+        return row.caption.value or ""
+    if isinstance(row, Finding):
+        return row.finding.value or ""
+    if isinstance(row, Transformer):
+        return "Label plate" if cell == row.nameplate_photo else ""
+    return (row.kind.value or "") if isinstance(row, Equipment) else ""
 
 
 # ---------------------------------------------------------------- pictures in the survey workbook
@@ -220,16 +212,16 @@ def _add_pasted(survey: Survey, mentions: dict[str, _Mention], result: PhotoSet)
             )
         else:
             mention.rows.append(row)
-            mention.captions.append(_caption(row, ""))
+            mention.captions.append(_caption(row))
 
 
 # ---------------------------------------------------------------- numbers
 
 
 def _in_order(survey: Survey, mentions: dict[str, _Mention]) -> list[_Mention]:
-    order = {id(row): place for place, row in enumerate(survey.rows())}
+    order = {row: place for place, row in enumerate(survey.rows())}
     last = len(order)
-    return sorted(mentions.values(), key=lambda m: min((order[id(row)] for row in m.rows), default=last))
+    return sorted(mentions.values(), key=lambda m: min((order[row] for row in m.rows), default=last))
 
 
 def _number(mentions: list[_Mention], result: PhotoSet) -> None:
@@ -247,14 +239,14 @@ def _number(mentions: list[_Mention], result: PhotoSet) -> None:
                 first.rows += mention.rows
                 first.captions += mention.captions
     for number, (mention, picture) in enumerate(shown.values(), 1):
-        subjects = tuple(dict.fromkeys(row.subject for row in mention.rows if row.subject))
+        subjects = tuple(dict.fromkeys(row.called for row in mention.rows if row.called))
         # The inspector's own words come first: the sheet Photos is there for them.
-        own = [str(row.get("caption")) for row in mention.rows if row.key == "photos" and row.get("caption")]
+        own = [row.caption.value or "" for row in mention.rows if isinstance(row, PhotoCaption)]
         caption = next(filter(None, own + mention.captions), "")
         photo = Photo(number, mention.named, subjects, caption, picture)
         result.photos.append(photo)
         for row in mention.rows:
-            of_row = result._of_row.setdefault(id(row), [])
+            of_row = result._of_row.setdefault(row, [])
             if photo not in of_row:
                 of_row.append(photo)
 
@@ -268,7 +260,7 @@ def _prepared(mention: _Mention) -> tuple[str, Prepared] | str:
 
 
 def _place(row: Row) -> str:
-    subject = f" ({row.subject})" if row.subject else ""
+    subject = f" ({row.called})" if row.called else ""
     return f"{row.sheet}, row {row.number}{subject}"
 
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import fields
 from pathlib import Path
 
 from workbook_tools.definitions import spelling
@@ -27,7 +26,7 @@ from workbook_tools.review.columns import (
 )
 from workbook_tools.review.kept import own_headings, strays_again, strays_of
 from workbook_tools.review.model import DISPOSITIONS, Closed, Entry, Review, SignOff, disposition_of
-from workbook_tools.rules.problems import Problem
+from workbook_tools.rules.problems import RECORD, Problem
 from workbook_tools.spreadsheet import Sheet, read_workbook
 
 __all__ = ["read_review"]
@@ -42,7 +41,6 @@ _FIELD_OF = _FIELD_OF_HEADING | {
 }
 _LABEL_OF = {spelling(label): field for field, label in SIGN_OFF_LABELS.items()}
 _FAR_TO_THE_RIGHT = 6
-_OF_A_PROBLEM = tuple(name.name for name in fields(Problem) if name.name != "order")
 
 
 def read_review(path: str | os.PathLike[str]) -> Review:
@@ -197,7 +195,7 @@ def _entry(
             f"{place}: the disposition {typed!r} is none of {', '.join(DISPOSITIONS)}; it counts as no answer."
         )
     return Entry(
-        Problem(*(cells.get(name, "") for name in _OF_A_PROBLEM)),  # type: ignore[arg-type]  # all of them text
+        Problem(**{name: cells.get(name, "") for name in RECORD}),
         typed if answer is None else answer,
         cells.get("reason", ""),
         cells.get("first_seen", ""),

@@ -29,6 +29,7 @@ from workbook_tools.review.columns import (
 )
 from workbook_tools.review.kept import CARRIED_OVER, STRAY_HEADINGS, Stray
 from workbook_tools.review.model import DISPOSITIONS, Entry, Review
+from workbook_tools.rules.problems import RECORD
 
 __all__ = ["write_sheets"]
 
@@ -127,7 +128,7 @@ def _write_summary(sheet: Any, look: _Look, checked: Checked, review: Review, na
     sheet.set_column(1, 1, 12)
     sheet.set_column(2, 2, 84)
     sheet.set_row(0, 28)
-    said_property = survey.job["property"].typed.strip()
+    said_property = survey.job.property.said
     sheet.write_string(0, 0, f"Review: {said_property or survey.path.name}", look.title)
     sheet.write_string(1, 0, counts_by_class(checked.problems), look.under_title)
     row = 3
@@ -245,13 +246,8 @@ def _lines_needed(texts: list[tuple[str, float]]) -> int:
 
 
 def _cells_of(entry: Entry) -> dict[str, str]:
-    problem = entry.problem
     return {
-        **{
-            name: getattr(problem, name)
-            for name in ("class_", "priority", "sheet", "cell", "subject", "field", "read")
-        },
-        **{name: getattr(problem, name) for name in ("expected", "message", "action", "source", "rule")},
+        **{name: getattr(entry.problem, name) for name in RECORD},
         "disposition": entry.disposition,
         "reason": entry.reason,
         "remark": entry.remark,

@@ -1,12 +1,14 @@
 """The rules: each looks at a survey and reports, and changes nothing.
 
     catalogue()       every rule by its slug, in the order of the catalogue page
-    SUBJECTS          the groups of the catalogue, each with its module
+    by_subject()      the rules of each group
     Rule, as_typed    the record of a rule, and its examples (workbook_tools.rules.rule)
+    Problem, NotChecked  what a rule yields (workbook_tools.rules.problems)
 
 CATALOGUE.md beside this file is the catalogue as a page; the command `explain` prints it too.
-A rule is one record and one small generator in the module of its group; it is listed in RULES
-there, and appears everywhere else by itself.
+A rule is one record and one small generator in a module that says its SUBJECT and lists it in
+RULES; every module of this folder that does so is found, and its rules appear everywhere else
+by themselves.
 
 Not here: running them over a survey (workbook_tools.checking).
 """
@@ -16,35 +18,44 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 from importlib import import_module
+from pkgutil import iter_modules
 
 from workbook_tools.rules.rule import Rule
 
-__all__ = ["SUBJECTS", "by_subject", "catalogue"]
+__all__ = ["by_subject", "catalogue"]
 
-SUBJECTS = {
-    "Job": "job_details",
-    "What stands in a cell": "values",
-    "Live cells": "live_cells",
-    "Limits of the survey": "limits",
-    "Tags and rooms": "tags",
-    "Service": "service",
-    "Supply": "supply",
-    "Voltages and ratings": "voltage",
-    "Transformers": "transformers",
-    "Label plates": "label_plates",
-    "Clearances": "clearances",
-    "Clear spaces": "clear_spaces",
-    "Touch test": "touch_test",
-    "Findings": "findings",
-    "Photos": "photos",
-}
-"""The groups of the catalogue in its order, each with the module that holds its rules."""
+_ORDER = (
+    "Job",
+    "What stands in a cell",
+    "Live cells",
+    "Limits of the survey",
+    "Tags and rooms",
+    "Service",
+    "Supply",
+    "Voltages and ratings",
+    "Transformers",
+    "Label plates",
+    "Clearances",
+    "Clear spaces",
+    "Ways out",
+    "Touch test",
+    "Findings",
+    "Photos",
+)
+"""The groups as a reader of the catalogue meets them; a group that is not named here comes last."""
 
 
 @cache
 def by_subject() -> Mapping[str, tuple[Rule, ...]]:
     """Return the rules of each group."""
-    return {subject: import_module(f"{__name__}.{module}").RULES for subject, module in SUBJECTS.items()}
+    modules = [import_module(f"{__name__}.{module.name}") for module in iter_modules(__path__)]
+    groups: dict[str, tuple[Rule, ...]] = {
+        module.SUBJECT: module.RULES for module in modules if hasattr(module, "RULES")
+    }
+    return {
+        subject: groups[subject]
+        for subject in sorted(groups, key=lambda one: _ORDER.index(one) if one in _ORDER else len(_ORDER))
+    }
 
 
 @cache

@@ -15,13 +15,17 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.electrical import KINDS, needs_dedicated_space
-from workbook_tools.rules.causes import either, section
-from workbook_tools.rules.clearances import measured_rows
+from workbook_tools.rules.client import Condition, Remark, Trade
+from workbook_tools.rules.contradictions import answered
+from workbook_tools.rules.in_words import items_in_words, section
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.survey.model import Row
+from workbook_tools.survey import Clearance, Equipment
 
-__all__ = ["RULES"]
+__all__ = ["RULES", "SUBJECT"]
+
+SUBJECT = "Clear spaces"
 
 _NOTHING, _SPRINKLER = "None", "Sprinkler only"
 
@@ -33,19 +37,20 @@ _NOT_FOREIGN = re.compile(
 )
 
 
-def _dedicated(rule: Rule, assessment: Assessment) -> Iterator[tuple[Row, tuple[str, ...]] | NotChecked]:
+def _dedicated(
+    rule: Rule, assessment: Assessment
+) -> Iterator[tuple[Clearance, tuple[str, ...]] | NotChecked]:
     """Yield what is above each piece of equipment that has a dedicated space, and a NotChecked where nobody said."""
-    for row, equipment, _facts in measured_rows(assessment):
-        items = row.get("items_above")
-        kind = equipment.kind
+    for row, equipment, _facts in assessment.measured:
+        items, kind = row.items_above.value, equipment.stock_kind
         if kind is None:
-            yield from rule.unanswered(assessment, row, "kind", equipment)
+            yield from rule.unanswered(row, equipment.kind, equipment)
         elif kind not in KINDS or not needs_dedicated_space(assessment.profile, kind):
             continue
-        elif isinstance(items, tuple):
+        elif items is not None:
             yield row, items
         else:
-            yield from rule.unanswered(assessment, row, "items_above")
+            yield from rule.unanswered(row, row.items_above)
 
 
 def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -60,18 +65,19 @@ def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | Not
             item for item in items if item not in (_NOTHING, _SPRINKLER) and not _NOT_FOREIGN.search(item)
         ]
         if foreign:
+            named = items_in_words(items, (_NOTHING, _SPRINKLER)) or "something foreign"
             yield DEDICATED_SPACE_OBSTRUCTED.problem(
-                assessment,
                 row,
-                "items_above",
-                f"{either(foreign, 'and')} in the space above {row.subject}: up to {above.inches:g} in over it, or to the "
+                row.items_above,
+                f"{listed(foreign)} in the space above {row.called}: up to {above.inches:g} in over it, or to the "
                 "structural ceiling where that is lower, nothing foreign to the electrical installation is allowed "
                 f"({section(assessment, above.section)}).",
+                phrase=f"{named} in the dedicated space above",
                 expected="None, or Sprinkler only",
             )
         else:
             # Nothing was seen, but how far up was looked?
-            yield from DEDICATED_SPACE_OBSTRUCTED.unanswered(assessment, row, "open_above")
+            yield from DEDICATED_SPACE_OBSTRUCTED.ask(row)
 
 
 def sprinkler_above(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -83,26 +89,24 @@ def sprinkler_above(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         row, items = found
         if _SPRINKLER in items:
             yield SPRINKLER_ABOVE.problem(
-                assessment,
                 row,
-                "items_above",
-                f"A sprinkler is above {row.subject}: allowed where it protects the space.",
+                row.items_above,
+                f"A sprinkler is above {row.called}: allowed where it protects the space.",
             )
 
 
 def working_space_storage(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for anything in the working space."""
-    for row, _equipment, _facts in measured_rows(assessment):
-        items = row.get("items_in_space")
-        yield from WORKING_SPACE_STORAGE.unanswered(assessment, row, "items_in_space")
-        stored = [item for item in items if item != _NOTHING] if isinstance(items, tuple) else []
+    for row, _equipment, _facts in assessment.measured:
+        yield from WORKING_SPACE_STORAGE.ask(row)
+        stored = [item for item in row.items_in_space.value or () if item != _NOTHING]
         if stored:
             yield WORKING_SPACE_STORAGE.problem(
-                assessment,
                 row,
-                "items_in_space",
-                f"{either(stored, 'and')} in the working space of {row.subject}, which must be kept clear at all times "
+                row.items_in_space,
+                f"{listed(stored)} in the working space of {row.called}, which must be kept clear at all times "
                 f"({_storage_section(assessment)}).",
+                phrase=f"{items_in_words(stored)} in the working space",
                 expected="None",
             )
 
@@ -119,11 +123,17 @@ DEDICATED_SPACE_OBSTRUCTED = Rule(
     class_="report",
     priority="Correct soon",
     subject="Clearances",
-    needs=("items_above", "open_above"),
     what="Foreign items (pipe, duct, storage) are in the space above the equipment.",
     why="What leaks or falls there lands inside live equipment.",
     mend="Look again. If it stands, leave the cell: it goes to the client.",
     source="NFPA 70 110.26(E)",
+    needs=(Equipment.kind, Clearance.items_above, Clearance.open_above),
+    client=Condition(
+        do="Have what is foreign moved out of the space, or a licensed electrician look at what protects the equipment.",
+        why="Whatever leaks or falls from it ends up in live equipment.",
+    ),
+    compares="Dedicated space above the equipment",
+    fine=answered(Clearance.items_above, (_NOTHING,)),
     check=dedicated_space_obstructed,
     fires=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "Sprinkler only; Pipe"}]),
     passes=as_typed(
@@ -135,11 +145,12 @@ SPRINKLER_ABOVE = Rule(
     slug="sprinkler-above",
     class_="note",
     subject="Clearances",
-    needs=("items_above",),
     what="A sprinkler is in the dedicated space: allowed, and said so.",
     why="A reader of the schedule would otherwise ask.",
     mend="Nothing to do.",
     source="NFPA 70 110.26(E)",
+    needs=(Equipment.kind, Clearance.items_above),
+    client=Remark(),
     check=sprinkler_above,
     fires=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "Sprinkler only"}]),
     passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "None"}]),
@@ -150,11 +161,18 @@ WORKING_SPACE_STORAGE = Rule(
     class_="report",
     priority="Correct soon",
     subject="Clearances",
-    needs=("items_in_space",),
     what="Something is stored in the working space.",
     why="It delays shutting off in an emergency, blocks the way back, and burns.",
     mend="Leave the cell: it goes to the client, also where the goods were moved during the visit.",
     source="29 CFR 1910.303(g)(1)(ii); NFPA 70 110.26(B)",
+    needs=(Clearance.items_in_space,),
+    client=Condition(
+        do="Move it away, and keep the space clear.",
+        trade=Trade.OWNER,
+        why="It slows down shutting off in an emergency, blocks the way out, and can burn.",
+    ),
+    compares="Things stored in the working space",
+    fine=answered(Clearance.items_in_space, (_NOTHING,)),
     check=working_space_storage,
     fires=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_in_space": "Pallets"}]),
     passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_in_space": "None"}]),

@@ -14,6 +14,7 @@ import textwrap
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import lru_cache
+from typing import Any
 
 from workbook_tools.assessment import profile_of
 from workbook_tools.definitions import Template, load_template
@@ -23,6 +24,7 @@ from workbook_tools.rules import by_subject, catalogue
 from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Rule, Typed
 from workbook_tools.rules.typed import assessment_of
+from workbook_tools.survey import Field
 
 __all__ = ["catalogue_page", "catalogue_text", "rule_text"]
 
@@ -125,7 +127,7 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
             f"{allowed}. A reading that misses the limit by no more than that meets it.",
         )
     if rule.needs:
-        yield "Not checked without", ", ".join(_heading(name) for name in rule.needs)
+        yield "Not checked without", ", ".join(dict.fromkeys(_heading(needed) for needed in rule.needs))
 
 
 @lru_cache(maxsize=1)
@@ -145,10 +147,8 @@ def _inches(inches: float) -> str:
     return str(part) if abs(part - inches) < 1e-9 else f"{inches:g}"
 
 
-def _heading(field: str) -> str:
-    return next(
-        (sheet.by_field[field].heading for sheet in _template().sheets if field in sheet.by_field), field
-    )
+def _heading(field: Field[Any]) -> str:
+    return _template().by_key[field.owner.key].by_field[field.name].heading
 
 
 def _example(typed: Typed) -> list[str]:

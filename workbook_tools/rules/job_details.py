@@ -8,11 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.rules.client import Paperwork
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.survey.model import Outcome
 
-__all__ = ["RULES"]
+__all__ = ["RULES", "SUBJECT"]
+
+SUBJECT = "Job"
 
 _COMPLETE = {
     "property": "Harbour House (invented)",
@@ -25,15 +27,9 @@ _COMPLETE = {
 def job_detail_missing(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look at the required answers of the Job sheet."""
     job = assessment.survey.job
-    sheet = assessment.survey.template.by_key.get("job")
-    for column in sheet.typed if sheet is not None else ():
-        if column.required and job[column.field].outcome is Outcome.BLANK:
-            yield JOB_DETAIL_MISSING.problem(
-                assessment,
-                job,
-                column.field,
-                f"{column.heading} is blank.",
-            )
+    for column in job.definition.typed:
+        if column.required and not job[column].answered:
+            yield JOB_DETAIL_MISSING.problem(job, job[column], f"{column.heading} is blank.")
 
 
 JOB_DETAIL_MISSING = Rule(
@@ -44,6 +40,7 @@ JOB_DETAIL_MISSING = Rule(
     why="Every page of the schedule carries them, and the thresholds come from the code profile.",
     mend="Fill in the answer beside the label.",
     source="common practice",
+    client=Paperwork(),
     check=job_detail_missing,
     fires=as_typed(job={**_COMPLETE, "inspector": ""}),
     passes=as_typed(job=_COMPLETE),

@@ -15,20 +15,21 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.electrical import is_listed_kva, kva_neighbours, nameplate_impedance_required
+from workbook_tools.rules.client import Limit, Paperwork, Remark
 from workbook_tools.rules.problems import NotChecked, Problem
-from workbook_tools.rules.rule import Rule, as_typed, missing_of
-from workbook_tools.survey.model import Outcome
+from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.survey import Outcome, Transformer
 
-__all__ = ["RULES"]
+__all__ = ["RULES", "SUBJECT"]
+
+SUBJECT = "Label plates"
 
 
 def kva_not_standard(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look the size up in the lists for its phases."""
     for plate in assessment.survey.transformers:
         facts = assessment.transformer(plate)
-        missing = missing_of(plate, "kva", "phase")
-        if missing:
-            yield KVA_NOT_STANDARD.not_checked(assessment, plate, missing)
+        yield from KVA_NOT_STANDARD.ask(plate)
         if facts.kva is None or facts.kva <= 0 or facts.phases not in (1, 3):
             continue
         if not is_listed_kva(facts.kva, facts.phases):
@@ -36,9 +37,8 @@ def kva_not_standard(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             near = " and ".join(f"{size:g}" for size in (below, above) if size is not None)
             kind = "three-phase" if facts.phases == 3 else "single-phase"
             yield KVA_NOT_STANDARD.problem(
-                assessment,
                 plate,
-                "kva",
+                plate.kva,
                 f"{facts.kva:g} kVA is not a listed {kind} size; the nearest are {near} kVA.",
             )
 
@@ -46,21 +46,18 @@ def kva_not_standard(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 def direction_disagrees(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare the marked direction with the one that the two voltages give."""
     for plate in assessment.survey.transformers:
-        marked, facts = plate.get("marked_direction"), assessment.transformer(plate)
+        marked, facts = plate.marked_direction.value, assessment.transformer(plate)
         if marked is None or marked == "Not marked":
             continue
         if facts.direction is None:
-            missing = missing_of(plate, "primary_v", "secondary_v")
-            if missing:
-                yield DIRECTION_DISAGREES.not_checked(assessment, plate, missing)
-        elif facts.direction.casefold() != str(marked).casefold():
+            yield from DIRECTION_DISAGREES.ask(plate)
+        elif facts.direction.casefold() != marked.casefold():
             computed = {"isolation": "an isolation transformer"}.get(facts.direction, f"a {facts.direction}")
             yield DIRECTION_DISAGREES.problem(
-                assessment,
                 plate,
-                "marked_direction",
-                f"{plate.subject} takes {facts.primary_volts:g} V in and gives {facts.secondary_volts:g} V out, line to "
-                f"line, which is {computed}; {str(marked).lower()} is marked.",
+                plate.marked_direction,
+                f"{plate.called} takes {facts.primary_volts:g} V in and gives {facts.secondary_volts:g} V out, line to "
+                f"line, which is {computed}; {marked.lower()} is marked.",
                 expected=facts.direction.capitalize(),
             )
 
@@ -71,36 +68,33 @@ def isolation_transformer(assessment: Assessment) -> Iterator[Problem | NotCheck
         facts = assessment.transformer(plate)
         if facts.direction == "isolation":
             yield ISOLATION_TRANSFORMER.problem(
-                assessment,
                 plate,
-                "secondary_v",
-                f"{plate.subject} has {facts.primary_volts:g} V on both sides, line to line: an isolation transformer.",
+                plate.secondary_v,
+                f"{plate.called} has {facts.primary_volts:g} V on both sides, line to line: an isolation transformer.",
             )
 
 
 def impedance_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for larger transformers without an impedance."""
     for plate in assessment.survey.transformers:
-        kva = plate.get("kva")
-        blank = plate["impedance_percent"].outcome is Outcome.BLANK
+        kva = plate.kva.value
+        blank = plate.impedance_percent.outcome is Outcome.BLANK
         if blank and kva is not None and kva > 0 and nameplate_impedance_required(kva):
             yield IMPEDANCE_NOT_RECORDED.problem(
-                assessment,
                 plate,
-                "impedance_percent",
-                f"No impedance is recorded for {plate.subject}; the plate of a transformer of 25 kVA or more shows it.",
+                plate.impedance_percent,
+                f"No impedance is recorded for {plate.called}; the plate of a transformer of 25 kVA or more shows it.",
             )
 
 
 def nameplate_photo_missing(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for label plates without a photo."""
     for plate in assessment.survey.transformers:
-        if plate["nameplate_photo"].outcome is Outcome.BLANK and not assessment.survey.has_picture(plate):
+        if plate.nameplate_photo.outcome is Outcome.BLANK and not assessment.survey.has_picture(plate):
             yield NAMEPLATE_PHOTO_MISSING.problem(
-                assessment,
                 plate,
-                "nameplate_photo",
-                f"No photo of the label plate of {plate.subject} is named.",
+                plate.nameplate_photo,
+                f"No photo of the label plate of {plate.called} is named.",
             )
 
 
@@ -108,11 +102,12 @@ KVA_NOT_STANDARD = Rule(
     slug="kva-not-standard",
     class_="confirm",
     subject="Transformers",
-    needs=("kva", "phase"),
     what="The kVA is no listed size for its phases; the neighbours are shown.",
     why="A unit that is not standard is no defect; it is a reason to read the plate again.",
     mend="Read the label plate again; confirm it if it reads so.",
     source="10 CFR 431.196",
+    needs=(Transformer.kva, Transformer.phase),
+    client=Paperwork(),
     check=kva_not_standard,
     fires=as_typed(transformers=[{"tag": "T-1", "kva": "70", "phase": "3"}]),
     passes=as_typed(transformers=[{"tag": "T-1", "kva": "75", "phase": "3"}]),
@@ -122,12 +117,13 @@ DIRECTION_DISAGREES = Rule(
     slug="direction-disagrees",
     class_="correct",
     subject="Transformers",
-    needs=("primary_v", "secondary_v"),
     what="The marked direction is not the one that primary and secondary volts give, line to line.",
     why="Either the two sides are swapped on the sheet or the marking is wrong; both mislead whoever works on it.",
     mend="Look which side the feeder is on. Swap the two voltages, or correct the direction; where the marking itself is "
     "wrong, write what the voltages give and record the marking as a finding.",
     source="nameplate",
+    needs=(Transformer.primary_v, Transformer.secondary_v),
+    client=Paperwork(),
     check=direction_disagrees,
     fires=as_typed(transformers=[{"tag": "T-3", "primary_v": "208", "secondary_v": "480", "phase": "3",
                                   "marked_direction": "Step-down"}]),
@@ -139,11 +135,11 @@ ISOLATION_TRANSFORMER = Rule(
     slug="isolation-transformer",
     class_="note",
     subject="Transformers",
-    needs=("primary_v", "secondary_v"),
     what="Primary and secondary voltage are equal, line to line.",
     why="It steps nothing up or down; its secondary is a system of its own.",
     mend="Nothing to do, unless one of the voltages is wrong.",
     source="definition",
+    client=Remark(),
     check=isolation_transformer,
     fires=as_typed(
         transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "480Y/277", "phase": "3"}]
@@ -157,11 +153,14 @@ IMPEDANCE_NOT_RECORDED = Rule(
     slug="impedance-not-recorded",
     class_="note",
     subject="Transformers",
-    needs=("kva",),
     what="The impedance is blank on a transformer of 25 kVA or more.",
     why="Plates of that size carry it; without it the fault current at the secondary is not known.",
     mend="Read it from the label plate, or answer N/V.",
     source="NFPA 70 450.11(A)",
+    client=Limit(
+        one="The impedance was not recorded, so no fault current could be computed.",
+        many="The impedance was not recorded, so no fault current could be computed.",
+    ),
     check=impedance_not_recorded,
     fires=as_typed(transformers=[{"tag": "T-1", "kva": "25"}]),
     passes=as_typed(transformers=[{"tag": "T-1", "kva": "15"}]),
@@ -175,6 +174,7 @@ NAMEPLATE_PHOTO_MISSING = Rule(
     why="Most questions about a transformer are answered by its label plate.",
     mend="Name the photo; N/A where there is no plate, N/V where it could not be reached.",
     source="common practice",
+    client=Paperwork(firms_own=True),
     check=nameplate_photo_missing,
     fires=as_typed(transformers=[{"tag": "T-1"}]),
     passes=as_typed(transformers=[{"tag": "T-1", "nameplate_photo": "QS_0108.jpg"}]),

@@ -15,63 +15,60 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
-from workbook_tools.rules.causes import either, is_entered, is_in_scope
+from workbook_tools.rules.client import Limit, LimitGroup
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.survey.model import Outcome, Row
+from workbook_tools.survey import Equipment, Outcome, Room, Row
 
-__all__ = ["RULES"]
+__all__ = ["RULES", "SUBJECT"]
+
+SUBJECT = "Limits of the survey"
 
 
 def not_visible(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for N/V; one note for each row."""
     for row in assessment.survey.rows():
-        seen = [field for field, value in row.values.items() if value.outcome is Outcome.NOT_VISIBLE]
-        if not seen or _goes_without_saying(assessment, row):
-            continue
-        sheet = assessment.survey.template.by_key[row.key]
-        headings = [sheet.by_field[field].heading for field in seen]
-        yield NOT_VISIBLE.problem(
-            assessment,
-            row,
-            seen[0],
-            f"{either(headings, 'and')} could not be seen: a limitation of the survey.",
-        )
+        unseen = [value for value in row.values.values() if value.outcome is Outcome.NOT_VISIBLE]
+        if unseen and not _goes_without_saying(assessment, row):
+            headings = [value.heading for value in unseen]
+            yield NOT_VISIBLE.problem(
+                row, unseen[0], f"{listed(headings)} could not be seen: a limitation of the survey."
+            )
 
 
 def _goes_without_saying(assessment: Assessment, row: Row) -> bool:
     """Whether another note says it: the room was not entered, or the kind is not inspected."""
-    if row.key == "rooms":
-        return row.get("access") not in (None, "Entered")
-    return row.key == "equipment" and (
-        not is_in_scope(assessment, row) or is_entered(assessment, row) is False
+    if isinstance(row, Room):
+        return row.access.value not in (None, "Entered")
+    return isinstance(row, Equipment) and (
+        not assessment.is_in_scope(row) or assessment.is_entered(row) is False
     )
 
 
 def room_not_entered(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for rooms whose access is anything but Entered."""
-    held = Counter(plain(row.get("room")) for row in assessment.survey.equipment if row.get("room"))
+    held = Counter(plain(row.room.value) for row in assessment.survey.equipment if row.room.value)
     for room in assessment.survey.rooms:
-        access = room.get("access")
+        access = room.access.value
         if access is not None and access != "Entered":
-            inside = held.get(plain(room.get("room") or ""), 0)
+            inside = held.get(plain(room.room.value or ""), 0)
             here = (
                 f" {inside} piece{'s' if inside > 1 else ''} of equipment recorded there." if inside else ""
             )
             yield ROOM_NOT_ENTERED.problem(
-                assessment, room, "access", f"{room.subject} was not entered ({access.lower()}).{here}"
+                room, room.access, f"{room.called} was not entered ({access.lower()}).{here}"
             )
 
 
 def outside_scope_item(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for kinds that the template records but does not inspect."""
     for row in assessment.survey.equipment:
-        if not is_in_scope(assessment, row):
+        if not assessment.is_in_scope(row):
             yield OUTSIDE_SCOPE_ITEM.problem(
-                assessment,
                 row,
-                "kind",
-                f"{row.subject} is of the kind {row.get('kind')}: recorded, not inspected.",
+                row.kind,
+                f"{row.called} is of the kind {row.kind.value}: recorded, not inspected.",
             )
 
 
@@ -83,6 +80,7 @@ NOT_VISIBLE = Rule(
     why="The client must know what could not be seen: it goes to the limits of the survey.",
     mend="Nothing to do, unless it can be seen on a photo after all.",
     source="common practice",
+    client=Limit(LimitGroup.UNSEEN),
     check=not_visible,
     fires=as_typed(equipment=[{"tag": "INV-1", "rating_a": "N/V"}]),
     passes=as_typed(equipment=[{"tag": "INV-1", "rating_a": "N/A"}]),
@@ -96,6 +94,7 @@ ROOM_NOT_ENTERED = Rule(
     why="The client must know which rooms nobody looked into: it goes to the limits of the survey.",
     mend="Nothing to do, unless the room was entered after all.",
     source="common practice",
+    client=Limit(LimitGroup.ROOMS),
     check=room_not_entered,
     fires=as_typed(rooms=[{"room": "Tenant store", "access": "Locked"}]),
     passes=as_typed(rooms=[{"room": "Tenant store", "access": "Entered"}]),
@@ -109,6 +108,7 @@ OUTSIDE_SCOPE_ITEM = Rule(
     why="The client must not take its place in the list for an inspection.",
     mend="Nothing to do, unless the kind is wrong.",
     source="common practice",
+    client=Limit(LimitGroup.OUTSIDE),
     check=outside_scope_item,
     fires=as_typed(equipment=[{"tag": "LC-1", "kind": "Lift controller"}]),
     passes=as_typed(equipment=[{"tag": "DP-1", "kind": "Panelboard"}]),

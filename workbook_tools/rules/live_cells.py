@@ -2,8 +2,7 @@
 
     formula-overtyped    a live cell was typed over
 
-What a live cell shows comes from where the workbook's own formulas are said in Python; it is
-loaded only when somebody typed over one.
+What a live cell shows comes from where the workbook's own formulas are said in Python.
 """
 
 from __future__ import annotations
@@ -12,23 +11,22 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.live_cells.results import LiveResults
+from workbook_tools.rules.client import Paperwork
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 
-__all__ = ["RULES"]
+__all__ = ["RULES", "SUBJECT"]
+
+SUBJECT = "Live cells"
 
 
 def formula_overtyped(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for live cells that hold a typed value which is not the computed one."""
-    results = None
+    results = LiveResults(assessment)
     for row in assessment.survey.rows():
-        typed_over = {
-            field: value for field, value in row.live.items() if not value.formula and value.typed.strip()
-        }
+        typed_over = {field: value for field, value in row.live.items() if not value.formula and value.said}
         if not typed_over:
             continue
-        if results is None:
-            results = LiveResults(assessment.survey, assessment)
         shown = results.row(row)
         for field, value in typed_over.items():
             computed = shown.get(field)
@@ -36,10 +34,9 @@ def formula_overtyped(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 continue
             text = computed if isinstance(computed, str) else f"{computed:g}"
             yield FORMULA_OVERTYPED.problem(
-                assessment,
                 row,
-                field,
-                f"{value.typed.strip()!r} was typed over a cell that computes its own answer, "
+                value,
+                f"{value.said!r} was typed over a cell that computes its own answer, "
                 f"{text or 'a blank'}. The typed value is not used.",
                 read=value.typed,
                 expected=text or "(blank)",
@@ -63,6 +60,7 @@ FORMULA_OVERTYPED = Rule(
     why="The sheet then shows one thing and the schedule another; the computed value is the one used.",
     mend="Nothing to do: the value is computed again. Put what you wanted to say into Remarks.",
     source="common practice",
+    client=Paperwork(firms_own=True),
     check=formula_overtyped,
     fires=as_typed(
         equipment=[{"tag": "DP-1", "kind": "Panelboard", "voltage": "480Y/277", "phase": "3", "wires": "4",

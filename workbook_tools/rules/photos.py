@@ -11,37 +11,29 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.rules.client import Limit, Paperwork
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.survey.model import Row
+from workbook_tools.survey import PhotoCaption
 
-__all__ = ["RULES"]
+__all__ = ["RULES", "SUBJECT"]
 
-
-def _named(assessment: Assessment) -> Iterator[tuple[Row, str, str]]:
-    """Every photo that is named: the row, the field, the name."""
-    for key, sheet in assessment.survey.template.by_key.items():
-        fields = [column.field for column in sheet.typed if column.holds == "photos"]
-        for row in assessment.survey.tables.get(key, ()):
-            for field in fields:
-                for name in dict.fromkeys(row.get(field) or ()):
-                    yield row, field, name
+SUBJECT = "Photos"
 
 
 def photo_missing(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look each name up in the folder."""
     folder = assessment.photos
-    for row, field, name in _named(assessment):
+    for row, cell, name in assessment.survey.photos_named():
         if folder is None:
-            yield NotChecked(PHOTO_MISSING.slug, "", row.sheet, row[field].cell, "a photo folder")
+            yield NotChecked(PHOTO_MISSING.slug, "", row.sheet, cell.cell, "a photo folder")
             return
         found = folder.look_up(name)
         if found.file is None:
             hint = f"; the nearest is {found.nearest}" if found.nearest else ""
             yield PHOTO_MISSING.problem(
-                assessment,
                 row,
-                field,
+                cell,
                 f"The photo {name} {found.why}{hint}.",
                 read=name,
                 action=f"Write {found.nearest} if that is meant, or add the photo to the folder."
@@ -54,10 +46,10 @@ def photo_unused(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for files that no name means."""
     if assessment.photos is None:
         return
-    sheet = assessment.survey.template.by_key.get("photos")
-    rows = assessment.survey.photos
+    rows, sheet = assessment.survey.photos, assessment.survey.template.by_key.get(PhotoCaption.key)
     name = rows[0].sheet if rows else sheet.name if sheet is not None else "Photos"
-    for file in assessment.photos.unused(name for _row, _field, name in _named(assessment)):
+    column = sheet.by_field.get(PhotoCaption.file.name) if sheet is not None else None
+    for file in assessment.photos.unused(name for _row, _cell, name in assessment.survey.photos_named()):
         yield Problem(
             rule=PHOTO_UNUSED.slug,
             class_=PHOTO_UNUSED.class_,
@@ -65,9 +57,7 @@ def photo_unused(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             sheet=name,
             cell="",
             subject=file,
-            field=sheet.by_field["file"].heading
-            if sheet is not None and "file" in sheet.by_field
-            else "File",
+            field=column.heading if column is not None else "File",
             read=file,
             expected="",
             message=f"{file} is in the photo folder but named nowhere in the survey.",
@@ -83,11 +73,14 @@ PHOTO_MISSING = Rule(
     slug="photo-missing",
     class_="correct",
     subject="Findings Equipment Photos",
-    needs=("photos",),
     what="A named photo is not in the photo folder.",
     why="The client's schedule would point to a picture that is not there.",
     mend="Correct the name, or add the photo to the folder.",
     source="common practice",
+    client=Limit(
+        one="A photo that was named is not among those delivered.",
+        many="Photos that were named are not among those delivered.",
+    ),
     check=photo_missing,
     fires=as_typed(findings=[_FINDING], photo_folder=["QS_0125.jpg"]),
     passes=as_typed(findings=[_FINDING], photo_folder=["QS_0126.JPG"]),
@@ -101,6 +94,7 @@ PHOTO_UNUSED = Rule(
     why="It may show something that nobody wrote down; it is not delivered.",
     mend="Name it where it belongs, or leave it.",
     source="common practice",
+    client=Paperwork(firms_own=True),
     check=photo_unused,
     fires=as_typed(findings=[_FINDING], photo_folder=["QS_0126.jpg", "QS_0127.jpg"]),
     passes=as_typed(findings=[_FINDING], photo_folder=["QS_0126.jpg"]),

@@ -10,10 +10,12 @@ Not here: the rules themselves.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, fields
+from dataclasses import field as part
 
-__all__ = ["CLASSES", "NotChecked", "Problem", "in_sheet_order"]
+from workbook_tools.survey import Row
+
+__all__ = ["CLASSES", "RECORD", "NotChecked", "Problem", "in_sheet_order"]
 
 CLASSES = ("correct", "confirm", "report", "note")
 """correct: the inspector mends the workbook. confirm: the reviewer answers. report: a condition
@@ -22,7 +24,11 @@ of the property, for the client. note: for the limitations or remarks."""
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One problem. `sheet` and `cell` are the survey's own; `order` sorts by sheet, row and column."""
+    """One problem. `sheet` and `cell` are the survey's own; `order` sorts by sheet, row and column.
+
+    `row` is the row that it stands in, `phrase` how the client reads it inside a sentence; both
+    are there only while the survey is.
+    """
 
     rule: str
     class_: str
@@ -37,23 +43,21 @@ class Problem:
     action: str
     source: str
     order: tuple[int, int, int] = (0, 0, 0)
+    row: Row | None = part(default=None, compare=False, repr=False)
+    phrase: str = part(default="", compare=False)
 
-    def as_json(self) -> dict[str, Any]:
+    @property
+    def place(self) -> str:
+        """Where it stands: "Equipment!C5", or the sheet alone."""
+        return f"{self.sheet}!{self.cell}" if self.cell else self.sheet
+
+    def as_json(self) -> dict[str, str]:
         """Return the record with the names of the --json output."""
-        return {
-            "rule": self.rule,
-            "class": self.class_,
-            "priority": self.priority,
-            "sheet": self.sheet,
-            "cell": self.cell,
-            "subject": self.subject,
-            "field": self.field,
-            "read": self.read,
-            "expected": self.expected,
-            "message": self.message,
-            "action": self.action,
-            "source": self.source,
-        }
+        return {name.rstrip("_"): getattr(self, name) for name in RECORD}
+
+
+RECORD = tuple(one.name for one in fields(Problem) if one.name not in ("order", "row", "phrase"))
+"""The parts of a problem that are written down: in --json and in the review workbook."""
 
 
 @dataclass(frozen=True, slots=True)

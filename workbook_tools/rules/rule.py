@@ -1,8 +1,9 @@
-"""One rule: what it looks at, why, how to mend it, its source, and how it looks.
+"""One rule: what it looks at, why, how to mend it, its source, what the client reads, and how it looks.
 
     Rule           the record; also the catalogue page, the text of explain, and two of its own tests
     as_typed(...)  a few cells as somebody typed them: the example that fires, the one that passes
     Typed          what as_typed returns; workbook_tools.rules.typed makes a Survey of it
+    missing_of     the first cell that holds no value although one could stand there
 
 A rule looks at an Assessment and yields Problems, and a NotChecked where something that it
 needs is missing. It never changes the survey, prints, or opens a file.
@@ -15,14 +16,18 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.definitions import Column
+from workbook_tools.definitions import Template
+from workbook_tools.rules.client import ForClient
 from workbook_tools.rules.problems import NotChecked, Problem
-from workbook_tools.survey.model import Outcome, Row, Value
+from workbook_tools.spreadsheet import position
+from workbook_tools.survey import Field, Job, Outcome, Row, Value
 
-__all__ = ["Rule", "Typed", "as_typed", "heading_of", "missing_of", "order_of"]
+__all__ = ["Fine", "Rule", "Typed", "as_typed", "missing_of", "order_of"]
 
 TypedRow = Mapping[str, str]
-_NAMELESS = {"job": "Job"}
+
+Fine = Callable[[Assessment, str], str]
+"""Says of a tag which recorded value shows that there is nothing of what the rule reports; "" for none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,10 +69,14 @@ def as_typed(
 class Rule:
     """One rule of the catalogue.
 
-    `needs` names the fields without which it cannot look ("not checked"); `source` begins
-    with the basis of the rule; `subject` is the sheet or thing it speaks of. `fires` and
-    `passes` are examples that its check is held to. `measured` says that it compares a measured
-    length with a limit, the measuring tolerance of the code profile allowed.
+    `subject` is the sheet or thing it speaks of; `what`, `why` and `mend` are addressed to the
+    inspector and the reviewer, `client` to the owner; `source` begins with the basis of the rule.
+    `needs` names the columns without which it cannot look: the generator asks them through
+    `lacking` and says "not checked". `compares` is what it compares, in the client's words, blank
+    for a rule that looks after the workbook. `fine` says which recorded value contradicts a
+    finding of the same cause. `measured` says that it compares a measured length with a limit,
+    the measuring tolerance of the code profile allowed. `fires` and `passes` are examples that
+    its check is held to.
     """
 
     slug: str
@@ -77,20 +86,28 @@ class Rule:
     why: str
     mend: str
     source: str
+    client: ForClient
     check: Callable[[Assessment], Iterator[Problem | NotChecked]]
     fires: Typed
     passes: Typed
-    needs: tuple[str, ...] = ()
+    needs: tuple[Field[Any], ...] = ()
     priority: str = ""
+    compares: str = ""
+    fine: Fine | None = None
     measured: bool = False
+
+    def is_off(self, template: Template) -> bool:
+        """Whether a template switches the rule off; then it explains nothing either."""
+        setting = template.rules.get(self.slug)
+        return setting is not None and setting.off
 
     def problem(
         self,
-        assessment: Assessment,
         row: Row,
-        field_name: str,
+        value: Value[Any],
         message: str,
         *,
+        phrase: str = "",
         subject: str | None = None,
         read: str | None = None,
         expected: str | None = None,
@@ -99,10 +116,9 @@ class Rule:
         """Return a problem of this rule at one cell of a row.
 
         What was read, what was expected and what to do come from the cell, its column and the
-        rule's own words unless they are given.
+        rule's own words unless they are given; `phrase` is how the client reads it inside a
+        sentence, the message itself where it is left out.
         """
-        value = row[field_name]
-        column = _column(assessment, row.key, field_name)
         cell = value.cell or f"A{row.number}"
         return Problem(
             rule=self.slug,
@@ -110,66 +126,75 @@ class Rule:
             priority=self.priority,
             sheet=value.sheet or row.sheet,
             cell=cell,
-            subject=(row.subject or _NAMELESS.get(row.key, "")) if subject is None else subject,
-            field=column.heading if column is not None else field_name,
+            subject=(row.called or (row.definition.name if isinstance(row, Job) else ""))
+            if subject is None
+            else subject,
+            field=value.heading,
             read=value.typed if read is None else read,
-            expected=(column.ask if column is not None else "") if expected is None else expected,
+            expected=value.column.ask if expected is None else expected,
             message=message,
             action=action or self.mend,
             source=self.source,
-            order=order_of(assessment, row.key, cell),
+            order=order_of(row.definition.position, cell),
+            row=row,
+            phrase=phrase,
         )
 
-    def not_checked(
-        self, assessment: Assessment, row: Row, field_name: str, of: Row | None = None
-    ) -> NotChecked:
-        """Return that this rule could not look at a row, since a field of it (or `of` another row) is missing."""
-        holder = of or row
-        missing = heading_of(assessment, holder.key, field_name)
-        if of is not None and of is not row:
-            missing = f"{missing} of {of.subject}" if of.subject else missing
-        return NotChecked(
-            self.slug, row.subject, row.sheet, row[field_name].cell or f"A{row.number}", missing
+    def lacking(self, *rows: Row | None) -> tuple[Value[Any], Row] | None:
+        """Return the first column that the rule needs and that holds no value, with its row; None where none does.
+
+        Each column is looked for in the row of its sheet; a row that is not given is not asked.
+        N/A is an answer: where one of the columns has it, the question does not arise.
+        """
+        asked = [
+            (row[needed], row)
+            for needed in self.needs
+            for row in rows
+            if row is not None and isinstance(row, needed.owner)
+        ]
+        missing = missing_of(*(value for value, _ in asked))
+        return next(((value, row) for value, row in asked if value is missing), None)
+
+    def not_checked(self, row: Row, missing: Value[Any], of: Row | None = None) -> NotChecked:
+        """Return that this rule could not look at a row, since a cell of it (or `of` another row) is missing.
+
+        It stands at that cell, or in the first column where the cell is another row's.
+        """
+        elsewhere = of is not None and of is not row
+        heading = (
+            f"{missing.heading} of {of.called}"
+            if of is not None and elsewhere and of.called
+            else missing.heading
         )
+        cell = f"A{row.number}" if elsewhere else missing.cell or f"A{row.number}"
+        return NotChecked(self.slug, row.called, row.sheet, cell, heading)
 
-    def unanswered(
-        self, assessment: Assessment, row: Row, field_name: str, of: Row | None = None
-    ) -> Iterator[NotChecked]:
-        """Yield that this rule could not look where a field of the row, or of `of`, holds neither a value nor N/A."""
-        if missing_of(of or row, field_name) is not None:
-            yield self.not_checked(assessment, row, field_name, of)
+    def ask(self, row: Row, *holders: Row) -> Iterator[NotChecked]:
+        """Yield that this rule could not look at a row, where a column that it needs of the holders is missing.
+
+        The row itself is asked where no holder is named.
+        """
+        lacking = self.lacking(*(holders or (row,)))
+        if lacking is not None:
+            yield self.not_checked(row, *lacking)
+
+    def unanswered(self, row: Row, value: Value[Any], of: Row | None = None) -> Iterator[NotChecked]:
+        """Yield that this rule could not look where a cell holds neither a value nor N/A."""
+        if missing_of(value) is not None:
+            yield self.not_checked(row, value, of)
 
 
-def missing_of(row: Row, *fields: str) -> str | None:
-    """Return the first of the fields that holds no value although one could stand there; None where none does.
+def missing_of(*values: Value[Any]) -> Value[Any] | None:
+    """Return the first cell that holds no value although one could stand there; None where none does.
 
-    N/A is an answer: where one of the fields has it, the question does not arise.
+    N/A is an answer: where one of the cells has it, the question does not arise.
     """
-    values: list[Value] = [row[name] for name in fields]
     if any(value.outcome is Outcome.NOT_APPLICABLE for value in values):
         return None
-    return next(
-        (name for name, value in zip(fields, values, strict=True) if value.outcome is not Outcome.VALUE), None
-    )
+    return next((value for value in values if value.outcome is not Outcome.VALUE), None)
 
 
-def _column(assessment: Assessment, key: str, field_name: str) -> Column | None:
-    sheet = assessment.survey.template.by_key.get(key)
-    return sheet.by_field.get(field_name) if sheet is not None else None
-
-
-def heading_of(assessment: Assessment, key: str, field_name: str) -> str:
-    """Return the words on the sheet for a field; plain words where the template has no such column."""
-    column = _column(assessment, key, field_name)
-    return column.heading if column is not None else field_name.replace("_", " ").capitalize()
-
-
-def order_of(assessment: Assessment, key: str, cell: str) -> tuple[int, int, int]:
+def order_of(sheet: int, cell: str) -> tuple[int, int, int]:
     """Return the place of a cell on the way of a person through the workbook: sheet, row, column."""
-    keys: list[Any] = list(assessment.survey.template.by_key)
-    letters = cell.rstrip("0123456789")
-    column = 0
-    for letter in letters.upper():
-        column = column * 26 + ord(letter) - 64
-    digits = cell[len(letters) :]
-    return keys.index(key) if key in keys else len(keys), int(digits) if digits else 0, column
+    row, column = position(cell) or (0, 0)
+    return sheet, row, column

@@ -10,14 +10,18 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from workbook_tools.assessment import Assessment
-from workbook_tools.assessment.supply_paths import SERVICE_DISCONNECT, services
-from workbook_tools.rules.causes import edition, either, findings_about
+from workbook_tools.assessment import SERVICE_DISCONNECT, Assessment
+from workbook_tools.definitions import plain
+from workbook_tools.rules.client import Condition, Limit, Trade
+from workbook_tools.rules.in_words import edition
+from workbook_tools.rules.plain_english import in_words, listed
 from workbook_tools.rules.problems import NotChecked, Problem
-from workbook_tools.rules.rule import Rule, as_typed, missing_of
-from workbook_tools.survey.model import Outcome
+from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.survey import Equipment, Outcome
 
-__all__ = ["RULES", "hand_motions"]
+__all__ = ["RULES", "SUBJECT"]
+
+SUBJECT = "Service"
 
 # NFPA 70 230.95 (NFPA70-2023): solidly grounded wye over 150 V to ground, not over 1000 V between phases, from 1000 A.
 _GROUND_FAULT_AMPS = 1000
@@ -27,78 +31,86 @@ _GROUND_FAULT_NAMED = re.compile(r"ground[\s-]*fault|\bGFP(?:E)?\b|\bGFR\b", re.
 def no_service_disconnect(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for a service disconnect; a kind that could not be read may be one."""
     equipment = assessment.survey.equipment
-    kinds = [row.kind for row in equipment]
+    kinds = [row.stock_kind for row in equipment]
     if not equipment or SERVICE_DISCONNECT in kinds:
         return
     unread = next(
-        (row for row in equipment if row.kind is None and row["kind"].outcome is not Outcome.NOT_APPLICABLE),
+        (
+            row
+            for row in equipment
+            if row.stock_kind is None and row.kind.outcome is not Outcome.NOT_APPLICABLE
+        ),
         None,
     )
     if unread is not None:
-        yield NO_SERVICE_DISCONNECT.not_checked(assessment, unread, "kind")
+        yield from NO_SERVICE_DISCONNECT.ask(unread)
         return
     yield NO_SERVICE_DISCONNECT.problem(
-        assessment, equipment[0], "kind", "No row of Equipment is a service disconnect.",
-        subject="Service", read="", expected="a row of the kind Service disconnect",
-    )  # fmt: skip
+        equipment[0],
+        equipment[0].kind,
+        "No row of Equipment is a service disconnect.",
+        phrase="no service disconnect found in the building",
+        subject="Service",
+        read="",
+        expected="a row of the kind Service disconnect",
+    )
 
 
-def hand_motions(assessment: Assessment) -> Iterator[tuple[str, int, bool]]:
-    """Yield each service with the sum of its hand motions, and whether every disconnect of it has a count."""
-    for name, rows in services(assessment).items():
-        counts = [row.get("hand_motions") for row in rows]
-        yield name, sum(count for count in counts if count is not None), None not in counts
+def _motions(rows: list[Equipment]) -> tuple[int, bool]:
+    """Return the motions of the hand at the disconnects of a service, and whether each of them was counted."""
+    counts = [row.hand_motions.value for row in rows]
+    return sum(count for count in counts if count is not None), None not in counts
+
+
+def _motions_counted(assessment: Assessment, subject: str) -> str:
+    """Say where the motions of a service, named by its source or one of its disconnects, are few enough."""
+    rows = set(assessment.survey.tagged(subject))
+    for name, disconnects in assessment.supply.services.items():
+        total, counted = _motions(disconnects)
+        named = plain(name) == plain(subject) or not rows.isdisjoint(disconnects)
+        if named and counted and total <= assessment.profile.hand_motions:
+            return f"the hand motions of {name or 'its service'} sum to {total}"
+    return ""
 
 
 def hand_motions_over_six(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Sum the motions of the hand for each service."""
     most = assessment.profile.hand_motions
-    by_service = services(assessment)
-    for name, total, counted in hand_motions(assessment):
-        rows = by_service[name]
+    for name, rows in assessment.supply.services.items():
+        total, counted = _motions(rows)
         if total > most:
-            listed = either(
-                [f"{row['hand_motions'].typed.strip() or '?'} at {row.subject}" for row in rows[:12]], "and"
-            )
-            listed += f" and {len(rows) - 12} more" if len(rows) > 12 else ""
+            named = listed([f"{row.hand_motions.said or '?'} at {row.called}" for row in rows[:12]])
+            named += f" and {len(rows) - 12} more" if len(rows) > 12 else ""
             yield HAND_MOTIONS_OVER_SIX.problem(
-                assessment,
                 rows[0],
-                "hand_motions",
-                f"Shutting off {name or 'the service'} takes {total} motions of the hand ({listed}); "
+                rows[0].hand_motions,
+                f"Shutting off {name or 'the service'} takes {total} motions of the hand ({named}); "
                 f"at most {most} are allowed ({edition(assessment)} 230.71).",
-                subject=name or rows[0].subject,
+                phrase=f"{in_words(total)} motions of the hand are needed to shut off the service, where {in_words(most)} is the most",
+                subject=name or rows[0].called,
                 read=str(total),
                 expected=f"at most {most} for one service",
             )
         elif not counted:
-            row = next(row for row in rows if row.get("hand_motions") is None)
-            missing = missing_of(row, "hand_motions")
-            if missing is not None:
-                yield HAND_MOTIONS_OVER_SIX.not_checked(assessment, row, missing)
+            yield from HAND_MOTIONS_OVER_SIX.ask(next(row for row in rows if row.hand_motions.value is None))
 
 
 def ground_fault_protection_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for large wye services about whose ground-fault protection nothing is written."""
-    for rows in services(assessment).values():
+    for rows in assessment.supply.services.values():
         for row in rows:
-            system, amps = assessment.equipment(row).system, row.get("rating_a")
+            system, amps = assessment.equipment(row).system, row.rating_a.value
             if system is None or amps is None or amps < _GROUND_FAULT_AMPS:
                 continue
             if system.connection != "wye" or system.volts_to_ground <= 150 or system.line_volts > 1000:
                 continue
-            written = [row["remarks"].typed]
-            written += [
-                finding[field].typed
-                for finding in findings_about(assessment, row.get("tag") or "")
-                for field in ("finding", "seen")
-            ]
-            if not any(_GROUND_FAULT_NAMED.search(text) for text in written):
+            about = assessment.survey.findings_about(row.tag.value)
+            written = [row.remarks, *(cell for finding in about for cell in (finding.finding, finding.seen))]
+            if not any(_GROUND_FAULT_NAMED.search(cell.typed) for cell in written):
                 yield GROUND_FAULT_PROTECTION_NOT_RECORDED.problem(
-                    assessment,
                     row,
-                    "remarks",
-                    f"{row.subject} is a {system.name} service disconnect of {amps:g} A; whether it has ground-fault "
+                    row.remarks,
+                    f"{row.called} is a {system.name} service disconnect of {amps:g} A; whether it has ground-fault "
                     f"protection was not recorded ({edition(assessment)} 230.95 asks for it from "
                     f"{_GROUND_FAULT_AMPS} A).",
                     expected="Ground-fault protection seen, or not seen",
@@ -112,12 +124,17 @@ NO_SERVICE_DISCONNECT = Rule(
     slug="no-service-disconnect",
     class_="confirm",
     subject="Service",
-    needs=("kind",),
     what="No row is a service disconnect.",
     why="Where the building is shut off is the first thing that the client's list must tell.",
     mend="Add it, or give the board that shuts off the service the kind Service disconnect; confirm where it stands outside "
     "the survey.",
     source="NFPA 70 230.70",
+    needs=(Equipment.kind,),
+    client=Condition(
+        do="Ask the utility or a licensed electrician where the building is switched off, and have it marked.",
+        trade=Trade.UTILITY,
+        why="In an emergency somebody must know where the building is shut off.",
+    ),
     check=no_service_disconnect,
     fires=as_typed(equipment=[{"tag": "MSB", "kind": "Switchboard"}]),
     passes=as_typed(equipment=[_SD1, {"tag": "MSB", "kind": "Switchboard"}]),
@@ -128,12 +145,18 @@ HAND_MOTIONS_OVER_SIX = Rule(
     class_="report",
     priority="Correct soon",
     subject="Service",
-    needs=("hand_motions",),
     what="The motions of the hand to shut off one service sum to more than six.",
     why="In an emergency the building is not shut off in time, or not wholly.",
     mend="Count again: every disconnect of the same service, the same Utility number in Fed from. If it stands, leave it: it "
     "goes to the client.",
     source="NFPA 70 230.71",
+    needs=(Equipment.hand_motions,),
+    client=Condition(
+        do="Have a licensed electrician look at how the service can be shut off with fewer motions of the hand.",
+        why="In an emergency the building may not be shut off in time, or not completely.",
+    ),
+    compares="Number of hand motions to shut off the service",
+    fine=_motions_counted,
     check=hand_motions_over_six,
     fires=as_typed(
         equipment=[{**_SD1, "hand_motions": "4"}, {**_SD1, "tag": "SD-2", "hand_motions": "3"}],
@@ -148,12 +171,15 @@ GROUND_FAULT_PROTECTION_NOT_RECORDED = Rule(
     slug="ground-fault-protection-not-recorded",
     class_="note",
     subject="Service",
-    needs=("rating_a", "voltage", "phase", "wires"),
     what="A wye service disconnect of 1000 A or more, over 150 V to ground, and nothing is written about its ground-fault "
     "protection.",
     why="An arcing fault to ground can burn such a board down without opening the main.",
     mend="Write in Remarks whether a ground-fault relay was seen; where there is none, record the finding.",
     source="NFPA 70 230.95",
+    client=Limit(
+        one="Whether the service has ground-fault protection was not recorded.",
+        many="Whether the service has ground-fault protection was not recorded.",
+    ),
     check=ground_fault_protection_not_recorded,
     fires=as_typed(equipment=[_LARGE]),
     passes=as_typed(equipment=[{**_LARGE, "remarks": "Ground-fault relay on the door"}]),

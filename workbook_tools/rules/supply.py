@@ -15,19 +15,19 @@ transformers are in transformers.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
-from weakref import WeakKeyDictionary
+from typing import Any
 
-from workbook_tools.assessment import Assessment
-from workbook_tools.assessment.supply_paths import feeder, supply_loops
-from workbook_tools.electrical import Feeding, can_feed
-from workbook_tools.rules.causes import either, feeds_itself, is_in_scope
-from workbook_tools.rules.nearest import tag_names
+from workbook_tools.assessment import Assessment, Supplied
+from workbook_tools.rules.client import DIFFERS, Condition, Limit, Paperwork, Trade
+from workbook_tools.rules.in_words import either
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.survey.model import Outcome, Row
+from workbook_tools.survey import Equipment, Field, Transformer
 
-__all__ = ["RULES", "Supplied", "supplied"]
+__all__ = ["RULES", "SUBJECT"]
+
+SUBJECT = "Supply"
 
 _MOST_PRINTED = 12
 
@@ -36,15 +36,14 @@ def fed_from_unknown(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for sources that the survey does not have."""
     outside = assessment.survey.template.outside_sources
     for row in assessment.survey.equipment:
-        for source in assessment.sources(row):
+        for source in assessment.supply.sources(row):
             if source.rows or source.outside:
                 continue
-            near = tag_names(assessment).near(source.name)
+            near = assessment.tag_names.near(source.name)
             hint = f" The nearest tag is {either(near)}." if near else ""
             yield FED_FROM_UNKNOWN.problem(
-                assessment,
                 row,
-                "fed_from",
+                row.fed_from,
                 f"{source.name} is neither a tag of this survey nor one of the outside sources "
                 f"({', '.join(outside)}).{hint}",
                 action=f"Write {either(near)} if that is meant, or add {source.name} to Equipment."
@@ -55,8 +54,8 @@ def fed_from_unknown(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 
 def supply_loop(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for loops of Fed from; each is reported once, at its first row."""
-    for loop in supply_loops(assessment):
-        tags = [row.subject for row in loop]
+    for loop in assessment.supply.loops:
+        tags = [row.called for row in loop]
         if len(tags) > _MOST_PRINTED:
             half = _MOST_PRINTED // 2
             tags = [*tags[:half], f"({len(tags) - _MOST_PRINTED} more)", *tags[-half:]]
@@ -65,140 +64,95 @@ def supply_loop(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             if len(loop) == 1
             else f"Following Fed from comes back to the same tag: {' <- '.join([*tags, tags[0]])}."
         )
-        yield SUPPLY_LOOP.problem(assessment, loop[0], "fed_from", says)
-
-
-class Supplied(NamedTuple):
-    """A piece of equipment beside one of its sources; `feeding` None where something is missing.
-
-    `fed_otherwise` says that another of its sources can feed it: a panel takes its neutral from
-    the utility although a PV system without one feeds it too.
-    """
-
-    row: Row
-    source: Row
-    feeding: Feeding | None
-    missing: str | None
-    of: Row
-    fed_otherwise: bool = False
-
-
-_SUPPLIED: WeakKeyDictionary[Assessment, list[Supplied]] = WeakKeyDictionary()
-
-
-def supplied(assessment: Assessment) -> list[Supplied]:
-    """Return each piece of equipment that has a voltage of its own beside each source that is a row.
-
-    Transformers are left out as loads: their sides are compared by the rules on transformers.
-    Of a source whose text can mean two systems the one that fits counts.
-    """
-    if assessment not in _SUPPLIED:
-        _SUPPLIED[assessment] = list(_supplied(assessment))
-    return _SUPPLIED[assessment]
-
-
-def _supplied(assessment: Assessment) -> Iterator[Supplied]:
-    for row in assessment.survey.equipment:
-        facts = assessment.equipment(row)
-        if row.kind == "Transformer" or row["voltage"].outcome is Outcome.NOT_APPLICABLE:
-            continue
-        if not is_in_scope(assessment, row) or feeds_itself(assessment, row):
-            continue
-        found = []
-        for name in facts.sources:
-            source = feeder(name)
-            if source is None:
-                continue
-            offered = assessment.delivered(source)
-            if facts.system is None:
-                found.append(Supplied(row, source, None, "voltage", row))
-            elif not offered:
-                plate = assessment.plate(source) if source.kind == "Transformer" else None
-                missing = "secondary_v" if plate is not None else "voltage"
-                found.append(Supplied(row, source, None, missing, plate or source))
-            else:
-                feedings = [can_feed(system, facts.system) for system in offered]
-                found.append(Supplied(row, source, next(filter(bool, feedings), feedings[0]), None, row))
-        fed = any(pair.feeding for pair in found)
-        yield from (pair._replace(fed_otherwise=True) for pair in found) if fed else found
+        yield SUPPLY_LOOP.problem(loop[0], loop[0].fed_from, says)
 
 
 def _standing_in_the_way(
-    rule: Rule, assessment: Assessment, reason: str, field: str, *, of_transformers: bool
+    rule: Rule, assessment: Assessment, reason: str, field: Field[Any], *, of_transformers: bool
 ) -> Iterator[Problem | NotChecked]:
-    for pair in supplied(assessment):
-        if pair.source.kind == "Transformer" and not of_transformers:
+    for pair in assessment.supplied:
+        if pair.source.stock_kind == "Transformer" and not of_transformers:
             continue
-        if pair.feeding is None:
-            if pair.missing is not None:
-                yield rule.not_checked(assessment, pair.row, pair.missing, pair.of)
-        elif pair.feeding.reason == reason and not (reason == "neutral" and pair.fed_otherwise):
-            yield rule.problem(
-                assessment,
-                pair.row,
-                field,
-                _in_words(assessment, pair, reason),
-            )
+        if pair.missing is not None:
+            yield rule.not_checked(pair.row, pair.missing, pair.of)
+        elif pair.feeding is None or pair.feeding.reason != reason:
+            continue
+        elif not (reason == "neutral" and pair.fed_otherwise):
+            message, phrase = _said(assessment, pair, reason)
+            yield rule.problem(pair.row, pair.row[field], message, phrase=phrase)
 
 
-def _in_words(assessment: Assessment, pair: Supplied, reason: str) -> str:
-    row, source = pair.row.subject, pair.source.subject
+def _said(assessment: Assessment, pair: Supplied, reason: str) -> tuple[str, str]:
+    """Return what stands in the way, for the inspector and for the client."""
+    row, source = pair.row.called, pair.source.called
+    named = listed(list(pair.row.fed_from.value or ()) or ["its source"])
     system = assessment.equipment(pair.row).system
-    wanted = system.name if system is not None else pair.row["voltage"].typed.strip()
+    wanted = system.name if system is not None else pair.row.voltage.said
     offered = assessment.delivered(pair.source)
     if reason == "voltage":
+        untransformed = "with no transformer recorded between"
         gives = either([one.name for one in offered])
-        return f"{row} is {wanted} but is fed from {source}, which gives {gives}; that takes a transformer between them."
+        return (
+            f"{row} is {wanted} but is fed from {source}, which gives {gives}; that takes a transformer between them.",
+            f"recorded with {pair.row.voltage.said} V but fed from {named}, which has another voltage, {untransformed}",
+        )
     gives = either([one.description for one in offered])
     if reason == "phase":
-        return f"{row} is three-phase but is fed from {source}, which is single-phase ({gives})."
+        return (
+            f"{row} is three-phase but is fed from {source}, which is single-phase ({gives}).",
+            f"three-phase equipment recorded on a single-phase source, {named}",
+        )
     needs = system.description if system is not None else wanted
-    return f"{row} ({needs}) needs a neutral but is fed from {source}, which has none ({gives})."
+    return (
+        f"{row} ({needs}) needs a neutral but is fed from {source}, which has none ({gives}).",
+        f"recorded with a neutral but fed from {named}, which has none",
+    )
 
 
 def voltage_differs_from_source(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare each voltage with that of the source, no transformer between."""
     yield from _standing_in_the_way(
-        VOLTAGE_DIFFERS_FROM_SOURCE, assessment, "voltage", "voltage", of_transformers=False
+        VOLTAGE_DIFFERS_FROM_SOURCE, assessment, "voltage", Equipment.voltage, of_transformers=False
     )
 
 
 def phase_exceeds_source(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare the phases with those of the source."""
-    yield from _standing_in_the_way(PHASE_EXCEEDS_SOURCE, assessment, "phase", "phase", of_transformers=True)
+    yield from _standing_in_the_way(
+        PHASE_EXCEEDS_SOURCE, assessment, "phase", Equipment.phase, of_transformers=True
+    )
 
 
 def neutral_not_supplied(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare the neutral with that of the source."""
     yield from _standing_in_the_way(
-        NEUTRAL_NOT_SUPPLIED, assessment, "neutral", "wires", of_transformers=True
+        NEUTRAL_NOT_SUPPLIED, assessment, "neutral", Equipment.wires, of_transformers=True
     )
 
 
 def pv_disconnect_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for an inverter in a survey without a PV disconnect; said once."""
-    kinds = {row.kind for row in assessment.survey.equipment}
-    inverters = [row for row in assessment.survey.equipment if row.kind == "PV inverter"]
+    kinds = {row.stock_kind for row in assessment.survey.equipment}
+    inverters = [row for row in assessment.survey.equipment if row.stock_kind == "PV inverter"]
     if inverters and "PV disconnect" not in kinds:
         yield PV_DISCONNECT_NOT_RECORDED.problem(
-            assessment,
             inverters[0],
-            "kind",
-            f"{either([row.subject for row in inverters], 'and')} {'is' if len(inverters) == 1 else 'are'} recorded, "
+            inverters[0].kind,
+            f"{listed([row.called for row in inverters])} {'is' if len(inverters) == 1 else 'are'} recorded, "
             "but no PV disconnect is.",
+            phrase="no photovoltaic disconnect found",
         )
 
 
 def transfer_switch_one_source(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for transfer switches with fewer than two sources."""
     for row in assessment.survey.equipment:
-        sources = assessment.sources(row)
-        if row.kind == "Transfer switch" and len(sources) == 1:
+        sources = assessment.supply.sources(row)
+        if row.stock_kind == "Transfer switch" and len(sources) == 1:
             yield TRANSFER_SWITCH_ONE_SOURCE.problem(
-                assessment,
                 row,
-                "fed_from",
-                f"{row.subject} is a transfer switch, but only one source is named: {sources[0].name}.",
+                row.fed_from,
+                f"{row.called} is a transfer switch, but only one source is named: {sources[0].name}.",
             )
 
 
@@ -210,6 +164,7 @@ FED_FROM_UNKNOWN = Rule(
     why="The supply tree breaks here, and nothing that hangs on it can be compared.",
     mend="Correct the name, or add what feeds it to Equipment.",
     source="common practice",
+    client=Paperwork(),
     check=fed_from_unknown,
     fires=as_typed(equipment=[{"tag": "RP-2"}, {"tag": "RP-4", "fed_from": "RP-22"}]),
     passes=as_typed(
@@ -225,6 +180,7 @@ SUPPLY_LOOP = Rule(
     why="Nothing feeds itself: one of the sources is written the wrong way round.",
     mend="Correct the Fed from that is wrong; the order in the loop is load <- source.",
     source="common practice",
+    client=Paperwork(),
     check=supply_loop,
     fires=as_typed(equipment=[{"tag": "DP-1", "fed_from": "RP-1"}, {"tag": "RP-1", "fed_from": "DP-1"}]),
     passes=as_typed(equipment=[{"tag": "DP-1", "fed_from": "Utility"}, {"tag": "RP-1", "fed_from": "DP-1"}]),
@@ -237,11 +193,13 @@ VOLTAGE_DIFFERS_FROM_SOURCE = Rule(
     slug="voltage-differs-from-source",
     class_="confirm",
     subject="Equipment",
-    needs=("voltage", "fed_from"),
     what="The voltage system cannot be taken from the source's without a transformer.",
     why="A voltage or a source is written wrong, or a transformer is missing from the list.",
     mend="Read both placards again; add the transformer that stands between, if there is one.",
     source="ANSI C84.1",
+    needs=(Equipment.voltage,),
+    client=Condition(why=DIFFERS),
+    compares="Voltage beside that of the source",
     check=voltage_differs_from_source,
     fires=as_typed(equipment=[{"tag": "DP-1", **_WYE_480}, {"tag": "RP-1", "fed_from": "DP-1", **_WYE_208}]),
     passes=as_typed(
@@ -254,11 +212,13 @@ PHASE_EXCEEDS_SOURCE = Rule(
     slug="phase-exceeds-source",
     class_="confirm",
     subject="Equipment",
-    needs=("voltage", "phase", "fed_from"),
     what="Three-phase equipment on a single-phase source.",
     why="A single-phase source has no third phase to give.",
     mend="Count the poles of the main on a photo; correct the phase, the voltage or the source.",
     source="physics",
+    needs=(Equipment.voltage, Transformer.secondary_v),
+    client=Condition(why=DIFFERS),
+    compares="Phases beside those of the source",
     check=phase_exceeds_source,
     fires=as_typed(
         equipment=[{"tag": "LP-1", "voltage": "240", "phase": "1", "wires": "2"},
@@ -274,11 +234,13 @@ NEUTRAL_NOT_SUPPLIED = Rule(
     slug="neutral-not-supplied",
     class_="confirm",
     subject="Equipment",
-    needs=("voltage", "wires", "fed_from"),
     what="Equipment with a neutral on a source without one.",
     why="The neutral must come from somewhere: wires or source are written wrong, or a transformer is missing.",
     mend="Look for the neutral at the source; correct the wires, the voltage or the source.",
     source="physics",
+    needs=(Equipment.voltage, Transformer.secondary_v),
+    client=Condition(why=DIFFERS),
+    compares="Neutral beside that of the source",
     check=neutral_not_supplied,
     fires=as_typed(
         equipment=[{"tag": "MCC-1", "voltage": "480", "phase": "3", "wires": "3"},
@@ -298,6 +260,11 @@ PV_DISCONNECT_NOT_RECORDED = Rule(
     why="Whoever must shut the building down needs to know where the PV system is isolated.",
     mend="Add the PV disconnect, or say in Remarks of the inverter that it has one built in, and confirm.",
     source="NFPA 70 690.13",
+    client=Condition(
+        do="Ask the photovoltaic installer where the supply is cut off from the building, and have it marked.",
+        trade=Trade.PHOTOVOLTAIC,
+        why="Whoever shuts the building down must know where the photovoltaic supply is cut off.",
+    ),
     check=pv_disconnect_not_recorded,
     fires=as_typed(equipment=[{"tag": "INV-1", "kind": "PV inverter"}]),
     passes=as_typed(
@@ -313,6 +280,10 @@ TRANSFER_SWITCH_ONE_SOURCE = Rule(
     why="It switches between two; the other is missing from the list or from Fed from.",
     mend="Name both sources: MSB; GEN-1.",
     source="common practice",
+    client=Limit(
+        one="A second source of this transfer switch was not recorded.",
+        many="A second source of these transfer switches was not recorded.",
+    ),
     check=transfer_switch_one_source,
     fires=as_typed(equipment=[{"tag": "MSB"}, {"tag": "ATS-1", "kind": "Transfer switch", "fed_from": "MSB"}]),
     passes=as_typed(

@@ -14,17 +14,20 @@ in limits, what was typed over a live cell in live_cells.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from typing import Any
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import Column, Sheet
 from workbook_tools.electrical import Length
-from workbook_tools.rules.causes import either, length_as_read, suspect_unit
+from workbook_tools.rules.client import Paperwork
+from workbook_tools.rules.in_words import either, length_as_read
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed, order_of
-from workbook_tools.survey.model import Outcome, Row, Value
+from workbook_tools.survey import Clearance, Equipment, Job, Outcome, Row, Value
 
-__all__ = ["RULES"]
+__all__ = ["RULES", "SUBJECT", "UNIT_SUSPECT"]
+
+SUBJECT = "What stands in a cell"
 
 
 def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -40,27 +43,22 @@ def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         for row in rows:
             for column in asked:
                 if (
-                    row[column.field].outcome is Outcome.BLANK
+                    not row[column].answered
                     and column not in lacking
-                    and column.is_required(row.get("kind"))
-                    and not _said_in_voltage(assessment, row, column.field)
+                    and column.is_required(row.kind.value if isinstance(row, Equipment) else None)
+                    and not _said_in_voltage(assessment, row, column)
                 ):
-                    of = f" of {row.subject}" if row.subject else ""
-                    yield MISSING_VALUE.problem(
-                        assessment, row, column.field, f"{column.heading}{of} is blank."
-                    )
+                    of = f" of {row.called}" if row.called else ""
+                    yield MISSING_VALUE.problem(row, row[column], f"{column.heading}{of} is blank.")
 
 
-def _said_in_voltage(assessment: Assessment, row: Row, field: str) -> bool:
+def _said_in_voltage(assessment: Assessment, row: Row, column: Column) -> bool:
     """Whether phase or wires, left blank, follow from the voltage text."""
-    if row.key != "equipment" or field not in ("phase", "wires"):
+    reading = assessment.equipment(row).reading if isinstance(row, Equipment) else None
+    if reading is None or column.field not in (Equipment.phase.name, Equipment.wires.name):
         return False
-    reading = assessment.equipment(row).reading
-    if reading is None:
-        return False
-    return (
-        reading.system is not None or getattr(reading, "phases" if field == "phase" else "wires") is not None
-    )
+    said = reading.phases if column.field == Equipment.phase.name else reading.wires
+    return reading.system is not None or said is not None
 
 
 def _lacking_columns(assessment: Assessment, sheet: Sheet) -> list[Column]:
@@ -90,7 +88,7 @@ def _no_column(assessment: Assessment, sheet: Sheet, column: Column) -> Problem:
         f"The sheet {place.sheet} has no column {column.heading}; it has {found}.{nearest}",
         f"Name the column {column.heading}, or add it and fill it in (N/V where it could not be seen).",
         MISSING_VALUE.source,
-        order_of(assessment, sheet.key, place.cell),
+        order_of(sheet.position, place.cell),
     )
 
 
@@ -98,61 +96,47 @@ def unreadable_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for texts that could not be read, and for damage that reading met."""
     survey = assessment.survey
     for row in survey.rows():
-        for field, value in (*row.values.items(), *row.extra.items()):
+        for value in row.values.values():
             if value.outcome is Outcome.UNREADABLE and not value.unknown_choice:
-                yield (
-                    UNREADABLE_VALUE.problem(assessment, row, field, _cannot_be_read(value), read=value.typed)
-                    if (field in row.values)
-                    else _elsewhere(assessment, value, field, row)
-                )
+                yield UNREADABLE_VALUE.problem(row, value, _cannot_be_read(value))
+    keys = {heading.sheet: heading.key for heading in survey.headings}
     for value in survey.damage:
-        yield _elsewhere(assessment, value, "", None)
+        sheet = survey.template.by_key.get(keys.get(value.sheet, ""))
+        yield Problem(
+            UNREADABLE_VALUE.slug,
+            UNREADABLE_VALUE.class_,
+            "",
+            value.sheet,
+            value.cell,
+            value.sheet,
+            "",
+            value.typed,
+            "a value that can be read",
+            _cannot_be_read(value),
+            UNREADABLE_VALUE.mend,
+            UNREADABLE_VALUE.source,
+            order_of(sheet.position if sheet is not None else len(survey.template.sheets), value.cell),
+        )
 
 
-def _cannot_be_read(value: Value) -> str:
+def _cannot_be_read(value: Value[Any]) -> str:
     why = value.why.rstrip(".")
     return f"{why[0].upper()}{why[1:]}." if why else f"{value.typed!r} cannot be read."
 
 
-def _elsewhere(assessment: Assessment, value: Value, heading: str, row: Row | None) -> Problem:
-    key = row.key if row is not None else _key_of(assessment, value.sheet)
-    return Problem(
-        UNREADABLE_VALUE.slug,
-        UNREADABLE_VALUE.class_,
-        "",
-        value.sheet,
-        value.cell,
-        row.subject if row is not None else value.sheet,
-        heading,
-        value.typed,
-        "a value that can be read",
-        _cannot_be_read(value),
-        UNREADABLE_VALUE.mend,
-        UNREADABLE_VALUE.source,
-        order_of(assessment, key, value.cell),
-    )
-
-
-def _key_of(assessment: Assessment, sheet: str) -> str:
-    return next((heading.key for heading in assessment.survey.headings if heading.sheet == sheet), "")
-
-
 def unknown_choice(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for texts that no choice of the field's list spells."""
-    template = assessment.survey.template
     for row in assessment.survey.rows():
-        for field, value in row.values.items():
+        for value in row.values.values():
             if not value.unknown_choice:
                 continue
-            column = template.by_key[row.key].by_field[field]
-            vocabulary = template.vocabulary_of(column)
+            vocabulary = assessment.survey.template.vocabulary_of(value.column)
             choices = list(vocabulary.names) if vocabulary is not None else []
             near = vocabulary.nearest(value.typed) if vocabulary is not None else None
-            says = f"{column.heading} reads {value.typed.strip()!r}, which is none of its choices"
+            says = f"{value.heading} reads {value.said!r}, which is none of its choices"
             yield UNKNOWN_CHOICE.problem(
-                assessment,
                 row,
-                field,
+                value,
                 f"{says}; the nearest is {near}." if near else f"{says}.",
                 expected=either(choices) if choices else None,
                 action=f"Write {near} if that is meant, or choose from the list." if near else None,
@@ -162,37 +146,39 @@ def unknown_choice(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 def read_with_doubt(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for cells that were read although something in them was left aside or could mean two things."""
     for row in assessment.survey.rows():
-        for field, value in row.values.items():
+        for value in row.values.values():
             if value.note:
                 says = value.note.rstrip(".")
-                yield READ_WITH_DOUBT.problem(assessment, row, field, f"{says[0].upper()}{says[1:]}.")
+                yield READ_WITH_DOUBT.problem(row, value, f"{says[0].upper()}{says[1:]}.")
 
 
 def implausible_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for numbers outside the range of their column, and for years after the visit."""
     survey = assessment.survey
-    visit = survey.job.get("inspection_date")
-    year = visit.year if isinstance(visit, date) else None
-    for key, sheet in survey.template.by_key.items():
+    visit = survey.job.inspection_date.value
+    for sheet in survey.template.sheets:
         columns = [column for column in sheet.typed if column.plausible is not None]
-        for row in survey.tables.get(key, ()) if key != "job" else (survey.job,):
+        rows = survey.tables.get(sheet.key, ()) if sheet.key != Job.key else (survey.job,)
+        for row in rows if columns else ():
             for column in columns:
-                message = _implausible(assessment, row, column, year)
+                message = _implausible(
+                    assessment, row, row[column], visit.year if visit is not None else None
+                )
                 if message:
-                    yield IMPLAUSIBLE_VALUE.problem(assessment, row, column.field, message)
+                    yield IMPLAUSIBLE_VALUE.problem(row, row[column], message)
 
 
-def _implausible(assessment: Assessment, row: Row, column: Column, visit: int | None) -> str:
-    value = row.get(column.field)
+def _implausible(assessment: Assessment, row: Row, cell: Value[Any], visit: int | None) -> str:
+    value, column = cell.value, cell.column
     if column.plausible is None or value is None:
         return ""
     low, high = column.plausible
     if isinstance(value, Length):
-        if low <= value.inches <= high or suspect_unit(assessment, row, column.field):
+        if low <= value.inches <= high or assessment.suspect_unit(cell):
             return ""
-        if value.inches < low and _is_reported_short(assessment, row, column.field):
+        if value.inches < low and _is_reported_short(assessment, row, column):
             return ""
-        read, unit = length_as_read(row, column.field), " in"
+        read, unit = length_as_read(cell), " in"
     elif isinstance(value, (int, float)):
         if column.holds == "year" and visit is not None and value > visit:
             return f"{column.heading} reads {value}, which is after the visit in {visit}."
@@ -205,30 +191,27 @@ def _implausible(assessment: Assessment, row: Row, column: Column, visit: int | 
     return f"{column.heading} reads {read}; the usual range is {low:g} to {high:g}{unit}."
 
 
-def _is_reported_short(assessment: Assessment, row: Row, field: str) -> bool:
+def _is_reported_short(assessment: Assessment, row: Row, column: Column) -> bool:
     """Whether a clearance rule reports this reading as too small: then that is the problem."""
-    if row.key != "clearances" or field not in ("depth", "width", "height"):
+    if not isinstance(row, Clearance):
         return False
-    compared = getattr(assessment.clearance(row), field)
+    lengths = (Clearance.depth, Clearance.width, Clearance.height)
+    length = next((length for length in lengths if length.name == column.field), None)
+    compared = assessment.clearance(row).comparison(length) if length is not None else None
     return compared is not None and not compared.enough
 
 
 def unit_suspect(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for bare lengths that only make sense in another unit."""
     for row in assessment.survey.clearances:
-        for field in row.values:
-            unit = suspect_unit(assessment, row, field)
-            if unit is None:
+        for value in row.values.values():
+            unit, length = assessment.suspect_unit(value), value.value
+            if unit is None or not isinstance(length, Length):
                 continue
-            length, heading = (
-                row.get(field),
-                assessment.survey.template.by_key[row.key].by_field[field].heading,
-            )
             yield UNIT_SUSPECT.problem(
-                assessment,
                 row,
-                field,
-                f"{heading} reads {row[field].typed.strip()}; {_in_both_units(length, unit)}. It is compared with nothing "
+                value,
+                f"{value.heading} reads {value.said}; {_in_both_units(length, unit)}. It is compared with nothing "
                 "until the unit is settled.",
                 action=f"Write the unit beside the number: {length.number:g} {unit}, or {length.number:g} {length.unit} "
                 "if that was measured.",
@@ -266,6 +249,7 @@ MISSING_VALUE = Rule(
     why="Nobody can tell a thing that was not there from one that was forgotten.",
     mend="Fill it in; N/V where it could not be seen, N/A where there is none.",
     source="common practice",
+    client=Paperwork(),
     check=missing_value,
     fires=as_typed(rooms=[{"room": "Boiler room"}]),
     passes=as_typed(rooms=[{"room": "Boiler room", "access": "N/V"}]),
@@ -279,6 +263,7 @@ UNREADABLE_VALUE = Rule(
     why="What cannot be read is neither checked nor delivered.",
     mend="Write it as the column asks; the typed text is kept until then.",
     source="common practice",
+    client=Paperwork(),
     check=unreadable_value,
     fires=as_typed(clearances=[{"tag": "DP-1", "depth": "knee high"}]),
     passes=as_typed(clearances=[{"tag": "DP-1", "depth": "3'-6\""}]),
@@ -292,6 +277,7 @@ UNKNOWN_CHOICE = Rule(
     why="The rules and the schedule go by the choices.",
     mend="Choose from the list.",
     source="common practice",
+    client=Paperwork(),
     check=unknown_choice,
     fires=as_typed(equipment=[{"tag": "DP-1", "kind": "Panelbord"}]),
     passes=as_typed(equipment=[{"tag": "DP-1", "kind": "pnl"}]),
@@ -306,6 +292,7 @@ READ_WITH_DOUBT = Rule(
     why="A reading that nobody looked at again is a guess.",
     mend="Write the one answer alone, the rest in Remarks; or confirm the reading.",
     source="common practice",
+    client=Paperwork(),
     check=read_with_doubt,
     fires=as_typed(equipment=[{"tag": "DP-1", "rating_a": "225A MLO"}]),
     passes=as_typed(equipment=[{"tag": "DP-1", "rating_a": "225A"}]),
@@ -319,6 +306,7 @@ IMPLAUSIBLE_VALUE = Rule(
     why="Most often a digit too many, or the wrong column.",
     mend="Look at the photo or the nameplate again; mend it, or confirm it.",
     source="common practice",
+    client=Paperwork(),
     check=implausible_value,
     fires=as_typed(equipment=[{"tag": "DP-1", "rating_a": "9000"}]),
     passes=as_typed(equipment=[{"tag": "DP-1", "rating_a": "6000"}]),
@@ -332,6 +320,7 @@ UNIT_SUSPECT = Rule(
     why="Read in the wrong unit, a good clearance looks short and a short one good.",
     mend="Write the unit beside the number.",
     source="common practice",
+    client=Paperwork(),
     check=unit_suspect,
     fires=as_typed(clearances=[{"tag": "DP-1", "depth": "914"}]),
     passes=as_typed(clearances=[{"tag": "DP-1", "depth": "914 mm"}]),

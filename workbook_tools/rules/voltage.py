@@ -11,6 +11,7 @@ A text that is no voltage at all is unreadable-value's.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.electrical import (
@@ -20,12 +21,14 @@ from workbook_tools.electrical import (
     read_transformer_side,
     read_voltage,
 )
-from workbook_tools.rules.causes import is_in_scope
+from workbook_tools.rules.client import Paperwork, Remark
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.survey.model import Row
+from workbook_tools.survey import Equipment, Transformer, Value
 
-__all__ = ["RULES"]
+__all__ = ["RULES", "SUBJECT"]
+
+SUBJECT = "Voltages and ratings"
 
 RATED_AS_DEVICES = (
     "Service disconnect", "Switchboard", "Switchgear", "Panelboard", "Motor control center", "Disconnect switch",
@@ -35,53 +38,53 @@ RATED_AS_DEVICES = (
 generators, chargers and inverters have sizes of their own (common practice)."""
 
 
-def _readings(assessment: Assessment) -> Iterator[tuple[Row, str, VoltageReading]]:
-    """Every voltage of the survey: the row, the field, what the text says with phase and wires beside it."""
+def _readings(assessment: Assessment) -> Iterator[tuple[Equipment | Transformer, Value[str], VoltageReading]]:
+    """Every voltage of the survey: the row, the cell, what the text says with phase and wires beside it."""
     for row in assessment.survey.equipment:
         reading = assessment.equipment(row).reading
-        if reading is None and row.get("voltage"):  # a transformer's own voltage cell, seldom filled in
-            reading = read_voltage(str(row.get("voltage")), row.get("phase"), row.get("wires"))
-        if reading is not None and is_in_scope(assessment, row):
-            yield row, "voltage", reading
-    for row in assessment.survey.transformers:
-        facts = assessment.transformer(row)
-        for field, side in (("primary_v", facts.primary), ("secondary_v", facts.secondary)):
+        if reading is None and row.voltage.value:  # a transformer's own voltage cell, seldom filled in
+            reading = read_voltage(row.voltage.value, row.phase.value, row.wires.value)
+        if reading is not None and assessment.is_in_scope(row):
+            yield row, row.voltage, reading
+    for plate in assessment.survey.transformers:
+        facts = assessment.transformer(plate)
+        for cell, side in ((plate.primary_v, facts.primary), (plate.secondary_v, facts.secondary)):
             if side is not None:
-                yield row, field, side.reading
+                yield plate, cell, side.reading
 
 
 def voltage_not_recognized(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for voltages that no nominal system of the table has."""
-    for row, field, reading in _readings(assessment):
+    for row, cell, reading in _readings(assessment):
         if reading.outcome == "not nominal":
-            yield VOLTAGE_NOT_RECOGNIZED.problem(assessment, row, field, reading.says)
+            yield VOLTAGE_NOT_RECOGNIZED.problem(row, cell, reading.says)
 
 
 def phase_wire_conflict(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for voltage, phase and wires that cannot all be true; placed at the one that stands against the others."""
-    for row, field, reading in _readings(assessment):
+    for row, cell, reading in _readings(assessment):
         if reading.outcome == "conflict":
+            beside = (row.phase, row.wires) if isinstance(row, Equipment) else (row.phase,)
             yield PHASE_WIRE_CONFLICT.problem(
-                assessment,
                 row,
-                _odd_one_out(row, field),
+                _odd_one_out(row, cell),
                 reading.says,
-                read=", ".join(row[name].typed for name in (field, "phase", "wires") if row[name].typed),
+                read=", ".join(one.typed for one in (cell, *beside) if one.typed),
             )
 
 
-def _odd_one_out(row: Row, field: str) -> str:
-    text, phase, wires = str(row.get(field)), row.get("phase"), row.get("wires")
-    if row.key == "transformers":
+def _odd_one_out(row: Equipment | Transformer, cell: Value[str]) -> Value[Any]:
+    text, phase = str(cell.value), row.phase.value
+    if isinstance(row, Transformer):
         agree_without_phase = read_transformer_side(text, None).reading.outcome != "conflict"
-        return "phase" if phase is not None and agree_without_phase else field
-    agreeing = {}
-    for name, beside in (("wires", (phase, None)), ("phase", (None, wires))):
+        return row.phase if phase is not None and agree_without_phase else cell
+    agreeing: list[tuple[bool, Value[Any]]] = []
+    for odd, beside in ((row.wires, (phase, None)), (row.phase, (None, row.wires.value))):
         reading = read_voltage(text, *beside)
-        if row.get(name) is not None and reading.outcome != "conflict":
+        if odd.value is not None and reading.outcome != "conflict":
             # A system that needs no special mention is the likelier one: 480Y/277 with 4 wires has three phases.
-            agreeing[name] = any(not system.only_if for system in reading.candidates)
-    return max(agreeing, key=lambda name: agreeing[name], default=field)
+            agreeing.append((any(not system.only_if for system in reading.candidates), odd))
+    return max(agreeing, key=lambda found: found[0], default=(False, cell))[1]
 
 
 def high_leg_present(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -89,7 +92,7 @@ def high_leg_present(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     for row in assessment.survey.equipment:
         facts = assessment.equipment(row)
         system = facts.system
-        if system is None or not system.high_leg or not is_in_scope(assessment, row):
+        if system is None or not system.high_leg or not assessment.is_in_scope(row):
             continue
         volts = facts.volts_to_ground or system.volts_to_ground
         upper = next((r.volts_max for r in assessment.profile.depth if volts <= r.volts_max), None)
@@ -98,35 +101,30 @@ def high_leg_present(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             f"{'up to' if lower is None else f'{lower + 1:g} to'} {upper:g} V" if upper else "its volts"
         )
         yield HIGH_LEG_PRESENT.problem(
-            assessment,
             row,
-            "voltage",
-            f"{row.subject} is {system.name}: phase B, the high leg, is {system.volts_to_ground} V to ground, the others "
+            row.voltage,
+            f"{row.called} is {system.name}: phase B, the high leg, is {system.volts_to_ground} V to ground, the others "
             f"are {system.neutral_volts} V. The working depth is the one for {depth_row} to ground.",
+            phrase=f"One conductor (phase B) is a high leg, {system.volts_to_ground} V to ground; the others have "
+            f"{system.neutral_volts} V",
         )
 
 
 def rating_not_standard(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for ampere ratings that are in no list of standard ratings."""
     for row in assessment.survey.equipment:
-        amps = row.get("rating_a")
-        if row.kind not in RATED_AS_DEVICES or amps is None or amps <= 0:
+        amps = row.rating_a.value
+        if row.stock_kind not in RATED_AS_DEVICES or amps is None or amps <= 0:
             continue
-        fused = row.get("main_device") == "Fused switch"
-        low, high = _range(assessment)
+        fused = row.main_device.value == "Fused switch"
+        low, high = row.rating_a.column.plausible or (0, float("inf"))
         if is_standard(amps, assessment.profile, fuse=fused) or not low <= amps <= high:
-            continue
+            continue  # what lies outside the range that the trade meets is implausible-value's
         below, above = rating_neighbours(amps, assessment.profile, fuse=fused)
         neighbours = " and ".join(f"{near} A" for near in (below, above) if near is not None)
         yield RATING_NOT_STANDARD.problem(
-            assessment, row, "rating_a", f"{amps:g} A is not a standard rating; the nearest are {neighbours}."
+            row, row.rating_a, f"{amps:g} A is not a standard rating; the nearest are {neighbours}."
         )
-
-
-def _range(assessment: Assessment) -> tuple[float, float]:
-    """Return the plausible range: what lies outside it is implausible-value's."""
-    column = assessment.survey.template.by_key["equipment"].by_field.get("rating_a")
-    return column.plausible if column is not None and column.plausible else (0, float("inf"))
 
 
 VOLTAGE_NOT_RECOGNIZED = Rule(
@@ -137,6 +135,7 @@ VOLTAGE_NOT_RECOGNIZED = Rule(
     why="Most often a digit is wrong; without the system nothing that follows from it can be checked.",
     mend="Read the placard again; confirm it if it reads so.",
     source="ANSI C84.1",
+    client=Paperwork(),
     check=voltage_not_recognized,
     fires=as_typed(equipment=[{"tag": "DP-1", "voltage": "490"}]),
     passes=as_typed(equipment=[{"tag": "DP-1", "voltage": "460", "phase": "3", "wires": "3"}]),
@@ -146,11 +145,11 @@ PHASE_WIRE_CONFLICT = Rule(
     slug="phase-wire-conflict",
     class_="correct",
     subject="Equipment",
-    needs=("voltage",),
     what="The voltage system, phase and wires cannot all be true.",
     why="One of the three cells is wrong, and everything that follows depends on which.",
     mend="Correct the cell that is wrong. The ground is not counted as a wire.",
     source="ANSI C84.1",
+    client=Paperwork(),
     check=phase_wire_conflict,
     fires=as_typed(equipment=[{"tag": "DP-1", "voltage": "480Y/277", "phase": "1", "wires": "4"}]),
     passes=as_typed(equipment=[{"tag": "DP-1", "voltage": "480Y/277", "phase": "3", "wires": "4"}]),
@@ -160,11 +159,11 @@ HIGH_LEG_PRESENT = Rule(
     slug="high-leg-present",
     class_="note",
     subject="Equipment",
-    needs=("voltage", "phase", "wires"),
     what="A 240/120 delta high-leg system: one leg is 208 V to ground, and the depth table's second row applies.",
     why="Line-to-neutral loads on the high leg are destroyed, and the working space is deeper than 120 V suggests.",
     mend="Nothing to do, unless it is a single-phase 120/240 panel. Look whether the high leg is marked orange.",
     source="NFPA 70 110.15",
+    client=Remark(),
     check=high_leg_present,
     fires=as_typed(equipment=[{"tag": "RP-3", "voltage": "240/120", "phase": "3", "wires": "4"}]),
     passes=as_typed(equipment=[{"tag": "RP-3", "voltage": "120/240", "phase": "1", "wires": "3"}]),
@@ -174,11 +173,11 @@ RATING_NOT_STANDARD = Rule(
     slug="rating-not-standard",
     class_="confirm",
     subject="Equipment",
-    needs=("rating_a",),
     what="The ampere rating of an overcurrent device or panel is no standard rating; the neighbours are shown.",
     why="Ratings that are not standard exist, but a misread digit is likelier.",
     mend="Read the placard again; confirm it if it reads so.",
     source="NFPA 70 240.6(A)",
+    client=Paperwork(),
     check=rating_not_standard,
     fires=as_typed(equipment=[{"tag": "DP-1", "kind": "Panelboard", "rating_a": "220"}]),
     passes=as_typed(equipment=[{"tag": "DP-1", "kind": "Panelboard", "rating_a": "225"}]),

@@ -3,22 +3,23 @@
     build_schedule(checked, ...)   a ClientSchedule: every text and figure, nothing written yet
 
 Pure: it reads the objects it is given and opens nothing. Electrical figures come from the
-Assessment, the words from sentences and rule_phrases. Not here: the sheets.
+Assessment, the words from sentences and the cards of the rules. Not here: the sheets.
 """
 
 from __future__ import annotations
 
 import datetime
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import replace
-from typing import Protocol
+from dataclasses import dataclass, replace
+from typing import Any, Protocol
 
 from workbook_tools.checking import Checked
 from workbook_tools.definitions import PRIORITIES, plain
 from workbook_tools.photos.numbered import PhotoSet
-from workbook_tools.rules.causes import is_entered, is_in_scope
+from workbook_tools.rules.client import Remark
+from workbook_tools.rules.plain_english import listed, sentence
 from workbook_tools.rules.problems import Problem
-from workbook_tools.schedule import rule_phrases
+from workbook_tools.schedule import cards
 from workbook_tools.schedule.cautions import CLIENT_CAUTIONS
 from workbook_tools.schedule.conditions import Found, by_row, conditions_of
 from workbook_tools.schedule.equipment_texts import (
@@ -41,13 +42,12 @@ from workbook_tools.schedule.model import (
     ScheduleRow,
     SignedBy,
 )
-from workbook_tools.schedule.plain_english import listed, sentence
 from workbook_tools.schedule.sentences import issue_sentence, telling_words
 from workbook_tools.schedule.services import other_sources, service_sentences
 from workbook_tools.schedule.tree import tree_nodes
 from workbook_tools.schedule.walking_order import sources_first, walk
 from workbook_tools.schedule.words import words_used
-from workbook_tools.survey.model import Row, Survey
+from workbook_tools.survey import Equipment, Room, Row, Survey, Value
 
 __all__ = ["build_schedule"]
 
@@ -104,7 +104,7 @@ def build_schedule(
     steps = walk(assessment)
     remarks = _remarks(checked, left_out)
     rows = [
-        _equipment_row(checked, step.row, step.level, of_row, remarks.get(id(step.row), ""), numbers)
+        _equipment_row(checked, step.row, step.level, of_row, remarks.get(step.row), numbers)
         for step in sources_first(steps, assessment)
     ]
     rows += _other_rows(survey, found, of_row, remarks, numbers)
@@ -117,7 +117,7 @@ def build_schedule(
     told = " ".join((*services, others))
     return ClientSchedule(
         firm=survey.template.firm,
-        property=_job(survey, "property") or "Property not named",
+        property=_job(survey.job.property) or "Property not named",
         facts=_facts(checked, signed, draft),
         draft=draft,
         signed=signed,
@@ -132,15 +132,16 @@ def build_schedule(
         clearances=clearance_rows(checked, chosen, found),
         clearance_note=_clearance_note(checked),
         transformers=plates,
-        tree=tree_nodes(steps, assessment, {row: len(here) for row, here in of_row.items()}),
+        tree=tree_nodes(
+            steps, assessment, {row: len(of_row[row]) for row in survey.equipment if row in of_row}
+        ),
         photos=_photo_entries(photos),
         limits=tuple(limits),
         words=words_used(_all_words(rows, ranked, told, bool(survey.clearances), bool(survey.transformers))),
     )
 
 
-def _job(survey: Survey, field: str) -> str:
-    value = survey.job[field]
+def _job(value: Value[Any]) -> str:
     if isinstance(value.value, datetime.date):
         return _day(value.value)
     return " ".join(value.typed.split())
@@ -167,10 +168,17 @@ def _as_said(date: str) -> str:
 
 
 def _facts(checked: Checked, signed: SignedBy | None, draft: bool) -> tuple[tuple[str, str], ...]:
-    survey = checked.survey
-    labels = {column.field: column.heading for column in survey.template.by_key["job"].columns}
-    shown = ("address", "client", "report_no", "inspection_date", "inspector", "building_use", "year_built")
-    facts = [(labels.get(field, field), _job(survey, field)) for field in shown if survey.job[field].answered]
+    job = checked.survey.job
+    shown = (
+        job.address,
+        job.client,
+        job.report_no,
+        job.inspection_date,
+        job.inspector,
+        job.building_use,
+        job.year_built,
+    )
+    facts = [(value.heading, _job(value)) for value in shown if value.answered]
     facts.append(("Clearances by", checked.assessment.profile.title))
     if signed is not None:
         facts.append(("Reviewed by", signed.reviewer))
@@ -183,24 +191,24 @@ def _facts(checked: Checked, signed: SignedBy | None, draft: bool) -> tuple[tupl
 
 def _equipment_row(
     checked: Checked,
-    row: Row,
+    row: Equipment,
     level: int,
-    of_row: Mapping[int, list[Condition]],
-    remark: str,
+    of_row: Mapping[Row, list[Condition]],
+    remark: _Remark | None,
     numbers: _Numbers,
 ) -> ScheduleRow:
     assessment = checked.assessment
-    here = of_row.get(id(row), [])
+    here = of_row.get(row, [])
     issues = issue_sentence([condition.phrase for condition in here])
     if not here:
-        if not is_in_scope(assessment, row):
+        if not assessment.is_in_scope(row):
             issues = "Recorded, not inspected."
-        elif is_entered(assessment, row) is False:
+        elif assessment.is_entered(row) is False:
             issues = "Room not entered."
-        elif rule_phrases.DIRECTORY in remark:
-            issues, remark = remark, "No other issue seen."
+        elif remark is not None and remark.an_issue:
+            issues, remark = remark.text, _Remark("No other issue seen.")
     return ScheduleRow(
-        tag=row.subject or "(no tag)",
+        tag=row.called or "(no tag)",
         kind=kind_of(row),
         room=room_of(row),
         rating=rating(row, assessment),
@@ -208,16 +216,16 @@ def _equipment_row(
         phase_wires=phase_wires(row, assessment),
         maker=maker(row),
         fed_from=fed_from(row),
-        issues=" ".join(filter(None, (issues, remark, _noted(row, here, issues)))),
+        issues=" ".join(filter(None, (issues, remark.text if remark else "", _noted(row, here, issues)))),
         priority=_most_urgent(here),
         photos=_photos_of(numbers(row), here),
         level=level,
     )
 
 
-def _noted(row: Row, here: Sequence[Condition], issues: str = "") -> str:
+def _noted(row: Equipment | Room, here: Sequence[Condition], issues: str = "") -> str:
     """Return what the inspector remarked in a row, unless the row's issues tell it already."""
-    remark = sentence(row["remarks"].typed) if row.get("remarks") else ""
+    remark = sentence(row.remarks.typed) if row.remarks.value else ""
     told = telling_words(" ".join([issues, *(f"{one.phrase} {one.seen}" for one in here)]))
     telling = telling_words(remark)
     return f"Noted: {remark}" if remark and not (telling and telling <= told) else ""
@@ -244,21 +252,21 @@ def _with_every_photo(
 def _other_rows(
     survey: Survey,
     found: Sequence[Found],
-    of_row: Mapping[int, list[Condition]],
-    remarks: Mapping[int, str],
+    of_row: Mapping[Row, list[Condition]],
+    remarks: Mapping[Row, _Remark],
     numbers: _Numbers,
 ) -> list[ScheduleRow]:
     """Return rooms with something wrong, then findings about what is not in the lists: nothing is lost."""
     rows = []
     for room in survey.rooms:
-        here = of_row.get(id(room), [])
+        here = of_row.get(room, [])
         # The remark about a room that was not entered stands under the limits, with the reason.
-        noted = _noted(room, here) if room.get("access") == "Entered" else ""
-        remark = " ".join(filter(None, (remarks.get(id(room), ""), noted)))
+        noted = _noted(room, here) if room.access.value == "Entered" else ""
+        remark = " ".join(filter(None, (remarks[room].text if room in remarks else "", noted)))
         if here or remark:
-            level = str(room.get("level") or "").strip()
+            level = (room.level.value or "").strip()
             rows.append(
-                _other_row(room.subject, f"{ROOM} ({level})" if level else ROOM, here, numbers(room), remark)
+                _other_row(room.called, f"{ROOM} ({level})" if level else ROOM, here, numbers(room), remark)
             )
     strangers: dict[str, list[Condition]] = {}
     for one in found:
@@ -290,28 +298,39 @@ def _photos_of(own: tuple[int, ...], conditions: Sequence[Condition]) -> tuple[i
     return tuple(dict.fromkeys((*own, *(number for c in conditions for number in c.photos))))
 
 
-def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[int, str]:
-    """Return what notes say about single pieces of equipment, but for those that the reviewer kept back."""
-    kept_back = {(problem.rule, problem.sheet, problem.cell) for problem in left_out}
-    said: dict[int, list[str]] = {}
+@dataclass(frozen=True, slots=True)
+class _Remark:
+    """What notes say about one row; `an_issue` where one of them is an issue that no finding speaks of."""
+
+    text: str
+    an_issue: bool = False
+
+
+def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[Row, _Remark]:
+    """Return what notes say about single rows, but for those that the reviewer kept back."""
+    kept_back = {(problem.rule, problem.row) for problem in left_out}
+    said: dict[Row, list[tuple[str, bool]]] = {}
     for problem in checked.problems:
-        if (
-            problem.rule in rule_phrases.REMARKS
-            and (problem.rule, problem.sheet, problem.cell) not in kept_back
-        ):
-            room = checked.survey.room(problem.subject)
-            for row in checked.survey.tagged(problem.subject) or ([room] if room is not None else []):
-                said.setdefault(id(row), []).append(rule_phrases.remark(problem, row, checked.assessment))
-    return {row: " ".join(dict.fromkeys(sentences)) for row, sentences in said.items()}
+        card = cards.card_of(problem)
+        if not isinstance(card, Remark) or (problem.rule, problem.row) in kept_back:
+            continue
+        room = checked.survey.room(problem.subject)
+        rows: list[Row] = [*checked.survey.tagged(problem.subject)]
+        for row in rows or ([room] if room is not None else []):
+            said.setdefault(row, []).append((sentence(problem.phrase or problem.message), card.an_issue))
+    return {
+        row: _Remark(" ".join(dict.fromkeys(text for text, _ in texts)), any(issue for _, issue in texts))
+        for row, texts in said.items()
+    }
 
 
 def _by_urgency(found: Iterable[Found], walked: Sequence[Row]) -> list[Found]:
     """Most urgent first; among equals metal that may be live, then what stands nearer to the service."""
-    order = {id(row): place for place, row in enumerate(walked)}
+    order = {row: place for place, row in enumerate(walked)}
     last = len(order)
 
     def key(one: Found) -> tuple[int, bool, int]:
-        place = min((order.get(id(row), last) for row in one.rows), default=last)
+        place = min((order.get(row, last) for row in one.rows), default=last)
         return _rank(one.condition.priority), not one.may_be_live, place
 
     return sorted(found, key=key)

@@ -12,10 +12,12 @@ Not here: figures (assessment).
 
 from __future__ import annotations
 
+from typing import Any
+
 from workbook_tools.assessment import Assessment
 from workbook_tools.electrical.voltage_texts import connection_words, plain_text
-from workbook_tools.schedule.plain_english import listed
-from workbook_tools.survey.model import Outcome, Row, Value
+from workbook_tools.rules.plain_english import listed
+from workbook_tools.survey import Equipment, Outcome, Value
 
 __all__ = [
     "NONE",
@@ -38,75 +40,75 @@ NONE = "-"
 _NOT_RECORDED = "not recorded"
 
 
-def answer(value: Value, text: str | None = None) -> str:
+def answer(value: Value[Any], text: str | None = None) -> str:
     """Return a cell as it reads on paper; `text` is how its value is written."""
     if value.outcome is Outcome.VALUE:
-        return text if text is not None else value.typed.strip()
+        return text if text is not None else value.said
     if value.outcome is Outcome.NOT_VISIBLE:
         return NOT_VISIBLE
     if value.outcome is Outcome.NOT_APPLICABLE:
         return NONE
     if value.outcome is Outcome.UNREADABLE:
-        return f"{value.typed.strip()} (not readable)"
+        return f"{value.said} (not readable)"
     return _NOT_RECORDED
 
 
-def room_of(row: Row) -> str:
+def room_of(row: Equipment) -> str:
     """Return the room as typed, or "" where none is."""
-    return row["room"].typed.strip() if row["room"].outcome is Outcome.VALUE else ""
+    return row.room.said if row.room.outcome is Outcome.VALUE else ""
 
 
-def kind_of(row: Row) -> str:
+def kind_of(row: Equipment) -> str:
     """Return the kind, as typed where it is none of the list."""
-    return str(row.get("kind") or row["kind"].typed.strip())
+    return row.kind.value or row.kind.said
 
 
-def in_the_room(row: Row, assessment: Assessment) -> str:
+def in_the_room(row: Equipment, assessment: Assessment) -> str:
     """Return where a piece stands, inside a sentence: "in the Main electrical room (Ground)"."""
     name = room_of(row)
     if not name:
         return "in a room that was not recorded"
     room = assessment.survey.room(name)
-    level = str(room.get("level") or "").strip() if room is not None else ""
+    level = (room.level.value or "").strip() if room is not None else ""
     if level and not level[0].isalpha():
         level = f"level {level}"
     the = "" if any(c.isdigit() for c in name) or name.casefold().startswith("the ") else "the "
     return f"in {the}{name} ({level})" if level else f"in {the}{name}"
 
 
-def place(row: Row) -> str:
+def place(row: Equipment) -> str:
     """Return a tag with its kind and room: "DP-1, panelboard, Main electrical room"."""
     kind = kind_of(row)
     small = kind if kind[:2].isupper() else kind[:1].lower() + kind[1:]
-    return ", ".join(text for text in (row.subject, small, room_of(row)) if text)
+    return ", ".join(text for text in (row.called, small, room_of(row)) if text)
 
 
-def rating(row: Row, assessment: Assessment) -> str:
+def rating(row: Equipment, assessment: Assessment) -> str:
     """Return the rating: amperes, or kVA for a transformer."""
-    if row.kind == "Transformer":
+    if row.stock_kind == "Transformer":
         plate = assessment.plate(row)
         if plate is None:
             return _NOT_RECORDED
-        kva = plate.get("kva")
-        return answer(plate["kva"], f"{kva:g} kVA" if kva is not None else None)
-    amps = row.get("rating_a")
-    return answer(row["rating_a"], f"{amps:g} A" if amps is not None else None)
+        kva = plate.kva.value
+        return answer(plate.kva, f"{kva:g} kVA" if kva is not None else None)
+    amps = row.rating_a.value
+    return answer(row.rating_a, f"{amps:g} A" if amps is not None else None)
 
 
-def voltage(row: Row, assessment: Assessment) -> str:
+def voltage(row: Equipment, assessment: Assessment) -> str:
     """Return the voltage: the system's name where it is known, else as typed."""
-    if row.kind == "Transformer":
+    if row.stock_kind == "Transformer":
         plate = assessment.plate(row)
         if plate is None:
             return _NOT_RECORDED
-        sides = [answer(plate[name]) for name in ("primary_v", "secondary_v")]
+        sides = [answer(side) for side in (plate.primary_v, plate.secondary_v)]
         return (
             f"{sides[0]} to {sides[1]} V" if all(side[:1].isdigit() for side in sides) else " to ".join(sides)
         )
     system = assessment.equipment(row).system
-    text = _system(system.name, row["voltage"].typed) if system is not None else None
-    said = answer(row["voltage"], text)
-    return f"{said} V" if said[-1:].isdigit() and row["voltage"].outcome is Outcome.VALUE else said
+    text = _system(system.name, row.voltage.typed) if system is not None else None
+    said = answer(row.voltage, text)
+    return f"{said} V" if said[-1:].isdigit() and row.voltage.outcome is Outcome.VALUE else said
 
 
 def _system(name: str, typed: str) -> str:
@@ -123,35 +125,35 @@ def _system(name: str, typed: str) -> str:
     return f"{volts} V {rest}".strip()
 
 
-def phase_wires(row: Row, assessment: Assessment) -> str:
+def phase_wires(row: Equipment, assessment: Assessment) -> str:
     """Return phase and wires, from the system where it is known."""
-    if row.kind == "Transformer":
+    if row.stock_kind == "Transformer":
         plate = assessment.plate(row)
-        phases = plate.get("phase") if plate is not None else row.get("phase")
+        phases = plate.phase.value if plate is not None else row.phase.value
         return f"{phases}-phase" if phases else _NOT_RECORDED
     system = assessment.equipment(row).system
-    phases = system.phases if system is not None else row.get("phase")
-    wires = system.wires if system is not None else row.get("wires")
+    phases = system.phases if system is not None else row.phase.value
+    wires = system.wires if system is not None else row.wires.value
     if phases is None and wires is None:
-        return answer(row["phase"])
+        return answer(row.phase)
     return ", ".join(
         text for text in (f"{phases}-phase" if phases else "", f"{wires}-wire" if wires else "") if text
     )
 
 
-def system_text(row: Row, assessment: Assessment) -> str:
+def system_text(row: Equipment, assessment: Assessment) -> str:
     """Return voltage, phase and wires in one phrase, or "" where the voltage is not known."""
-    if row["voltage"].outcome is not Outcome.VALUE:
+    if row.voltage.outcome is not Outcome.VALUE:
         return ""
     return f"{voltage(row, assessment)}, {phase_wires(row, assessment)}"
 
 
-def maker(row: Row) -> str:
+def maker(row: Equipment) -> str:
     """Return the maker as typed."""
-    return answer(row["maker"])
+    return answer(row.maker)
 
 
-def fed_from(row: Row) -> str:
+def fed_from(row: Equipment) -> str:
     """Return the sources as typed, as one would say them."""
-    names = row.get("fed_from")
-    return listed([str(name) for name in names]) if names else answer(row["fed_from"])
+    names = row.fed_from.value
+    return listed(names) if names else answer(row.fed_from)

@@ -15,48 +15,27 @@ from dataclasses import replace
 from workbook_tools.checking import Checked
 from workbook_tools.definitions import plain
 from workbook_tools.rules import catalogue
-from workbook_tools.rules.causes import is_entered, is_in_scope
+from workbook_tools.rules.client import Limit, LimitGroup, Paperwork
+from workbook_tools.rules.plain_english import capital, inside, listed, plural, sentence
 from workbook_tools.rules.problems import NotChecked, Problem
-from workbook_tools.schedule import rule_phrases
+from workbook_tools.schedule.cards import card_of
 from workbook_tools.schedule.equipment_texts import place
 from workbook_tools.schedule.model import LimitLine
-from workbook_tools.schedule.plain_english import capital, inside, listed, plural, sentence
-from workbook_tools.survey.model import Outcome, Row
+from workbook_tools.survey import Equipment, Outcome, Room, Row
 
 __all__ = ["GROUPS", "in_short", "limits_of"]
 
-ROOMS, LEFT_OUT, OUTSIDE = "Rooms not entered", "Not inspected", "Recorded, not inspected"
-UNSEEN, UNRECORDED, UNCOMPARED = "Could not be seen", "Not recorded", "Not compared"
-CHANGED, OPEN, SCOPE = "Rules the firm changed", "Open questions", "Scope of the visit"
+ROOMS, OUTSIDE = LimitGroup.ROOMS.value, LimitGroup.OUTSIDE.value
+UNSEEN, UNRECORDED = LimitGroup.UNSEEN.value, LimitGroup.UNRECORDED.value
+LEFT_OUT, UNCOMPARED, CHANGED = "Not inspected", "Not compared", "Rules the firm changed"
+OPEN, SCOPE = "Open questions", "Scope of the visit"
 GROUPS = (ROOMS, LEFT_OUT, OUTSIDE, UNSEEN, UNRECORDED, UNCOMPARED, CHANGED, OPEN, SCOPE)
 
 _MOST_NAMES = 24
 """Names listed in one line before the rest is counted."""
 
-_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-
-Goes = Callable[[str, "Row"], bool]
-"""Whether a limit that a rule found in a row goes to the client."""
-
-_NOT_COMPARED = {
-    "working-depth-short": "Depth of the working space",
-    "working-width-short": "Width of the working space",
-    "working-height-short": "Headroom of the working space",
-    "door-swing-limited": "Opening of the doors of the equipment",
-    "front-projection-over": "Things that stand out past the front",
-    "dedicated-space-obstructed": "Dedicated space above the equipment",
-    "working-space-storage": "Things stored in the working space",
-    "second-entrance-check": "Ways out of rooms with large equipment",
-    "secondary-protection-check": "Protection on the secondary of transformers",
-    "short-circuit-rating-low": "Short-circuit rating beside the highest fault current",
-    "hand-motions-over-six": "Number of hand motions to shut off the service",
-    "voltage-differs-from-source": "Voltage beside that of the source",
-    "phase-exceeds-source": "Phases beside those of the source",
-    "neutral-not-supplied": "Neutral beside that of the source",
-    "transformer-primary-mismatch": "Primary voltage beside that of the source",
-    "transformer-secondary-mismatch": "Secondary voltage beside that of the loads",
-}
-"""What a rule compares, in the client's words. Other rules look after the workbook, not the property."""
+Goes = Callable[[LimitGroup, Row], bool]
+"""Whether a limit of a group that speaks of a row goes to the client."""
 
 
 def limits_of(
@@ -78,10 +57,14 @@ def limits_of(
     left_out : iterable of Problem
         Problems that the reviewer kept back: no line is made of them.
     """
-    kept_back = {(p.rule, p.sheet, p.cell.lstrip(_LETTERS)) for p in left_out}
+    left_out = list(left_out)
+    kept_back = {(problem.rule, problem.row) for problem in left_out}
+    limits_kept_back = {
+        (card.group, problem.row) for problem in left_out if isinstance(card := card_of(problem), Limit)
+    }
 
-    def goes(slug: str, row: Row) -> bool:
-        return (slug, row.sheet, str(row.number)) not in kept_back
+    def goes(group: LimitGroup, row: Row) -> bool:
+        return (group, row) not in limits_kept_back
 
     return [
         *_said_once(_rooms(checked, goes), _left_out(checked)),
@@ -98,17 +81,11 @@ def limits_of(
 def _rooms(checked: Checked, goes: Goes) -> list[LimitLine]:
     lines = []
     for room in checked.survey.rooms:
-        access = room.get("access")
-        if access == "Entered" or not goes("room-not-entered", room):
-            continue
-        level = str(room.get("level") or "").strip()
-        reason = access or "access not recorded"
-        remark = room["remarks"].typed.strip() if room.get("remarks") else ""
-        lines.append(
-            LimitLine(
-                ROOMS, f"{room.subject} ({level})" if level else room.subject, sentence(f"{reason}. {remark}")
-            )
-        )
+        access = room.access.value
+        if access != "Entered" and goes(LimitGroup.ROOMS, room):
+            remark = room.remarks.said if room.remarks.value else ""
+            reason = sentence(f"{access or 'access not recorded'}. {remark}")
+            lines.append(LimitLine(ROOMS, room.with_level, reason))
     return lines
 
 
@@ -116,12 +93,12 @@ def _left_out(checked: Checked) -> list[LimitLine]:
     return [
         LimitLine(
             LEFT_OUT,
-            row["item"].typed.strip() or "Item not named",
-            sentence(row["reason"].typed) or "Reason not recorded.",
-            str(row.get("specialist") or "").strip(),
+            row.item.said or "Item not named",
+            sentence(row.reason.typed) or "Reason not recorded.",
+            (row.specialist.value or "").strip(),
         )
         for row in checked.survey.not_inspected
-        if row["item"].answered or row["reason"].answered
+        if row.item.answered or row.reason.answered
     ]
 
 
@@ -141,8 +118,8 @@ def _said_once(rooms: Sequence[LimitLine], left_out: Sequence[LimitLine]) -> lis
 def _outside_scope(checked: Checked, goes: Goes) -> list[LimitLine]:
     lines = []
     for row in checked.survey.equipment:
-        if not is_in_scope(checked.assessment, row) and goes("outside-scope-item", row):
-            unseen = _unseen_headings(checked, row) if goes("not-visible", row) else ""
+        if not checked.assessment.is_in_scope(row) and goes(LimitGroup.OUTSIDE, row):
+            unseen = _unseen_headings(row) if goes(LimitGroup.UNSEEN, row) else ""
             said = "In the list so that it is complete; nobody inspected it."
             lines.append(LimitLine(OUTSIDE, place(row), f"{said} {unseen}".strip()))
     return lines
@@ -152,36 +129,34 @@ def _unseen(checked: Checked, goes: Goes) -> list[LimitLine]:
     """Return what was answered N/V: one line for each set of headings, with all the tags."""
     groups: dict[str, list[str]] = {}
     for row in checked.survey.rows():
-        said = _unseen_headings(checked, row)
-        if said and not _said_otherwise(checked, row) and goes("not-visible", row):
-            sheet = checked.survey.template.by_key[row.key]
-            groups.setdefault(said, []).append(row.subject or sheet.name)
+        said = _unseen_headings(row)
+        if said and not _said_otherwise(checked, row) and goes(LimitGroup.UNSEEN, row):
+            groups.setdefault(said, []).append(row.called or row.definition.name)
     return [LimitLine(UNSEEN, _names(subjects), said) for said, subjects in groups.items()]
 
 
-def _unseen_headings(checked: Checked, row: Row) -> str:
+def _unseen_headings(row: Row) -> str:
     """Return what of a row was answered N/V: "Maker and short-circuit rating could not be seen."."""
-    unseen = [name for name, value in row.values.items() if value.outcome is Outcome.NOT_VISIBLE]
+    unseen = [value for value in row.values.values() if value.outcome is Outcome.NOT_VISIBLE]
     if not unseen:
         return ""
-    columns = checked.survey.template.by_key[row.key].by_field
-    headings = [columns[name].heading.partition(" (")[0] for name in unseen]
+    headings = [value.heading.partition(" (")[0] for value in unseen]
     headings = [text if text[:2].isupper() else text[:1].lower() + text[1:] for text in headings]
     return f"{capital(listed(headings))} could not be seen."
 
 
 def _said_otherwise(checked: Checked, row: Row) -> bool:
-    if row.key == "rooms":
-        return row.get("access") not in (None, "Entered")
-    return row.key == "equipment" and not is_in_scope(checked.assessment, row)
+    if isinstance(row, Room):
+        return row.access.value not in (None, "Entered")
+    return isinstance(row, Equipment) and not checked.assessment.is_in_scope(row)
 
 
 def _unrecorded(
-    checked: Checked, confirmed: Iterable[Problem], kept_back: Collection[tuple[str, str, str]]
+    checked: Checked, confirmed: Iterable[Problem], kept_back: Collection[tuple[str, Row | None]]
 ) -> list[LimitLine]:
     lines = []
-    inspected = [row for row in checked.survey.equipment if is_in_scope(checked.assessment, row)]
-    untouched = [row.subject for row in inspected if row.get("touch_test") == "Not touched"]
+    inspected = [row for row in checked.survey.equipment if checked.assessment.is_in_scope(row)]
+    untouched = [row.called for row in inspected if row.touch_test.value == "Not touched"]
     if untouched:
         lines.append(
             LimitLine(
@@ -190,24 +165,24 @@ def _unrecorded(
                 "Looked at without touching; no non-contact voltage test was made.",
             )
         )
-    stated = {"not-visible", "room-not-entered", "outside-scope-item"}
-    groups: dict[tuple[str, str], list[str]] = {}
+    groups: dict[Limit, list[str]] = {}
     notes = [problem for problem in checked.problems if problem.class_ == "note"]
     for problem in dict.fromkeys((*confirmed, *notes)):
-        if (problem.rule, problem.sheet, problem.cell.lstrip(_LETTERS)) in kept_back:
+        card = card_of(problem)
+        if not isinstance(card, Limit) or card.group is not LimitGroup.UNRECORDED:
             continue
-        if rule_phrases.kind_of(problem) == rule_phrases.LIMIT and problem.rule not in stated:
-            groups.setdefault((problem.rule, _REASONS.get(problem.rule, "")), []).append(problem.subject)
-    for (slug, reason), subjects in groups.items():
-        rule = catalogue().get(slug)
+        # What the reviewer wants told as a condition stands there, not here.
+        if problem.class_ != "report" and (problem.rule, problem.row) not in kept_back:
+            groups.setdefault(card, []).append(problem.subject)
+    for card, subjects in groups.items():
         lines.append(
-            LimitLine(UNRECORDED, _names(subjects), reason or sentence(rule.what if rule is not None else ""))
+            LimitLine(UNRECORDED, _names(subjects), card.one if len(set(subjects)) == 1 else card.many)
         )
-    unreached = [row for row in inspected if is_entered(checked.assessment, row) is False]
+    unreached = [row for row in inspected if checked.assessment.is_entered(row) is False]
     if unreached:
         lines.append(
             LimitLine(
-                UNRECORDED, _names([row.subject for row in unreached]), "In a room that was not entered."
+                UNRECORDED, _names([row.called for row in unreached]), "In a room that was not entered."
             )
         )
     if not checked.survey.clearances:
@@ -215,26 +190,16 @@ def _unrecorded(
     return lines
 
 
-_REASONS = {
-    "touch-test-not-recorded": "Whether the enclosure was tested with a non-contact voltage tester was not recorded.",
-    "no-clearance-record": "The clearances around it were not measured.",
-    "ground-fault-protection-not-recorded": "Whether the service has ground-fault protection was not recorded.",
-    "impedance-not-recorded": "The impedance was not recorded, so no fault current could be computed.",
-    "transfer-switch-one-source": "A second source of this transfer switch was not recorded.",
-    "photo-missing": "A photo that was named is not among those delivered.",
-}
-
-
 def _uncompared(not_checked: Sequence[NotChecked]) -> list[LimitLine]:
     groups: dict[tuple[str, str], list[str]] = {}
     for one in not_checked:
-        if one.rule in _NOT_COMPARED:
+        if catalogue()[one.rule].compares:
             missing = one.missing.partition(" of ")[0]
             groups.setdefault((one.rule, missing), []).append(one.subject)
     return [
         LimitLine(
             UNCOMPARED,
-            f"{_NOT_COMPARED[slug]}: {_names(subjects)}",
+            f"{catalogue()[slug].compares}: {_names(subjects)}",
             f"{capital(inside(missing))} {_was(missing)} not recorded.",
         )
         for (slug, missing), subjects in groups.items()
@@ -273,19 +238,18 @@ def _open(problems: Iterable[Problem]) -> list[LimitLine]:
     return [
         LimitLine(OPEN, problem.subject or problem.sheet, sentence(problem.message))
         for problem in problems
-        if problem.rule not in rule_phrases.ABOUT_THE_FILE
+        if card_of(problem) != Paperwork(firms_own=True)
     ]
 
 
 def _scope(checked: Checked) -> list[LimitLine]:
     job = checked.survey.job
     lines = []
-    notes = job["scope_notes"].typed.strip() if job.get("scope_notes") else ""
-    if notes:
-        lines.append(LimitLine(SCOPE, "Agreed scope", sentence(notes)))
-    power = job.get("power_on")
-    if power in ("Yes", "No"):
-        lines.append(LimitLine(SCOPE, "Power during the visit", "On." if power == "Yes" else "Off."))
+    if job.scope_notes.value:
+        lines.append(LimitLine(SCOPE, "Agreed scope", sentence(job.scope_notes.said)))
+    if job.power_on.value in ("Yes", "No"):
+        power = "On." if job.power_on.value == "Yes" else "Off."
+        lines.append(LimitLine(SCOPE, "Power during the visit", power))
     lines.append(LimitLine(SCOPE, "Visual survey", _what_was_done(checked)))
     return lines
 
@@ -293,9 +257,9 @@ def _scope(checked: Checked) -> list[LimitLine]:
 def _what_was_done(checked: Checked) -> str:
     """Return what a visual survey did and did not do, by what was recorded."""
     survey = checked.survey
-    tested = any(row.get("touch_test") in ("No alert", "ALERTED") for row in survey.equipment)
-    doors = any(row.get("circuit_directory") for row in survey.equipment) or any(
-        row.get("door_opens_90") for row in survey.clearances
+    tested = any(row.touch_test.value in ("No alert", "ALERTED") for row in survey.equipment)
+    doors = any(row.circuit_directory.value for row in survey.equipment) or any(
+        row.door_opens_90.value for row in survey.clearances
     )
     said = (
         "Equipment was looked at from outside.",

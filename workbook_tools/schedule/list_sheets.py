@@ -13,8 +13,8 @@ from dataclasses import replace
 from typing import Any
 
 from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.schedule.model import NOT_LISTED, ROOM, ClientSchedule, Measured
-from workbook_tools.schedule.plain_english import listed
 from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
 from workbook_tools.schedule.priorities import SHORT_STYLE, priority_style
 from workbook_tools.schedule.recorder import Recorder

@@ -14,7 +14,7 @@ import re
 from collections.abc import Collection, Sequence
 
 from workbook_tools.definitions import FindingType
-from workbook_tools.schedule.plain_english import capital, in_words, inside, sentence
+from workbook_tools.rules.plain_english import capital, in_words, inside, sentence
 
 __all__ = ["NOTHING_SEEN", "basis", "finding_headline", "finding_phrase", "issue_sentence", "telling_words"]
 

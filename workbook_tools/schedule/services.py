@@ -9,11 +9,10 @@ What was not recorded is said to be so; nothing is guessed.
 from __future__ import annotations
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.assessment.supply_paths import services
 from workbook_tools.definitions import plain
+from workbook_tools.rules.plain_english import capital, in_words, listed, plural
 from workbook_tools.schedule.equipment_texts import in_the_room, rating, room_of, system_text
-from workbook_tools.schedule.plain_english import capital, in_words, listed, plural
-from workbook_tools.survey.model import Row
+from workbook_tools.survey import Equipment
 
 __all__ = ["other_sources", "service_sentences"]
 
@@ -28,7 +27,7 @@ _DEVICES = {
 
 def service_sentences(assessment: Assessment) -> tuple[str, ...]:
     """Return one sentence for each service of the building."""
-    found = services(assessment)
+    found = assessment.supply.services
     sentences = []
     for name, rows in found.items():
         which = (
@@ -48,21 +47,21 @@ def _source(name: str) -> str:
     return "the utility" if plain(name) == "utility" else name
 
 
-def _one(row: Row, assessment: Assessment) -> str:
-    device = _DEVICES.get(row.get("main_device") or "", "service disconnect")
-    return f"switch off at {row.subject}, the {device} {in_the_room(row, assessment)}{_motions([row])}. {capital(_ratings([row], assessment))}."
+def _one(row: Equipment, assessment: Assessment) -> str:
+    device = _DEVICES.get(row.main_device.value or "", "service disconnect")
+    return f"switch off at {row.called}, the {device} {in_the_room(row, assessment)}{_motions([row])}. {capital(_ratings([row], assessment))}."
 
 
-def _several(rows: list[Row], assessment: Assessment) -> str:
+def _several(rows: list[Equipment], assessment: Assessment) -> str:
     rooms: dict[str, list[str]] = {}
     for row in rows:
-        rooms.setdefault(in_the_room(row, assessment), []).append(row.subject)
+        rooms.setdefault(in_the_room(row, assessment), []).append(row.called)
     where = listed([f"{listed(tags)} {room}" for room, tags in rooms.items()])
     return f"switch off at {in_words(len(rows))} service disconnects, {where}{_motions(rows)}. {capital(_ratings(rows, assessment))}."
 
 
-def _motions(rows: list[Row]) -> str:
-    known = [count for row in rows if isinstance(count := row.get("hand_motions"), int)]
+def _motions(rows: list[Equipment]) -> str:
+    known = [count for row in rows if isinstance(count := row.hand_motions.value, int)]
     count = sum(known)
     motions = plural(count, "motion of the hand", "motions of the hand")
     verb = "switches" if count == 1 else "switch"
@@ -73,9 +72,9 @@ def _motions(rows: list[Row]) -> str:
     return "; how many motions of the hand it takes was not recorded"
 
 
-def _ratings(rows: list[Row], assessment: Assessment) -> str:
+def _ratings(rows: list[Equipment], assessment: Assessment) -> str:
     """Return what the service is, and which of rating and voltage nobody recorded or could see."""
-    amps = [rating(row, assessment) for row in rows if row.get("rating_a") is not None]
+    amps = [rating(row, assessment) for row in rows if row.rating_a.value is not None]
     systems = [text for row in rows if (text := system_text(row, assessment))]
     missing = [name for name, texts in (("rating", amps), ("voltage", systems)) if len(texts) < len(rows)]
     one = len(rows) == 1
@@ -116,9 +115,9 @@ def _photovoltaic(assessment: Assessment) -> list[str]:
     whole = "The photovoltaic array"
     if inverters:
         whole += f" and the array side of the {_named(inverters, 'inverter', 'inverters')}"
-    cut_off = [row for row in disconnects if not any(s.outside for s in assessment.sources(row))]
+    cut_off = [row for row in disconnects if not any(s.outside for s in assessment.supply.sources(row))]
     said = [
-        f"{listed([f'{row.subject} {in_the_room(row, assessment)}' for row in cut_off])} "
+        f"{listed([f'{row.called} {in_the_room(row, assessment)}' for row in cut_off])} "
         f"{'cuts' if len(cut_off) == 1 else 'cut'} the photovoltaic supply off from the building."
         if cut_off
         else "",
@@ -137,12 +136,12 @@ def _batteries(assessment: Assessment) -> list[str]:
     ]
 
 
-def _of_kind(assessment: Assessment, kind: str) -> list[Row]:
-    return [row for row in assessment.survey.equipment if row.kind == kind]
+def _of_kind(assessment: Assessment, kind: str) -> list[Equipment]:
+    return [row for row in assessment.survey.equipment if row.stock_kind == kind]
 
 
-def _named(rows: list[Row], one: str, many: str) -> str:
+def _named(rows: list[Equipment], one: str, many: str) -> str:
     """Return pieces of one kind with where they stand: "inverters INV-1 and INV-2 (Roof)"."""
     rooms = list(dict.fromkeys(room_of(row) for row in rows if room_of(row)))
     where = f" ({listed(rooms)})" if rooms else ""
-    return f"{one if len(rows) == 1 else many} {listed([row.subject for row in rows])}{where}"
+    return f"{one if len(rows) == 1 else many} {listed([row.called for row in rows])}{where}"

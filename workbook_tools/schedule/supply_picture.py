@@ -19,8 +19,8 @@ from dataclasses import dataclass, replace
 from io import BytesIO
 from typing import Any
 
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.schedule.model import TreeNode
-from workbook_tools.schedule.plain_english import listed
 from workbook_tools.schedule.supply_boxes import Boxes, Told
 
 __all__ = ["Frame", "draw", "frames"]

@@ -12,16 +12,17 @@ from dataclasses import replace
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.schedule.equipment_texts import kind_of, rating, room_of, voltage
 from workbook_tools.schedule.model import TreeNode
-from workbook_tools.schedule.plain_english import listed
 from workbook_tools.schedule.walking_order import NO_SOURCE, UNKNOWN, Step
+from workbook_tools.survey import Equipment
 
 __all__ = ["tree_nodes"]
 
 
 def tree_nodes(
-    steps: Sequence[Step], assessment: Assessment, issues: Mapping[int, int]
+    steps: Sequence[Step], assessment: Assessment, issues: Mapping[Equipment, int]
 ) -> tuple[TreeNode, ...]:
     """Return the lines of the tree.
 
@@ -32,7 +33,7 @@ def tree_nodes(
     assessment : Assessment
         Voltages and ratings.
     issues : mapping
-        Number of conditions of each row of Equipment, by the row's identity.
+        Number of conditions of each row of Equipment.
     """
     nodes: list[TreeNode] = []
     position: dict[int, int] = {}
@@ -53,14 +54,14 @@ def tree_nodes(
             TreeNode(
                 level=level,
                 parent=parent,
-                tag=row.subject or "(no tag)",
+                tag=row.called or "(no tag)",
                 kind=kind_of(row),
                 room=room_of(row),
                 short=", ".join(
                     t for t in (rating(row, assessment), voltage(row, assessment)) if t[:1].isdigit()
                 ),
                 note=_note(step),
-                issues=issues.get(id(row), 0),
+                issues=issues.get(row, 0),
             )
         )
     return tuple(_with_further_sources(nodes, steps, position, assessment))
@@ -70,15 +71,15 @@ def _with_further_sources(
     nodes: list[TreeNode], steps: Sequence[Step], position: Mapping[int, int], assessment: Assessment
 ) -> list[TreeNode]:
     """Return the lines with the positions of what else feeds them; a source outside has a line where it stands first."""
-    of_row = {id(step.row): position[place] for place, step in enumerate(steps)}
+    of_row = {step.row: position[place] for place, step in enumerate(steps)}
     outside = {plain(node.tag): at for at, node in enumerate(nodes) if node.source}
     for place, step in enumerate(steps):
         if not step.also:
             continue
         at = position[place]
         known = (
-            of_row.get(id(source.rows[0])) if source.rows else outside.get(plain(source.name))
-            for source in assessment.sources(step.row)
+            of_row.get(source.rows[0]) if source.rows else outside.get(plain(source.name))
+            for source in assessment.supply.sources(step.row)
         )
         also = [other for other in known if other is not None and other not in (at, nodes[at].parent)]
         nodes[at] = replace(nodes[at], also=tuple(dict.fromkeys(also)))
@@ -92,9 +93,9 @@ def _note(step: Step) -> str:
     if step.strays:
         notes.append(f"{listed(step.strays)} is not in the list")
     if step.loop:
-        names = [str(name) for name in step.row.get("fed_from") or ()]
-        others = [name for name in names if name.casefold() != step.row.subject.casefold()]
+        names = step.row.fed_from.value or ()
+        others = [name for name in names if name.casefold() != step.row.called.casefold()]
         notes.append(f"fed from itself through {listed(others)}" if others else "fed from itself")
-    elif step.root == UNKNOWN and step.parent is None and not step.strays and step.row["fed_from"].answered:
-        notes.append(f"source typed as {step.row['fed_from'].typed.strip()}")
+    elif step.root == UNKNOWN and step.parent is None and not step.strays and step.row.fed_from.answered:
+        notes.append(f"source typed as {step.row.fed_from.said}")
     return "; ".join(notes)

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from io import BytesIO
 
+from workbook_tools.rules.plain_english import plural
 from workbook_tools.schedule.list_sheets import begin, without
 from workbook_tools.schedule.model import ClientSchedule
-from workbook_tools.schedule.plain_english import plural
 from workbook_tools.schedule.printed_page import WIDTH, Cell, Column
 from workbook_tools.schedule.recorder import Recorder
 from workbook_tools.schedule.supply_picture import draw, frames

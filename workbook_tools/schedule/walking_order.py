@@ -16,9 +16,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.assessment.supply_paths import services
 from workbook_tools.definitions import plain
-from workbook_tools.survey.model import Row
+from workbook_tools.survey import Equipment
 
 __all__ = ["NO_SOURCE", "UNKNOWN", "Step", "sources_first", "walk"]
 
@@ -36,7 +35,7 @@ class Step:
     a row that is reached only through itself.
     """
 
-    row: Row
+    row: Equipment
     level: int
     parent: int | None
     root: str
@@ -47,26 +46,22 @@ class Step:
 
 def walk(assessment: Assessment) -> list[Step]:
     """Return every row of Equipment once, depth first."""
-    fed: dict[int, list[Row]] = {}
+    fed: dict[Equipment, list[Equipment]] = {}
     for row in assessment.survey.equipment:
-        for name in assessment.sources(row):
+        for name in assessment.supply.sources(row):
             if name.rows and name.rows[0] is not row:
-                fed.setdefault(id(name.rows[0]), []).append(row)
+                fed.setdefault(name.rows[0], []).append(row)
     steps: list[Step] = []
-    placed: dict[int, int] = {}
+    placed: dict[Equipment, int] = {}
     for row, root, loop in _roots(assessment, fed, placed):
-        waiting: list[tuple[Row, int, int | None]] = [(row, 0, None)]
+        waiting: list[tuple[Equipment, int, int | None]] = [(row, 0, None)]
         while waiting:
             here, level, parent = waiting.pop()
-            if id(here) in placed:
+            if here in placed:
                 continue
-            placed[id(here)] = len(steps)
+            placed[here] = len(steps)
             steps.append(_step(assessment, here, level, parent, root, steps, loop and parent is None))
-            below = [
-                (child, level + 1, placed[id(here)])
-                for child in fed.get(id(here), ())
-                if id(child) not in placed
-            ]
+            below = [(child, level + 1, placed[here]) for child in fed.get(here, ()) if child not in placed]
             waiting.extend(reversed(below))
     return steps
 
@@ -84,16 +79,16 @@ def sources_first(steps: Sequence[Step], assessment: Assessment) -> list[Step]:
     assessment : Assessment
         Says what feeds what.
     """
-    first_fed: dict[int, int] = {}
+    first_fed: dict[Equipment, int] = {}
     for at, step in enumerate(steps):
-        for source in assessment.sources(step.row):
+        for source in assessment.supply.sources(step.row):
             for row in source.rows[:1]:
-                first_fed.setdefault(id(row), at)
+                first_fed.setdefault(row, at)
     feeding = {step.parent for step in steps}
     before: dict[int, list[Step]] = {}
     kept: dict[int, Step] = {}
     for at, step in enumerate(steps):
-        to = first_fed.get(id(step.row), at)
+        to = first_fed.get(step.row, at)
         if step.parent is None and at not in feeding and to in kept and not step.loop:
             before.setdefault(to, []).append(step)
         else:
@@ -102,54 +97,58 @@ def sources_first(steps: Sequence[Step], assessment: Assessment) -> list[Step]:
 
 
 def _roots(
-    assessment: Assessment, fed: dict[int, list[Row]], placed: dict[int, int]
-) -> Iterator[tuple[Row, str, bool]]:
+    assessment: Assessment, fed: dict[Equipment, list[Equipment]], placed: dict[Equipment, int]
+) -> Iterator[tuple[Equipment, str, bool]]:
     """Yield what a chain begins with; by the last groups most of the rows are placed already."""
     rows = assessment.survey.equipment
-    for name, disconnects in services(assessment).items():
+    for name, disconnects in assessment.supply.services.items():
         if name:
             key = plain(name)
             yield from ((row, name, False) for row in rows if _outside(assessment, row, key))
         else:
             yield from ((row, UNKNOWN, False) for row in disconnects if not _feeders(assessment, row))
     for row in rows:
-        outside = [source.name for source in assessment.sources(row) if source.outside]
+        outside = [source.name for source in assessment.supply.sources(row) if source.outside]
         if outside and not _feeders(assessment, row):
             yield row, outside[0], False
     for row in rows:
-        if not assessment.sources(row):
+        if not assessment.supply.sources(row):
             yield row, NO_SOURCE, False
     for row in rows:
         if not _feeders(assessment, row):
             yield (
                 row,
                 UNKNOWN,
-                any(found is row for source in assessment.sources(row) for found in source.rows),
+                any(found is row for source in assessment.supply.sources(row) for found in source.rows),
             )
     for row in rows:
-        if id(row) not in placed:
+        if row not in placed:
             yield row, UNKNOWN, True
 
 
-def _outside(assessment: Assessment, row: Row, key: str) -> bool:
-    sources = assessment.sources(row)
+def _outside(assessment: Assessment, row: Equipment, key: str) -> bool:
+    sources = assessment.supply.sources(row)
     return bool(sources) and sources[0].outside and plain(sources[0].name) == key
 
 
-def _feeders(assessment: Assessment, row: Row) -> list[Row]:
-    return [source.rows[0] for source in assessment.sources(row) if source.rows and source.rows[0] is not row]
+def _feeders(assessment: Assessment, row: Equipment) -> list[Equipment]:
+    return [
+        source.rows[0]
+        for source in assessment.supply.sources(row)
+        if source.rows and source.rows[0] is not row
+    ]
 
 
 def _step(
     assessment: Assessment,
-    row: Row,
+    row: Equipment,
     level: int,
     parent: int | None,
     root: str,
     steps: list[Step],
     loop: bool,
 ) -> Step:
-    sources = assessment.sources(row)
+    sources = assessment.supply.sources(row)
     feeding = steps[parent].row if parent is not None else None
     used: object = None
     for source in sources:

@@ -17,7 +17,9 @@ from typing import Any
 
 from workbook_tools.definitions import spelling
 from workbook_tools.electrical import Length
-from workbook_tools.survey.model import Outcome, Row, Survey, Value
+from workbook_tools.survey.cells import Outcome, Value
+from workbook_tools.survey.model import Survey
+from workbook_tools.survey.rows import Row
 
 __all__ = ["fingerprint"]
 
@@ -29,13 +31,13 @@ def fingerprint(survey: Survey) -> str:
 
     Examples
     --------
-    >>> from workbook_tools.rules.rule import as_typed
-    >>> from workbook_tools.rules.typed import survey_of
-    >>> one, other = ({"tag": "DP-1", "rating_a": "400 A"}, {"rating_a": "400", "tag": "DP-1"})
-    >>> fingerprint(survey_of(as_typed(equipment=[one]))) == fingerprint(survey_of(as_typed(equipment=[other])))
+    >>> from workbook_tools.definitions import load_template
+    >>> from workbook_tools.survey.from_texts import survey_of_texts
+    >>> def of(**panel):
+    ...     return fingerprint(survey_of_texts(load_template("office"), {"equipment": [panel]}, {}, first_row=3))
+    >>> of(tag="DP-1", rating_a="400 A") == of(rating_a="400", tag="DP-1")
     True
-    >>> changed = survey_of(as_typed(equipment=[{"tag": "DP-1", "rating_a": "225"}]))
-    >>> fingerprint(changed) == fingerprint(survey_of(as_typed(equipment=[one])))
+    >>> of(tag="DP-1", rating_a="400 A") == of(tag="DP-1", rating_a="225")
     False
     """
     content = hashlib.sha256()
@@ -65,7 +67,7 @@ def _cells(row: Row) -> Iterator[str]:
             yield f"own {spelling(heading)}\x1f{_text(value.typed)}"
 
 
-def _content(value: Value) -> str:
+def _content(value: Value[Any]) -> str:
     """Return what was answered, however the program that saved it spells it."""
     if value.outcome is Outcome.VALUE:
         return _canonical(value.value)

@@ -8,12 +8,14 @@ Not here: how labels are recognised (headings).
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
 from workbook_tools.definitions import Sheet as Definition
 from workbook_tools.definitions import Template, spelling
 from workbook_tools.spreadsheet import Sheet, cell_name
+from workbook_tools.survey.cells import Outcome, Value
 from workbook_tools.survey.headings import SheetFound
-from workbook_tools.survey.model import Outcome, Row, Value
+from workbook_tools.survey.rows import Job
 from workbook_tools.survey.tables import as_value
 from workbook_tools.survey.values import ColumnReader
 
@@ -24,16 +26,16 @@ __all__ = ["LabelsRead", "read_labels"]
 class LabelsRead:
     """The answers as one row; `titles` are headings and instructions, `stray` what stands beside."""
 
-    row: Row
-    titles: list[Value] = field(default_factory=list)
-    stray: list[Value] = field(default_factory=list)
+    row: Job
+    titles: list[Value[Any]] = field(default_factory=list)
+    stray: list[Value[Any]] = field(default_factory=list)
 
 
 def read_labels(sheet: Sheet, found: SheetFound, definition: Definition, template: Template) -> LabelsRead:
     """Read the answer beside each label of a label sheet."""
     name = sheet.name
     sheet.restore_quiet()
-    out = LabelsRead(Row(definition.key, name, found.headings[0].row if found.headings else 1, {}))
+    out = LabelsRead(Job(definition, name, found.headings[0].row if found.headings else 1))
     used = {(heading.row, heading.column) for heading in found.headings}
     for heading in found.headings:
         if heading.value_at is None:
@@ -47,9 +49,9 @@ def read_labels(sheet: Sheet, found: SheetFound, definition: Definition, templat
                 label = heading.text if heading.text not in out.row.extra else f"{heading.text} ({place})"
                 out.row.extra[label] = as_value(cell, name, place)
         elif cell is None:
-            out.row.values[column.field] = Value(Outcome.BLANK, sheet=name, cell=place)
+            out.row.values[column.field] = Value(Outcome.BLANK, sheet=name, cell=place, column=column)
         elif column.live:
-            out.row.live[column.field] = as_value(cell, name, place)
+            out.row.live[column.field] = as_value(cell, name, place, column)
         else:
             reader = ColumnReader(column, template, template.dimension_unit, ())
             out.row.values[column.field] = reader.read(cell, name, place)

@@ -1,116 +1,37 @@
-"""The model of a job: tables of rows of values, each with its place and typed text.
+"""The model of a job: its label sheet and its tables, each row with its typed cells.
 
-    Survey         one job: its label sheet and its tables
-    Row            one row of a table (or the whole label sheet)
-    Value          one cell: what came of reading it, and what was typed
-    Outcome        VALUE, BLANK, NOT_VISIBLE, NOT_APPLICABLE, UNREADABLE
+    Survey         one job
     HeadingTaken   which heading of the file was taken for which field
 
-The model is never changed after reading. What a value holds follows from its column
-(`Column.holds`): text -> str; tag, room, finding -> str as typed; choice -> the name of
-the choice; tags, photos, items -> tuple of str; voltage -> str (its system is found by
-assessment, since phase and wires stand in other cells); phase, wires, count, year -> int;
-amperes, kva, percent, kiloamperes, number -> float; length -> electrical Length, or one
-of the column's words as str; date -> datetime.date.
+The model is never changed after reading. Not here: rows and their columns (rows), cells (cells).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from enum import Enum
 from functools import cached_property
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, TypeVar, cast
 
 from workbook_tools.definitions import Template, plain
 from workbook_tools.spreadsheet.cells import Picture
+from workbook_tools.survey.cells import Value
+from workbook_tools.survey.rows import (
+    Clearance,
+    Equipment,
+    Finding,
+    Job,
+    NotInspected,
+    PhotoCaption,
+    Room,
+    Row,
+    Transformer,
+)
 
-__all__ = ["HeadingTaken", "Outcome", "Row", "Survey", "Value"]
+__all__ = ["HeadingTaken", "Survey"]
 
-
-class Outcome(Enum):
-    """What reading a cell came to. The five are never merged."""
-
-    VALUE = "value"
-    BLANK = "blank"
-    NOT_VISIBLE = "not visible"
-    NOT_APPLICABLE = "not applicable"
-    UNREADABLE = "unreadable"
-
-
-class Value(NamedTuple):
-    """One cell of the survey.
-
-    `sheet` and `cell` are the file's own ("Equipment", "C5"). `why` says for an unreadable
-    value what is wrong with it, in words for the reader; `unknown_choice` marks text that is
-    no choice of a closed vocabulary. `note` says for a value that was read what could be
-    doubted ("5/6/2026 was read as month/day/year"); `formula` is the one behind the cell;
-    `like` is the stock kind of equipment that a firm's own kind is treated as.
-    """
-
-    outcome: Outcome
-    typed: str = ""
-    value: Any = None
-    sheet: str = ""
-    cell: str = ""
-    why: str = ""
-    unknown_choice: bool = False
-    note: str = ""
-    formula: str = ""
-    like: str = ""
-
-    @property
-    def answered(self) -> bool:
-        """Whether anything at all stands in the cell."""
-        return self.outcome is not Outcome.BLANK
-
-
-@dataclass(slots=True)
-class Row:
-    """One row: the values by field name, columns we do not know by heading, live cells by field.
-
-    `key` is the table ("equipment"), `sheet` the file's name of the sheet, `number` its row.
-    `values` and `live` hold the cells in which something stands; `places` says in which column
-    of the file each field is.
-    """
-
-    key: str
-    sheet: str
-    number: int
-    values: dict[str, Value]
-    extra: dict[str, Value] = field(default_factory=dict)
-    live: dict[str, Value] = field(default_factory=dict)
-    places: Mapping[str, str] = field(default_factory=dict)
-
-    def __getitem__(self, field_name: str) -> Value:
-        """Return the value of a field; a blank one in its cell, or in column A where the file has no such column."""
-        found = self.values.get(field_name)
-        if found is not None:
-            return found
-        return Value(Outcome.BLANK, sheet=self.sheet, cell=f"{self.places.get(field_name, 'A')}{self.number}")
-
-    def get(self, field_name: str) -> Any:
-        """Return what was read, or None where that is anything but a value."""
-        found = self.values.get(field_name)
-        return found.value if found is not None and found.outcome is Outcome.VALUE else None
-
-    @property
-    def subject(self) -> str:
-        """The tag, room or item that the row speaks of, as typed; "" where blank."""
-        for name in ("tag", "subject", "room", "item", "file"):
-            found = self.values.get(name)
-            if found is not None and found.answered:
-                return found.typed.strip()
-        return ""
-
-    @property
-    def kind(self) -> str | None:
-        """The kind of equipment that the row is treated as, where it has one; `get("kind")` is its own name."""
-        found = self.values.get("kind")
-        if found is None or found.outcome is not Outcome.VALUE:
-            return None
-        return found.like or str(found.value)
+R = TypeVar("R", bound=Row)
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,14 +61,14 @@ class Survey:
 
     path: Path
     template: Template
-    job: Row
+    job: Job
     tables: Mapping[str, list[Row]]
     headings: list[HeadingTaken] = field(default_factory=list)
     missing_sheets: list[str] = field(default_factory=list)
-    damage: list[Value] = field(default_factory=list)
-    stray: list[Value] = field(default_factory=list)
-    titles: list[Value] = field(default_factory=list)
-    other_sheets: dict[str, list[Value]] = field(default_factory=dict)
+    damage: list[Value[Any]] = field(default_factory=list)
+    stray: list[Value[Any]] = field(default_factory=list)
+    titles: list[Value[Any]] = field(default_factory=list)
+    other_sheets: dict[str, list[Value[Any]]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
     pictures: list[Picture] = field(default_factory=list)
 
@@ -159,40 +80,45 @@ class Survey:
     def _pasted(self) -> frozenset[tuple[str, int]]:
         return frozenset((picture.sheet, picture.row) for picture in self.pictures)
 
+    def rows_of(self, kind: type[R]) -> list[R]:
+        """Return the rows of a sheet, by their class."""
+        # `row_class` made each row of a sheet what its sheet's class is.
+        return cast("list[R]", self.tables.get(kind.key, []))
+
     @property
-    def rooms(self) -> list[Row]:
+    def rooms(self) -> list[Room]:
         """The rows of Rooms."""
-        return self.tables.get("rooms", [])
+        return self.rows_of(Room)
 
     @property
-    def equipment(self) -> list[Row]:
+    def equipment(self) -> list[Equipment]:
         """The rows of Equipment, in walking order."""
-        return self.tables.get("equipment", [])
+        return self.rows_of(Equipment)
 
     @property
-    def transformers(self) -> list[Row]:
+    def transformers(self) -> list[Transformer]:
         """The rows of Transformers."""
-        return self.tables.get("transformers", [])
+        return self.rows_of(Transformer)
 
     @property
-    def clearances(self) -> list[Row]:
+    def clearances(self) -> list[Clearance]:
         """The rows of Clearances."""
-        return self.tables.get("clearances", [])
+        return self.rows_of(Clearance)
 
     @property
-    def findings(self) -> list[Row]:
+    def findings(self) -> list[Finding]:
         """The rows of Findings."""
-        return self.tables.get("findings", [])
+        return self.rows_of(Finding)
 
     @property
-    def photos(self) -> list[Row]:
+    def photos(self) -> list[PhotoCaption]:
         """The rows of Photos."""
-        return self.tables.get("photos", [])
+        return self.rows_of(PhotoCaption)
 
     @property
-    def not_inspected(self) -> list[Row]:
+    def not_inspected(self) -> list[NotInspected]:
         """The rows of Not inspected."""
-        return self.tables.get("not_inspected", [])
+        return self.rows_of(NotInspected)
 
     def rows(self) -> Iterator[Row]:
         """Every row, the label sheet first, then in sheet order."""
@@ -201,24 +127,57 @@ class Survey:
             yield from rows
 
     @cached_property
-    def _tags(self) -> Mapping[str, list[Row]]:
-        found: dict[str, list[Row]] = {}
+    def _tags(self) -> Mapping[str, list[Equipment]]:
+        found: dict[str, list[Equipment]] = {}
         for row in self.equipment:
-            if row.get("tag"):
-                found.setdefault(plain(row.get("tag")), []).append(row)
+            if row.tag.value:
+                found.setdefault(plain(row.tag.value), []).append(row)
         return found
 
     @cached_property
-    def _rooms(self) -> Mapping[str, Row]:
-        return {plain(row.get("room")): row for row in reversed(self.rooms) if row.get("room")}
+    def _rooms(self) -> Mapping[str, Room]:
+        return {plain(row.room.value): row for row in reversed(self.rooms) if row.room.value}
 
-    def tagged(self, tag: str) -> list[Row]:
-        """Return the rows of Equipment with that tag (compared without case and spaces)."""
-        return self._tags.get(plain(tag), [])
+    def tagged(self, tag: str | None) -> list[Equipment]:
+        """Return the rows of Equipment with that tag (compared without case and spaces); none for no tag."""
+        return self._tags.get(plain(tag), []) if tag else []
 
-    def room(self, name: str) -> Row | None:
+    def room(self, name: str | None) -> Room | None:
         """Return the row of Rooms of that name, or None."""
-        return self._rooms.get(plain(name))
+        return self._rooms.get(plain(name)) if name else None
+
+    @cached_property
+    def _clearances(self) -> Mapping[str, list[Clearance]]:
+        found: dict[str, list[Clearance]] = {}
+        for row in self.clearances:
+            if row.tag.value:
+                found.setdefault(plain(row.tag.value), []).append(row)
+        return found
+
+    def clearances_of(self, tag: str | None) -> list[Clearance]:
+        """Return the rows of Clearances of a tag (compared without case and spaces)."""
+        return self._clearances.get(plain(tag), []) if tag else []
+
+    @cached_property
+    def _findings(self) -> Mapping[str, list[Finding]]:
+        found: dict[str, list[Finding]] = {}
+        for row in self.findings:
+            if row.subject.value:
+                found.setdefault(plain(row.subject.value), []).append(row)
+        return found
+
+    def findings_about(self, name: str | None) -> list[Finding]:
+        """Return the rows of Findings about a tag or a room (compared without case and spaces)."""
+        return self._findings.get(plain(name), []) if name else []
+
+    def photos_named(self) -> Iterator[tuple[Row, Value[Any], str]]:
+        """Every photo that is named, sheet by sheet: the row, the cell, the name; each once in a cell."""
+        for sheet in self.template.sheets:
+            columns = [column for column in sheet.typed if column.holds == "photos"]
+            for row in self.tables.get(sheet.key, ()) if columns else ():
+                for column in columns:
+                    for name in dict.fromkeys(row[column].value or ()):
+                        yield row, row[column], name
 
     def is_outside_source(self, name: str) -> bool:
         """Whether a name in Fed from is an outside source: Utility, Utility 2, PV array, ..."""

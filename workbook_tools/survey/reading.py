@@ -19,16 +19,19 @@ import os
 from collections.abc import Iterator, Sized
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 from workbook_tools.definitions import Sheet as Definition
 from workbook_tools.definitions import Template, plain
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Sheet, Workbook, cell_name, read_workbook
+from workbook_tools.survey.cells import Outcome, Value
 from workbook_tools.survey.heading_words import WORKINGS, is_of_workings
 from workbook_tools.survey.headings import HEADING_ROWS, Grid, SheetFound, find_sheets
 from workbook_tools.survey.labels import read_labels
-from workbook_tools.survey.model import HeadingTaken, Outcome, Row, Survey, Value
+from workbook_tools.survey.model import HeadingTaken, Survey
 from workbook_tools.survey.origin import refuse_another_kind, template_of
+from workbook_tools.survey.rows import Equipment, Job, Row
 from workbook_tools.survey.tables import as_value, column_readers, read_rows
 from workbook_tools.survey.typed_text import straight
 
@@ -70,7 +73,7 @@ def read_survey(path: str | os.PathLike[str], template: str | Path | Template | 
     ...     _ = sheet.write_row(0, 0, ["Panel", "Location", "Amps", "Volts"])
     ...     _ = sheet.write_row(1, 0, ["RP-1", "Boiler room", "225A", "120/208"])
     >>> survey = read_survey(path, "office")
-    >>> survey.equipment[0].get("rating_a"), survey.equipment[0]["rating_a"].cell
+    >>> survey.equipment[0].rating_a.value, survey.equipment[0].rating_a.cell
     (225.0, 'C2')
     """
     with _collector_at_rest():
@@ -104,7 +107,8 @@ class _Reader:
         self.workbook = workbook
         self.template = template
         self.found = find_sheets([_grid(sheet) for sheet in workbook.sheets], template)
-        self.out = Survey(workbook.path, template, Row("job", "", 1, {}), {}, notes=notes)
+        labels = template.by_key[Job.key]
+        self.out = Survey(workbook.path, template, Job(labels, labels.name, 1), {}, notes=notes)
 
     def survey(self) -> Survey:
         survey = self.out
@@ -169,8 +173,7 @@ class _Reader:
             said = f"its one sheet, {listed}, has none of"
         else:
             said = f"none of its sheets ({listed}) has" if sheets else "it has no sheets and none of"
-        equipment = self.template.by_key.get("equipment")
-        wanted = ", ".join(column.heading for column in equipment.typed[:4]) if equipment is not None else ""
+        wanted = ", ".join(column.heading for column in self.template.by_key[Equipment.key].typed[:4])
         return Unusable(
             f"{name} is no survey workbook: {said} the headings of a survey ({wanted}, ...){self._nearest()}; "
             "choose the workbook that was filled in."
@@ -190,10 +193,7 @@ class _Reader:
         return f", the nearest are {', '.join(read)} on {near.name}" if near is not None and read else ""
 
     def _read_job(self, by_key: dict[str, list[int]]) -> None:
-        definition = next((sheet for sheet in self.template.sheets if sheet.layout == "labels"), None)
-        if definition is None:
-            return
-        self.out.job = Row(definition.key, definition.name, 1, {})
+        definition = self.template.by_key[Job.key]
         for i in by_key.get(definition.key, [])[:1]:
             read = read_labels(self.workbook.sheets[i], self.found[i], definition, self.template)
             self.out.job = read.row
@@ -202,9 +202,9 @@ class _Reader:
             self._note_headings(self.found[i])
 
     def _unit(self) -> str:
-        value = self.out.job["dimension_unit"]
-        if value.outcome is Outcome.VALUE:
-            return str(value.value)
+        value = self.out.job.dimension_unit
+        if value.value is not None:
+            return value.value
         unit = self.template.dimension_unit
         if value.answered:
             self.out.notes.append(
@@ -215,8 +215,8 @@ class _Reader:
     def _tags(self, by_key: dict[str, list[int]]) -> frozenset[str]:
         """Every tag of Equipment and every outside source, as names are compared."""
         tags = {plain(source) for source in self.template.outside_sources}
-        for i in by_key.get("equipment", []):
-            column = self.found[i].columns.get("tag")
+        for i in by_key.get(Equipment.key, []):
+            column = self.found[i].columns.get(Equipment.tag.name)
             for (row, at), cell in self.workbook.sheets[i].cells.items():
                 if at == column and row > self.found[i].row:
                     tags.add(plain(straight(cell.text)))
@@ -276,7 +276,7 @@ class _Reader:
 
     def _say_what_is_stray(self) -> None:
         """Say what was taken for a note or a total, so that an entry among them is missed by nobody."""
-        by_sheet: dict[str, list[Value]] = {}
+        by_sheet: dict[str, list[Value[Any]]] = {}
         for value in self.out.stray:
             by_sheet.setdefault(value.sheet, []).append(value)
         for sheet, values in by_sheet.items():

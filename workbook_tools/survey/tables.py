@@ -16,15 +16,17 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from workbook_tools.definitions import Column, Template, spelling
 from workbook_tools.definitions import Sheet as Definition
 from workbook_tools.spreadsheet import Cell, Sheet
 from workbook_tools.spreadsheet.cells import column_letters
+from workbook_tools.survey.cells import NO_COLUMN, Outcome, Value
 from workbook_tools.survey.found_headings import identity_of
 from workbook_tools.survey.heading_words import is_of_workings
 from workbook_tools.survey.headings import SheetFound
-from workbook_tools.survey.model import Outcome, Row, Value
+from workbook_tools.survey.rows import Row, row_class
 from workbook_tools.survey.values import ColumnReader
 
 __all__ = ["TableRead", "as_value", "column_readers", "read_rows", "rows_of"]
@@ -61,14 +63,16 @@ class TableRead:
     """The rows of a sheet, and what stands around them: `titles` above, `stray` beside and below."""
 
     rows: list[Row] = field(default_factory=list)
-    titles: list[Value] = field(default_factory=list)
-    stray: list[Value] = field(default_factory=list)
+    titles: list[Value[Any]] = field(default_factory=list)
+    stray: list[Value[Any]] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 
 
-def as_value(cell: Cell, sheet: str, place: str) -> Value:
+def as_value(cell: Cell, sheet: str, place: str, column: Column = NO_COLUMN) -> Value[Any]:
     """Return a cell that is no answer to anything: what stands in it, unread."""
-    return Value(Outcome.VALUE, cell.text, cell.value, sheet, place, formula=cell.formula or "")
+    return Value(
+        Outcome.VALUE, cell.text, cell.value, sheet, place, formula=cell.formula or "", column=column
+    )
 
 
 def rows_of(sheet: Sheet) -> Iterator[tuple[int, dict[int, Cell]]]:
@@ -111,7 +115,7 @@ class _Table:
         self.definition = definition
         self.out = TableRead()
         self.typed: dict[int, ColumnReader] = {}
-        self.live: dict[int, str] = {}
+        self.live: dict[int, Column] = {}
         self.extra: dict[int, str] = {}
         self.workings: set[int] = set()
         self.headings: dict[int, str] = {}
@@ -123,14 +127,14 @@ class _Table:
             elif column is None:
                 self.extra[heading.column] = self._own_name(heading.text, heading.column)
             elif column.live:
-                self.live[heading.column] = column.field
+                self.live[heading.column] = column
             else:
                 self.typed[heading.column] = readers[column.field]
         # A formula without a result is asked about where an answer belongs, and only there.
         sheet.restore_quiet(self.typed)
         self.letters = {c: column_letters(c) for c in (*self.typed, *self.live, *self.extra)}
         self.places = {reader.column.field: self.letters[c] for c, reader in self.typed.items()}
-        self.places.update((name, self.letters[c]) for c, name in self.live.items())
+        self.places.update((column.field, self.letters[c]) for c, column in self.live.items())
         self.key = identity_of(definition)
         self.key_column = next((c for c, reader in self.typed.items() if reader.column.field == self.key), 0)
         self.joined, self.wide = self._merged()
@@ -155,12 +159,12 @@ class _Table:
     def read(self) -> TableRead:
         name = self.sheet.name
         last_entry = self.found.row
-        typed, live = self.typed, self.live
+        typed, live, make = self.typed, self.live, row_class(self.definition.key)
         for number, cells in rows_of(self.sheet):
             if number <= self.found.row:
                 self._above(number, cells)
                 continue
-            row = Row(self.definition.key, name, number, {}, {}, {}, self.places)
+            row = make(self.definition, name, number, places=self.places)
             plain_typed: list[int] = []
             formulas: list[int] = []
             for column, cell in cells.items():
@@ -174,7 +178,8 @@ class _Table:
                 elif not says:
                     continue
                 elif column in live:
-                    row.live[live[column]] = as_value(cell, name, f"{self.letters[column]}{number}")
+                    place = f"{self.letters[column]}{number}"
+                    row.live[live[column].field] = as_value(cell, name, place, live[column])
                 elif column in self.workings:
                     continue
                 elif column not in self.extra:
@@ -229,7 +234,7 @@ class _Table:
             if cell.text.strip() and not (number == self.found.row and column in self.headings):
                 self._put(number, column, cell, self.out.titles)
 
-    def _around(self, row: Row, cells: dict[int, Cell], where: list[Value]) -> None:
+    def _around(self, row: Row, cells: dict[int, Cell], where: list[Value[Any]]) -> None:
         for column, cell in cells.items():
             if cell.text.strip() and (column in self.typed or column in self.extra):
                 self._put(row.number, column, cell, where)
@@ -238,7 +243,7 @@ class _Table:
     def _stray(self, number: int, column: int, cell: Cell) -> None:
         self._put(number, column, cell, self.out.stray)
 
-    def _put(self, number: int, column: int, cell: Cell, where: list[Value]) -> None:
+    def _put(self, number: int, column: int, cell: Cell, where: list[Value[Any]]) -> None:
         where.append(as_value(cell, self.sheet.name, f"{column_letters(column)}{number}"))
 
     def _only_defaults(self, cells: dict[int, Cell], filled: list[int]) -> bool:

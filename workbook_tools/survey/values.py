@@ -18,7 +18,7 @@ from typing import Any, NamedTuple
 from workbook_tools.definitions import Column, Template, Vocabulary, plain
 from workbook_tools.electrical import read_length, read_phases, read_voltage, read_wires
 from workbook_tools.spreadsheet import Cell
-from workbook_tools.survey.model import Outcome, Value
+from workbook_tools.survey.cells import Outcome, Value
 from workbook_tools.survey.typed_text import (
     is_dash,
     is_ditto,
@@ -101,7 +101,7 @@ class ColumnReader:
         choices = self.vocabulary.choices if self.vocabulary is not None else ()
         self._like = {choice.name: choice.like for choice in choices if choice.like}
 
-    def read(self, cell: Cell, sheet: str, place: str) -> Value:
+    def read(self, cell: Cell, sheet: str, place: str) -> Value[Any]:
         """Return the value of a cell. Never raises."""
         typed = cell.text
         if cell.kind == "text" and cell.formula is None:
@@ -116,6 +116,7 @@ class ColumnReader:
                 reading.unknown_choice,
                 reading.note,
                 like=self._like.get(reading.value, "") if self._like else "",
+                column=self.column,
             )
         reading = self._read_cell(cell)
         note = reading.note
@@ -134,6 +135,7 @@ class ColumnReader:
             note,
             formula,
             self._like.get(reading.value, "") if self._like else "",
+            self.column,
         )
 
     def read_text(self, text: str) -> Reading:

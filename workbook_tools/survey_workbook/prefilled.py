@@ -12,22 +12,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import cached_property
-from pathlib import Path
 
 from workbook_tools.assessment import profile_of
-from workbook_tools.definitions import Column, Sheet, Template, plain
+from workbook_tools.definitions import Template
 from workbook_tools.electrical import CodeProfile
 from workbook_tools.live_cells.results import LiveResults, Shown, blank_progress
-from workbook_tools.spreadsheet import Cell
-from workbook_tools.survey.model import Outcome, Row, Survey, Value
-from workbook_tools.survey.typed_text import straight
-from workbook_tools.survey.values import ColumnReader
+from workbook_tools.rules.assess import assess
+from workbook_tools.survey import Job, Survey, survey_of_texts
 from workbook_tools.survey_workbook.layout import FIRST_ROW
 from workbook_tools.survey_workbook.lists import Lists
 
 __all__ = ["Prefilled"]
-
-_DEFAULTS = ("code_profile", "dimension_unit")
 
 
 class Prefilled:
@@ -39,9 +34,16 @@ class Prefilled:
         self.template = template
         self.tables = tables
         self.job = dict(job)
-        for field in _DEFAULTS:
-            if field in template.by_key["job"].by_field and not self.job.get(field):
-                self.job[field] = str(getattr(template, field))
+        self._defaults = {
+            field.name: text
+            for field, text in (
+                (Job.code_profile, template.code_profile),
+                (Job.dimension_unit, template.dimension_unit),
+            )
+            if field.name in template.by_key[Job.key].by_field
+        }
+        for name, text in self._defaults.items():
+            self.job[name] = self.job.get(name) or text
 
     def job_text(self, field: str) -> str:
         """Return the answer that the Job sheet starts with."""
@@ -50,18 +52,18 @@ class Prefilled:
     @cached_property
     def survey(self) -> Survey:
         """The survey that the prefilled texts make."""
-        return survey_of_texts(self.template, self.tables, self.job)
+        return survey_of_texts(self.template, self.tables, self.job, first_row=FIRST_ROW, source="prefilled")
 
     @property
     def _given(self) -> bool:
         return any(self.tables.values()) or any(
-            self.job.get(f) != getattr(self.template, f, None) for f in self.job
+            text != self._defaults.get(name) for name, text in self.job.items()
         )
 
     @cached_property
     def _live(self) -> LiveResults:
 
-        return LiveResults(self.survey)
+        return LiveResults(assess(self.survey))
 
     @property
     def profile(self) -> CodeProfile:
@@ -80,7 +82,7 @@ class Prefilled:
     def unit(self) -> str:
         """The unit of a bare length."""
         return (
-            str(self.survey.job.get("dimension_unit") or self.template.dimension_unit)
+            self.survey.job.dimension_unit.value or self.template.dimension_unit
             if self._given
             else self.template.dimension_unit
         )
@@ -92,48 +94,3 @@ class Prefilled:
     def progress(self, lists: Lists, name: str) -> str:
         """Return a progress line."""
         return self._live.progress(name) if self._given else blank_progress(self.template, name)
-
-
-def survey_of_texts(
-    template: Template, tables: Mapping[str, Sequence[Mapping[str, str]]], job: Mapping[str, str]
-) -> Survey:
-    """Return the survey that texts make, each read as the reader of workbooks reads it."""
-
-    def read(reader: ColumnReader, text: str, sheet: str) -> Value:
-        return reader.read(Cell("text", text, text), sheet, "")
-
-    definition = template.by_key["job"]
-    label_row = Row("job", definition.name, FIRST_ROW, {})
-    for column in definition.typed:
-        reader = ColumnReader(column, template, template.dimension_unit, ())
-        if job.get(column.field):
-            label_row.values[column.field] = read(reader, job[column.field], definition.name)
-    unit = str(label_row.get("dimension_unit") or template.dimension_unit)
-    tags = {plain(source) for source in template.outside_sources}
-    tags |= {plain(straight(row.get("tag", ""))) for row in tables.get("equipment", ())}
-
-    def row_of(
-        sheet: Sheet, readers: Mapping[str, ColumnReader], texts: Mapping[str, str], number: int
-    ) -> Row:
-        row = Row(sheet.key, sheet.name, number, {})
-        for field, text in texts.items():
-            if field in readers and text:
-                row.values[field] = read(readers[field], text, sheet.name)
-            elif text:
-                row.extra[field] = Value(Outcome.VALUE, text, text, sheet.name)
-        return row
-
-    found = {}
-    for sheet in template.sheets:
-        if sheet.layout == "table":
-            readers = {c.field: _reader(c, template, unit, tags) for c in sheet.typed}
-            found[sheet.key] = [
-                row_of(sheet, readers, texts, number)
-                for number, texts in enumerate(tables.get(sheet.key, ()), FIRST_ROW)
-            ]
-    return Survey(Path("prefilled"), template, label_row, found)
-
-
-def _reader(column: Column, template: Template, unit: str, tags: set[str]) -> ColumnReader:
-
-    return ColumnReader(column, template, unit, frozenset(tags - {""}))

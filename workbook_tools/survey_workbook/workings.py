@@ -14,6 +14,7 @@ from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
 from workbook_tools.electrical import CONDITIONS
 from workbook_tools.live_cells.typed_forms import SPELLING, quoted
 from workbook_tools.live_cells.units import MM_IN_UNIT, TIES_UP, UNREADABLE
+from workbook_tools.rules.values import UNIT_SUSPECT
 from workbook_tools.survey_workbook.amounts import amount_steps, length_steps
 from workbook_tools.survey_workbook.hidden_columns import Workings
 from workbook_tools.survey_workbook.lists import Lists
@@ -165,7 +166,6 @@ def _doubt_steps(w: Workings, field: str) -> None:
     """
     lists, cell = w.lists, w.table.cell
     column = w.table.sheet.by_field.get(field)
-    rule = lists.template.rules.get("unit-suspect")
     if column is None or column.plausible is None:
         w.add(f"{field} in range", "1")
         w.add(f"{field} doubted", "0")
@@ -175,7 +175,7 @@ def _doubt_steps(w: Workings, field: str) -> None:
     millimetres = w.add(f"{field} mm", f'IF(ISNUMBER({length}),{length}*IF({metric}=1,1,25.4),"")')
     within = f"AND({millimetres}>={low - SLACK:.12g},{millimetres}<={high + SLACK:.12g})"
     in_range = w.add(f"{field} in range", f"IF(ISNUMBER({millimetres}),IF({within},1,0),1)")
-    if rule is not None and rule.off:
+    if UNIT_SUSPECT.is_off(lists.template):
         w.add(f"{field} doubted", "0")
         return
     count = w.add(

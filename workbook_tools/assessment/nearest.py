@@ -1,7 +1,6 @@
 """Which name of the survey a mistyped one most likely means.
 
     Names(names).near(text)    up to three names, the most likely first
-    tag_names, room_names      the names of one survey, gathered once
 
 One letter more, less or different is found through an index, so that a thousand mistyped
 tags cost no more than a thousand right ones; anything further off is compared letter by
@@ -11,12 +10,10 @@ letter, and only for the first few.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from weakref import WeakKeyDictionary
 
-from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
 
-__all__ = ["Names", "room_names", "tag_names"]
+__all__ = ["Names"]
 
 MOST_OFFERED = 3
 LONGEST_NAME = 80  # characters; what is longer is no mistyped tag, and costs its square to compare
@@ -70,21 +67,3 @@ class Names:
 
 def _without_one(name: str) -> Iterator[str]:
     return (name[:place] + name[place + 1 :] for place in range(len(name)))
-
-
-_TAGS: WeakKeyDictionary[Assessment, Names] = WeakKeyDictionary()
-_ROOMS: WeakKeyDictionary[Assessment, Names] = WeakKeyDictionary()
-
-
-def tag_names(assessment: Assessment) -> Names:
-    """Return the tags of Equipment."""
-    if assessment not in _TAGS:
-        _TAGS[assessment] = Names(row.get("tag") for row in assessment.survey.equipment if row.get("tag"))
-    return _TAGS[assessment]
-
-
-def room_names(assessment: Assessment) -> Names:
-    """Return the names of Rooms."""
-    if assessment not in _ROOMS:
-        _ROOMS[assessment] = Names(row.get("room") for row in assessment.survey.rooms if row.get("room"))
-    return _ROOMS[assessment]

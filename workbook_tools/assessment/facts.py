@@ -1,0 +1,122 @@
+"""What an assessment answers with.
+
+    Source             one name of a Fed from cell
+    EquipmentFacts     system, volts to ground, sources
+    TransformerFacts   direction, ratio, amperes, highest fault current
+    ClearanceFacts     needed and measured, compared
+    Comparison         a measured length beside what is needed
+    Supplied           a piece of equipment beside one of its sources
+
+A fact that cannot be known is None. Not here: how they come about (assessing, supply).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from workbook_tools.electrical import Feeding, Length, Limit, TransformerSide, VoltageReading, VoltageSystem
+from workbook_tools.survey import Clearance, Equipment, Field, Row, Value
+
+__all__ = ["ClearanceFacts", "Comparison", "EquipmentFacts", "Source", "Supplied", "TransformerFacts"]
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One name of a Fed from cell: the rows it names, or an outside source, or neither."""
+
+    name: str
+    rows: tuple[Equipment, ...]
+    outside: bool
+
+    @property
+    def row(self) -> Equipment | None:
+        """The one row that is meant; None for an outside source, an unknown or a doubled tag."""
+        return self.rows[0] if len(self.rows) == 1 else None
+
+
+@dataclass(frozen=True, slots=True)
+class EquipmentFacts:
+    """What one row of Equipment says electrically."""
+
+    reading: VoltageReading | None
+    system: VoltageSystem | None
+    volts_to_ground: float | None
+    sources: tuple[Source, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TransformerFacts:
+    """What one label plate gives. Volts are line-to-line, amperes not rounded."""
+
+    kva: float | None = None
+    phases: int | None = None
+    primary: TransformerSide | None = None
+    secondary: TransformerSide | None = None
+    primary_volts: float | None = None
+    secondary_volts: float | None = None
+    direction: str | None = None
+    turns_ratio: float | None = None
+    primary_amps: float | None = None
+    secondary_amps: float | None = None
+    highest_fault_ka: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """A measured length beside what is needed."""
+
+    measured: Length
+    needed: Limit
+    enough: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ClearanceFacts:
+    """What one row of Clearances comes to; a comparison is None where something is missing."""
+
+    equipment: Equipment | None
+    volts_to_ground: float | None
+    needed_depth: Limit | None
+    needed_width: Limit
+    needed_height: Limit
+    depth: Comparison | None
+    width: Comparison | None
+    height: Comparison | None
+    projection: Comparison | None
+
+    def comparison(self, length: Field[Length]) -> Comparison | None:
+        """Return the comparison of a length of Clearances."""
+        by_length: dict[Field[Length], Comparison | None] = {
+            Clearance.depth: self.depth,
+            Clearance.width: self.width,
+            Clearance.height: self.height,
+            Clearance.front_projection: self.projection,
+        }
+        return by_length.get(length)
+
+    def needed(self, length: Field[Length]) -> Limit | None:
+        """Return what is needed of depth, width or height; None where it is not known."""
+        by_length: dict[Field[Length], Limit | None] = {
+            Clearance.depth: self.needed_depth,
+            Clearance.width: self.needed_width,
+            Clearance.height: self.needed_height,
+        }
+        return by_length.get(length)
+
+
+@dataclass(frozen=True, slots=True)
+class Supplied:
+    """A piece of equipment beside one of its sources.
+
+    `feeding` is None where something is missing: then `missing` is the cell, and `of` the row
+    that it belongs to. `fed_otherwise` says that another of its sources can feed it: a panel
+    takes its neutral from the utility although a PV system without one feeds it too.
+    """
+
+    row: Equipment
+    source: Equipment
+    feeding: Feeding | None
+    missing: Value[Any] | None
+    of: Row
+    fed_otherwise: bool = False

@@ -6,6 +6,7 @@ the 1959 agreement), which pint carries as well.
 
 import pickle
 import time
+from dataclasses import FrozenInstanceError
 
 import pytest
 from hypothesis import given
@@ -80,7 +81,7 @@ def test_a_wrong_unit_or_number_is_an_error_that_says_which():
 
 def test_a_length_does_not_change_and_keeps_its_value_when_copied():
     length = read_length("42")
-    with pytest.raises(AttributeError, match="cannot be changed"):
+    with pytest.raises(FrozenInstanceError, match="number"):
         length.number = 3
     copy = pickle.loads(pickle.dumps(length))
     assert (copy, hash(copy), copy.unit_said) == (length, hash(length), False)

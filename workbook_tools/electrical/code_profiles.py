@@ -12,16 +12,13 @@ its basis. Not here: which number applies to which equipment (clearances).
 
 from __future__ import annotations
 
-import os.path
+import os
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
 from functools import lru_cache
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from datetime import date
-    from typing import Any, NamedTuple
-else:
-    from .named_tuples import NamedTuple
+from typing import Any, NamedTuple
 
 __all__ = ["PROFILE_NAMES", "CodeProfile", "DepthRow", "Figure", "OlderAllowance", "load_profile"]
 
@@ -42,7 +39,8 @@ class Figure(NamedTuple):
     status: str
 
 
-class DepthRow(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class DepthRow:
     """One row of the depth table: it holds up to ``volts_max`` volts to ground."""
 
     volts_max: float
@@ -51,7 +49,8 @@ class DepthRow(NamedTuple):
     live_parts: Figure
 
 
-class OlderAllowance(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class OlderAllowance:
     """A smaller figure for what was built before a date; ``cells`` are (opposite, volts_max)."""
 
     what: str
@@ -60,7 +59,8 @@ class OlderAllowance(NamedTuple):
     cells: tuple[tuple[str, float], ...]
 
 
-class CodeProfile(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class CodeProfile:
     """The thresholds of one edition of a code, with any local amendments applied.
 
     ``tolerance_in`` and ``tolerance_mm`` are the measuring tolerance; ``large_*`` are the
@@ -159,9 +159,12 @@ def load_profile(
     return _load(path, None if amendments is None else os.fspath(amendments))
 
 
-def _read_toml(path: str) -> dict[str, Any]:
-    import tomllib
+def profile_of(profile: CodeProfile | str) -> CodeProfile:
+    """Return the profile, loaded where only its name is given."""
+    return load_profile(profile) if isinstance(profile, str) else profile
 
+
+def _read_toml(path: str) -> dict[str, Any]:
     try:
         with open(path, "rb") as file:
             return tomllib.load(file)

@@ -12,13 +12,12 @@ of pint, which is loaded then. Not here: which length is long enough (clearances
 
 from __future__ import annotations
 
+import re
+from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import lru_cache
 from math import gcd
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from re import Pattern
-    from typing import Any
+from typing import Any
 
 __all__ = ["UNITS", "Length", "as_quantity", "likely_unit", "read_length", "write_length"]
 
@@ -34,6 +33,7 @@ _NAMES = {
 }
 
 
+@dataclass(frozen=True, slots=True)
 class Length:
     """A length with the number and the unit it was typed in.
 
@@ -58,20 +58,17 @@ class Length:
     (42.00787, 42.0, 1066.8)
     """
 
-    __slots__ = ("number", "unit", "unit_said")
-
     number: float
     unit: str
-    unit_said: bool
+    unit_said: bool = field(default=True, compare=False, repr=False)
 
-    def __init__(self, number: float, unit: str, unit_said: bool = True) -> None:
-        if unit not in UNITS:
-            raise ValueError(f"unit must be one of {', '.join(UNITS)}, not {unit!r}")
-        if not 0 <= number < float("inf"):
-            raise ValueError(f"a length must be a number from 0 up, not {number!r}")
-        object.__setattr__(self, "number", float(number))
-        object.__setattr__(self, "unit", unit)
-        object.__setattr__(self, "unit_said", unit_said)
+    def __post_init__(self) -> None:
+        """Refuse what is no length; a whole number becomes a float."""
+        if self.unit not in UNITS:
+            raise ValueError(f"unit must be one of {', '.join(UNITS)}, not {self.unit!r}")
+        if not 0 <= self.number < float("inf"):
+            raise ValueError(f"a length must be a number from 0 up, not {self.number!r}")
+        object.__setattr__(self, "number", float(self.number))
 
     @property
     def inches(self) -> float:
@@ -87,30 +84,6 @@ class Length:
     def metric(self) -> bool:
         """Whether it was measured in a metric unit."""
         return self.unit in ("mm", "cm", "m")
-
-    def __setattr__(self, name: str, value: object) -> None:
-        """Refuse: a length does not change."""
-        raise AttributeError(f"a Length cannot be changed: {name}")
-
-    def __delattr__(self, name: str) -> None:
-        """Refuse: a length does not change."""
-        raise AttributeError(f"a Length cannot be changed: {name}")
-
-    def __reduce__(self) -> tuple[type[Length], tuple[float, str, bool]]:
-        """Copy and pickle by value."""
-        return Length, (self.number, self.unit, self.unit_said)
-
-    def __eq__(self, other: object) -> bool:
-        """Return whether number and unit are the same."""
-        return isinstance(other, Length) and (self.number, self.unit) == (other.number, other.unit)
-
-    def __hash__(self) -> int:
-        """Hash by number and unit."""
-        return hash((self.number, self.unit))
-
-    def __repr__(self) -> str:
-        """Show number and unit."""
-        return f"Length({self.number!r}, {self.unit!r})"
 
 
 def read_length(text: str, unit: str = "in") -> Length:
@@ -170,8 +143,6 @@ def write_length(length: Length) -> str:
     """
     number = repr(length.number)
     if "e" in number:
-        from decimal import Decimal
-
         number = format(Decimal(number), "f")
     return f"{number.removesuffix('.0')} {length.unit}"
 
@@ -248,44 +219,35 @@ _PLAIN = str.maketrans(
 )  # fmt: skip
 
 
-@lru_cache(maxsize=1)
-def _patterns() -> tuple[Pattern[str], Pattern[str], Pattern[str]]:
-    import re
-
-    decimal = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
-    amount = rf"(?:(?:[0-9]+(?:\s+|\s?-\s?))?[0-9]+\s?/\s?[0-9]+|{decimal})"
-    feet_word, inch_word = r"(?:'|feet|foot|ft\.?)", r"(?:\"|''|inches|inch|ins\.?|in\.?)"
-    return (
-        re.compile(rf"({amount})\s*{feet_word}(?:\s*-?\s*({amount})\s*{inch_word}?)?"),
-        re.compile(rf"({amount})\s*({inch_word}|[a-z]+\.?)?"),
-        re.compile(rf"{amount}\s*(?:\"|'|[a-z]*\.?)\s*(?:-|to|\.\.+|…|or)\s*{amount}.*"),
-    )
+_DECIMAL = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
+_AMOUNT = rf"(?:(?:[0-9]+(?:\s+|\s?-\s?))?[0-9]+\s?/\s?[0-9]+|{_DECIMAL})"
+_FEET, _INCHES = r"(?:'|feet|foot|ft\.?)", r"(?:\"|''|inches|inch|ins\.?|in\.?)"
+_FEET_AND_INCHES = re.compile(rf"({_AMOUNT})\s*{_FEET}(?:\s*-?\s*({_AMOUNT})\s*{_INCHES}?)?")
+_ONE_NUMBER = re.compile(rf"({_AMOUNT})\s*({_INCHES}|[a-z]+\.?)?")
+_TWO_NUMBERS = re.compile(rf"{_AMOUNT}\s*(?:\"|'|[a-z]*\.?)\s*(?:-|to|\.\.+|…|or)\s*{_AMOUNT}.*")
 
 
 @lru_cache(maxsize=65536)
 def _read(text: str, unit: str) -> Length:
-    import re
-
     plain = " ".join(text.translate(_PLAIN).lower().split())
     if not plain:
         raise ValueError("no length is entered")
     if len(plain) > 400:
         raise ValueError(f"{text[:60]!r}… is too long for a length")
-    feet_and_inches, one_number, two_numbers = _patterns()
-    found = feet_and_inches.fullmatch(plain)
+    found = _FEET_AND_INCHES.fullmatch(plain)
     if found:
         feet = _amount(found[1], text)
         if found[2] is None:
             return Length(feet, "ft")
         return Length(_convert(feet, "ft", "in") + _amount(found[2], text), "in")
-    found = one_number.fullmatch(plain)
+    found = _ONE_NUMBER.fullmatch(plain)
     if found:
         word = (found[2] or "").rstrip(".").replace("''", '"')
         named = _NAMES.get(word)
         if word and named is None:
             return _of_another_unit(_amount(found[1], text), word, text)
         return Length(_amount(found[1], text), named or unit, named is not None)
-    if two_numbers.fullmatch(plain):
+    if _TWO_NUMBERS.fullmatch(plain):
         raise ValueError(f"{text!r} reads as a range; one length is needed")
     if re.match(r"-\s*[0-9.]", plain):
         raise ValueError(f"{text!r} is negative; a length is 0 or more")
@@ -301,8 +263,6 @@ def _amount(written: str, text: str) -> float:
     whole, slash, below = written.partition("/")
     if not slash:
         return float(written)
-    import re
-
     parts = re.findall(r"[0-9]+", whole)
     top, bottom = int(parts[-1]), int(below)
     if bottom == 0 or (len(parts) > 1 and top >= bottom):

@@ -12,12 +12,12 @@ is allowed; it is a reason to read the nameplate again. Not here: which device p
 
 from __future__ import annotations
 
-import os.path
+import csv
+import re
 from functools import lru_cache
+from pathlib import Path
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from .code_profiles import CodeProfile
+from workbook_tools.electrical.code_profiles import CodeProfile, profile_of
 
 __all__ = [
     "fuse_only_ratings",
@@ -52,7 +52,7 @@ def standard_ratings(profile: CodeProfile | str = "nec-2023") -> tuple[int, ...]
     >>> len(standard_ratings("nec-2023")), len(standard_ratings("nec-2020"))
     (38, 37)
     """
-    return _ratings(_list_of(profile))[0]
+    return _ratings(profile_of(profile).ratings_list)[0]
 
 
 def fuse_only_ratings(profile: CodeProfile | str = "nec-2023") -> tuple[int, ...]:
@@ -77,7 +77,7 @@ def fuse_only_ratings(profile: CodeProfile | str = "nec-2023") -> tuple[int, ...
     >>> fuse_only_ratings("nec-2023"), fuse_only_ratings("nec-2020")
     ((1, 3, 6, 601), (1, 3, 6, 10, 601))
     """
-    return _ratings(_list_of(profile))[1]
+    return _ratings(profile_of(profile).ratings_list)[1]
 
 
 def is_standard(amps: float, profile: CodeProfile | str = "nec-2023", *, fuse: bool = False) -> bool:
@@ -205,8 +205,6 @@ def read_amperes(text: str) -> float:
     Traceback (most recent call last):
     ValueError: '100AF/80AT' cannot be read as one ampere rating; a number like 225 or 225 A is needed
     """
-    import re
-
     plain = " ".join(text.replace("\u00a0", " ").replace("\u202f", " ").lower().split())
     if not plain:
         raise ValueError("no ampere rating is entered")
@@ -233,24 +231,13 @@ def _above_zero(amps: float) -> float:
 
 
 def _choices(profile: CodeProfile | str, fuse: bool) -> tuple[int, ...]:
-    both, fuse_only = _ratings(_list_of(profile))
+    both, fuse_only = _ratings(profile_of(profile).ratings_list)
     return tuple(sorted((*both, *fuse_only))) if fuse else both
-
-
-def _list_of(profile: CodeProfile | str) -> int:
-    if isinstance(profile, str):
-        from .code_profiles import load_profile
-
-        profile = load_profile(profile)
-    return profile.ratings_list
 
 
 @lru_cache(maxsize=4)
 def _ratings(edition: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    import csv
-
-    path = os.path.join(os.path.dirname(__file__), "standard_ampere_ratings.csv")
-    with open(path, encoding="utf-8", newline="") as table:
+    with open(Path(__file__).with_name("standard_ampere_ratings.csv"), encoding="utf-8", newline="") as table:
         rows = list(csv.DictReader(table))
     column = f"list_{edition}"
     if column not in rows[0]:

@@ -12,15 +12,12 @@ interpolated. Not here: reading a nameplate (transformers).
 
 from __future__ import annotations
 
-import os.path
-from functools import lru_cache
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass
 from itertools import pairwise
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from typing import NamedTuple
-else:
-    from .named_tuples import NamedTuple
+from pathlib import Path
+from typing import NamedTuple
 
 __all__ = [
     "FEDERAL_LISTING",
@@ -37,7 +34,8 @@ __all__ = [
 ]
 
 
-class _Size(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class _Size:
     """One row of transformer_sizes.csv."""
 
     listing: str
@@ -47,12 +45,8 @@ class _Size(NamedTuple):
     efficiency_2016: float | None
 
 
-@lru_cache(maxsize=1)
-def _table() -> tuple[_Size, ...]:
-    import csv
-
-    path = os.path.join(os.path.dirname(__file__), "transformer_sizes.csv")
-    with open(path, encoding="utf-8", newline="") as table:
+def _read_table() -> tuple[_Size, ...]:
+    with open(Path(__file__).with_name("transformer_sizes.csv"), encoding="utf-8", newline="") as table:
         return tuple(
             _Size(
                 row["list"],
@@ -65,31 +59,22 @@ def _table() -> tuple[_Size, ...]:
         )
 
 
+_TABLE = _read_table()
 FEDERAL_LISTING = "low-voltage dry-type"
-
-if TYPE_CHECKING:
-    LISTINGS: tuple[str, ...]
-    KVA_SIZES: dict[int, tuple[float, ...]]
-
-
-def __getattr__(name: str) -> object:
-    """Give LISTINGS (the published lists) and KVA_SIZES (all listed sizes by phases, rising)."""
-    if name == "LISTINGS":
-        return tuple(dict.fromkeys(size.listing for size in _table()))
-    if name == "KVA_SIZES":
-        return {phases: _sizes(phases, None) for phases in (1, 3)}
-    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+LISTINGS = tuple(dict.fromkeys(size.listing for size in _TABLE))
 
 
 def _sizes(phases: int, listing: str | None) -> tuple[float, ...]:
     if phases not in (1, 3):
         raise ValueError(f"phases must be 1 or 3, not {phases!r}")
-    listings = dict.fromkeys(size.listing for size in _table())
-    if listing is not None and listing not in listings:
-        raise ValueError(f"listing must be one of {', '.join(listings)}, not {listing!r}")
+    if listing is not None and listing not in LISTINGS:
+        raise ValueError(f"listing must be one of {', '.join(LISTINGS)}, not {listing!r}")
     return tuple(
-        sorted({size.kva for size in _table() if size.phases == phases and listing in (None, size.listing)})
+        sorted({size.kva for size in _TABLE if size.phases == phases and listing in (None, size.listing)})
     )
+
+
+KVA_SIZES: Mapping[int, tuple[float, ...]] = {phases: _sizes(phases, None) for phases in (1, 3)}
 
 
 def _above_zero(kva: float) -> float:
@@ -234,7 +219,7 @@ def minimum_efficiency(kva: float, phases: int, year_made: int) -> float:
         raise ValueError(f"year_made must be from 2007 to 2028, not {year_made!r}")
     _sizes(phases, FEDERAL_LISTING)
     points = []
-    for size in _table():
+    for size in _TABLE:
         percent = size.efficiency_2016 if year_made >= 2016 else size.efficiency_2007
         if size.listing == FEDERAL_LISTING and size.phases == phases and percent is not None:
             points.append((size.kva, percent))

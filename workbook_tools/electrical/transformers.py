@@ -12,15 +12,12 @@ here: currents (currents), listed sizes and usual impedances (transformer_sizes)
 
 from __future__ import annotations
 
-from .transformer_sizes import nameplate_impedance_required
-from .voltage_systems import VoltageReading, read_voltage
-from .voltage_texts import read_phases
+import re
+from dataclasses import dataclass
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from typing import NamedTuple
-else:
-    from .named_tuples import NamedTuple
+from workbook_tools.electrical.transformer_sizes import nameplate_impedance_required
+from workbook_tools.electrical.voltage_systems import VoltageReading, read_voltage
+from workbook_tools.electrical.voltage_texts import read_phases
 
 __all__ = [
     "TransformerSide",
@@ -97,7 +94,8 @@ def turns_ratio(primary_volts: float, secondary_volts: float) -> float:
     return primary_volts / secondary_volts
 
 
-class TransformerSide(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class TransformerSide:
     """One side of a nameplate as read.
 
     ``line_volts`` is None where the text names no voltage or more than one; ``winding_volts``
@@ -134,8 +132,6 @@ def read_transformer_side(text: str, phases: str | int | None = None) -> Transfo
     >>> read_transformer_side("208Y/120", 3).winding_volts
     120
     """
-    import re
-
     reading = read_voltage(text, phases)
     volts = sorted(set(reading.volts))
     if not volts:
@@ -197,8 +193,6 @@ _NUMBER = r"([0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,9})?(\.[0-9]{1,9})?(?:\s*-?\s*([0-
 
 
 def _one_number(plain: str, unit: str) -> tuple[float, str] | None:
-    import re
-
     plain = plain.replace("½", " 1/2").replace("¼", " 1/4").replace("¾", " 3/4").replace("⁄", "/")
     plain = " ".join(plain.replace("\u00a0", " ").replace("\u202f", " ").lower().split())
     found = re.fullmatch(rf"{_NUMBER}\s*({unit})?\.?(?:\s*,?\s*[13]\s*-?\s*(?:ph|phase|ø)\.?)?", plain)
@@ -265,8 +259,6 @@ def read_impedance(text: str) -> float:
     >>> read_impedance("5.75 %Z"), read_impedance("4.2%")
     (5.75, 4.2)
     """
-    import re
-
     if not text.strip():
         raise ValueError("no impedance is entered")
     plain = re.sub(r"^\s*%?\s*(?:z|imp(?:edance)?\.?)\s*[=:]?\s*", "", text, flags=re.IGNORECASE)

@@ -45,10 +45,10 @@ def test_no_module_of_anybody_else_is_loaded():
     assert {name for name in ours if not name.startswith(PACKAGE)} == set()
 
 
-def test_pint_comes_only_when_a_quantity_is_asked_for():
-    read = f"from {PACKAGE} import as_quantity, read_length; length = read_length('42 in')"
-    assert "pint" not in loaded_after(f"{read}; length.millimetres")
-    assert "pint" in loaded_after(f"{read}; as_quantity(length)")
+def test_pint_comes_only_for_a_unit_that_is_none_of_the_five():
+    read = f"from {PACKAGE} import read_length; read_length('42 in').millimetres; read_length('1 m').inches"
+    assert "pint" not in loaded_after(read)
+    assert "pint" in loaded_after(f"{read}; read_length('1.5 yd')")
 
 
 def test_the_core_imports_nothing_else_of_the_project():

@@ -13,6 +13,7 @@ Numbers and texts in, numbers out; nothing here knows a workbook.
     equipment_spaces  entrances; working space and dedicated equipment space by kind
     code_profiles     the numbers of one edition of a code, with their sections
     quantities        lengths as people write them
+    written_signs     look-alike quotes, dashes, spaces and fractions
 
 Not here: conductor or breaker sizes. A survey records; it does not design.
 """
@@ -30,13 +31,10 @@ from workbook_tools.electrical.clearances import (
 from workbook_tools.electrical.code_profiles import (
     PROFILE_NAMES,
     CodeProfile,
-    DepthRow,
     Figure,
-    OlderAllowance,
     load_profile,
 )
 from workbook_tools.electrical.currents import (
-    ProtectionLimit,
     full_load_current,
     kva_of_load,
     primary_fault_current,
@@ -59,9 +57,7 @@ from workbook_tools.electrical.nominal_systems import (
     nominal_class,
 )
 from workbook_tools.electrical.quantities import (
-    UNITS,
     Length,
-    as_quantity,
     likely_unit,
     read_length,
     write_length,
@@ -71,7 +67,6 @@ from workbook_tools.electrical.ratings import (
     is_standard,
     next_standard_rating,
     rating_neighbours,
-    read_amperes,
     standard_ratings,
 )
 from workbook_tools.electrical.supply import (
@@ -82,9 +77,6 @@ from workbook_tools.electrical.supply import (
 from workbook_tools.electrical.transformer_sizes import (
     FEDERAL_LISTING,
     KVA_SIZES,
-    LISTINGS,
-    ImpedanceRange,
-    impedance_expected,
     is_listed_kva,
     kva_neighbours,
     minimum_efficiency,
@@ -95,45 +87,39 @@ from workbook_tools.electrical.transformer_sizes import (
 from workbook_tools.electrical.transformers import (
     TransformerSide,
     direction,
-    nameplate_items,
-    read_impedance,
-    read_kva,
     read_transformer_side,
     turns_ratio,
-    winding_ratio,
 )
 from workbook_tools.electrical.voltage_systems import (
     VoltageReading,
     read_voltage,
-    write_voltage,
 )
 from workbook_tools.electrical.voltage_texts import (
     read_phases,
     read_wires,
 )
+from workbook_tools.electrical.written_signs import (
+    FRACTION_SIGNS,
+    PLAIN_SIGNS,
+)
 
 __all__ = [
     "CONDITIONS",
     "FEDERAL_LISTING",
+    "FRACTION_SIGNS",
     "KINDS",
     "KVA_SIZES",
-    "LISTINGS",
+    "PLAIN_SIGNS",
     "PROFILE_NAMES",
     "SYSTEMS",
-    "UNITS",
     "CodeProfile",
-    "DepthRow",
     "Feeding",
     "Figure",
-    "ImpedanceRange",
     "Length",
     "Limit",
-    "OlderAllowance",
-    "ProtectionLimit",
     "TransformerSide",
     "VoltageReading",
     "VoltageSystem",
-    "as_quantity",
     "can_feed",
     "dedicated_space_top",
     "direction",
@@ -141,7 +127,6 @@ __all__ = [
     "full_load_current",
     "fuse_only_ratings",
     "high_leg_to_ground",
-    "impedance_expected",
     "is_listed_kva",
     "is_standard",
     "kva_neighbours",
@@ -153,7 +138,6 @@ __all__ = [
     "minimum_efficiency",
     "minimum_impedance",
     "nameplate_impedance_required",
-    "nameplate_items",
     "needed_depth",
     "needed_height",
     "needed_width",
@@ -167,9 +151,6 @@ __all__ = [
     "projection_limit",
     "protection_limits",
     "rating_neighbours",
-    "read_amperes",
-    "read_impedance",
-    "read_kva",
     "read_length",
     "read_phases",
     "read_transformer_side",
@@ -180,7 +161,5 @@ __all__ = [
     "turns_ratio",
     "volts_to_ground",
     "wall_counts_as_grounded",
-    "winding_ratio",
     "write_length",
-    "write_voltage",
 ]

@@ -20,7 +20,7 @@ from datetime import date
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-__all__ = ["PROFILE_NAMES", "CodeProfile", "DepthRow", "Figure", "OlderAllowance", "load_profile"]
+__all__ = ["PROFILE_NAMES", "CodeProfile", "Figure", "load_profile"]
 
 PROFILE_NAMES = ("nec-2023", "nec-2020", "nec-2017", "nec-2014", "osha-1910")
 

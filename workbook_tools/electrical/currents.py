@@ -20,7 +20,6 @@ from workbook_tools.electrical.code_profiles import CodeProfile
 from workbook_tools.electrical.ratings import is_standard, next_standard_rating, rating_neighbours
 
 __all__ = [
-    "ProtectionLimit",
     "full_load_current",
     "kva_of_load",
     "primary_fault_current",

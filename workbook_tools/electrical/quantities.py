@@ -3,7 +3,6 @@
     read_length(text, unit)              a Length, or ValueError: what it is not and why
     write_length(length)                 a text that reads back as the same length
     likely_unit(length, low, high)       the unit that a suspicious number was meant in
-    as_quantity(length)                  the length as a pint quantity
     Length                               number and unit as typed, in inches and millimetres
 
 Inches, feet, millimetres, centimetres and metres are read at once; any other unit is asked
@@ -19,7 +18,9 @@ from functools import lru_cache
 from math import gcd
 from typing import Any
 
-__all__ = ["UNITS", "Length", "as_quantity", "likely_unit", "read_length", "write_length"]
+from workbook_tools.electrical.written_signs import FRACTION_SIGNS, PLAIN_SIGNS
+
+__all__ = ["Length", "likely_unit", "read_length", "write_length"]
 
 UNITS = ("in", "ft", "mm", "cm", "m")
 LONGEST_UNIT = 20  # letters; what is longer is a remark, not a unit
@@ -147,28 +148,6 @@ def write_length(length: Length) -> str:
     return f"{number.removesuffix('.0')} {length.unit}"
 
 
-def as_quantity(length: Length) -> Any:
-    """Return a length as a pint quantity, for a caller who computes with units.
-
-    Parameters
-    ----------
-    length : Length
-        Any length.
-
-    Returns
-    -------
-    quantity : pint.Quantity
-        In the unit that was typed, of one registry for all.
-
-    Examples
-    --------
-    >>> depth = as_quantity(read_length("3 ft"))
-    >>> bool(depth + as_quantity(read_length("6 in")) > as_quantity(read_length("1 m")))
-    True
-    """
-    return _registry().Quantity(length.number, _PINT[length.unit])
-
-
 def likely_unit(length: Length, low_in: float, high_in: float) -> str | None:
     """Name the unit in which a number out of range would make sense.
 
@@ -207,18 +186,7 @@ def likely_unit(length: Length, low_in: float, high_in: float) -> str | None:
     return None
 
 
-_FRACTIONS = {
-    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
-    "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
-}  # fmt: skip
-_PLAIN = str.maketrans(
-    {**{sign: f" {written}" for sign, written in _FRACTIONS.items()},
-     **dict.fromkeys("’‘′`´ʹ", "'"), **dict.fromkeys("”“″〃ʺ", '"'), **dict.fromkeys("–—−‐‑‒", "-"),
-     **dict.fromkeys("⁄∕", "/"), **dict.fromkeys("\u00a0\u202f\u2007\u2009\t\r\n", " "),
-     **dict.fromkeys("\u200b\u200c\u200d\u2060\ufeff", "")}
-)  # fmt: skip
-
-
+_PLAIN = str.maketrans({**PLAIN_SIGNS, **FRACTION_SIGNS, "〃": '"'})
 _DECIMAL = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
 _AMOUNT = rf"(?:(?:[0-9]+(?:\s+|\s?-\s?))?[0-9]+\s?/\s?[0-9]+|{_DECIMAL})"
 _FEET, _INCHES = r"(?:'|feet|foot|ft\.?)", r"(?:\"|''|inches|inch|ins\.?|in\.?)"
@@ -316,9 +284,6 @@ def _factor(unit: str, into: str) -> tuple[int, int]:
     multiply, divide = _TENTHS_OF_MM[unit], _TENTHS_OF_MM[into]
     common = gcd(multiply, divide)
     return multiply // common, divide // common
-
-
-_PINT = {"in": "inch", "ft": "foot", "mm": "millimetre", "cm": "centimetre", "m": "metre"}
 
 
 @lru_cache(maxsize=1)

@@ -3,7 +3,6 @@
     standard_ratings(profile)              the printed table
     fuse_only_ratings(profile)             the additional ratings of fuses alone
     is_standard, rating_neighbours, next_standard_rating
-    read_amperes(text)                     "1600A", "225 A", "60 amp"
 
 The list is in standard_ampere_ratings.csv beside this module. A rating that is not standard
 is allowed; it is a reason to read the nameplate again. Not here: which device protects what
@@ -13,7 +12,6 @@ is allowed; it is a reason to read the nameplate again. Not here: which device p
 from __future__ import annotations
 
 import csv
-import re
 from functools import lru_cache
 from pathlib import Path
 
@@ -24,7 +22,6 @@ __all__ = [
     "is_standard",
     "next_standard_rating",
     "rating_neighbours",
-    "read_amperes",
     "standard_ratings",
 ]
 
@@ -177,51 +174,6 @@ def next_standard_rating(
     """
     _above_zero(amps)
     return next((rating for rating in _choices(profile, fuse) if rating >= amps), None)
-
-
-def read_amperes(text: str) -> float:
-    """Read an ampere rating as people write it.
-
-    Parameters
-    ----------
-    text : str
-        "1600A", "225 A", "60 amp", "1,600", "1.2 kA", "225A 3P" (poles are left out).
-
-    Returns
-    -------
-    amps : float
-        [A]
-
-    Raises
-    ------
-    ValueError
-        A text that is no one rating: words, two numbers ("100/80"), nothing, or not above 0.
-
-    Examples
-    --------
-    >>> read_amperes("1600A"), read_amperes("60 amp"), read_amperes("1,200 amps")
-    (1600.0, 60.0, 1200.0)
-    >>> read_amperes("100AF/80AT")
-    Traceback (most recent call last):
-    ValueError: '100AF/80AT' cannot be read as one ampere rating; a number like 225 or 225 A is needed
-    """
-    plain = " ".join(text.replace("\u00a0", " ").replace("\u202f", " ").lower().split())
-    if not plain:
-        raise ValueError("no ampere rating is entered")
-    found = re.fullmatch(
-        r"([0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})(\.[0-9]{0,9})?\s*-?\s*(ka|a\.?|amps?\.?|amperes?)?"
-        r"(?:\s*/?\s*[1-4]\s*-?\s*(?:p|poles?))?",
-        plain,
-    )
-    if not found:
-        raise ValueError(
-            f"{text!r} cannot be read as one ampere rating; a number like 225 or 225 A is needed"
-        )
-    amps = float(found[1].replace(",", "") + (found[2] or ""))
-    amps = round(amps * 1000, 6) if found[3] == "ka" else amps
-    if not amps > 0:
-        raise ValueError(f"{text!r} is not above 0; an ampere rating is")
-    return amps
 
 
 def _above_zero(amps: float) -> float:

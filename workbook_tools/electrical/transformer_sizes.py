@@ -3,7 +3,6 @@
     KVA_SIZES                     every listed size, by phases
     is_listed_kva, kva_neighbours, next_listed_kva
     minimum_efficiency            of a low-voltage dry-type unit, by size and year made
-    impedance_expected            the usual range, by size
     minimum_impedance, nameplate_impedance_required
 
 The sizes are in transformer_sizes.csv beside this module. Sizes are looked up, never
@@ -17,14 +16,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
-from typing import NamedTuple
 
 __all__ = [
     "FEDERAL_LISTING",
     "KVA_SIZES",
-    "LISTINGS",
-    "ImpedanceRange",
-    "impedance_expected",
     "is_listed_kva",
     "kva_neighbours",
     "minimum_efficiency",
@@ -61,14 +56,14 @@ def _read_table() -> tuple[_Size, ...]:
 
 _TABLE = _read_table()
 FEDERAL_LISTING = "low-voltage dry-type"
-LISTINGS = tuple(dict.fromkeys(size.listing for size in _TABLE))
+_LISTINGS = tuple(dict.fromkeys(size.listing for size in _TABLE))
 
 
 def _sizes(phases: int, listing: str | None) -> tuple[float, ...]:
     if phases not in (1, 3):
         raise ValueError(f"phases must be 1 or 3, not {phases!r}")
-    if listing is not None and listing not in LISTINGS:
-        raise ValueError(f"listing must be one of {', '.join(LISTINGS)}, not {listing!r}")
+    if listing is not None and listing not in _LISTINGS:
+        raise ValueError(f"listing must be one of {', '.join(_LISTINGS)}, not {listing!r}")
     return tuple(
         sorted({size.kva for size in _TABLE if size.phases == phases and listing in (None, size.listing)})
     )
@@ -228,51 +223,6 @@ def minimum_efficiency(kva: float, phases: int, year_made: int) -> float:
         if low <= kva <= high:
             return at_low + (at_high - at_low) * (kva - low) / (high - low)
     raise ValueError(f"kva must be from {points[0][0]:g} to {points[-1][0]:g}, not {kva!r}")
-
-
-class ImpedanceRange(NamedTuple):
-    """Usual nameplate impedance; outside ``misread_below`` to ``misread_above`` read it again."""
-
-    low: float
-    high: float
-    misread_below: float
-    misread_above: float
-    source: str
-    status: str
-
-
-def impedance_expected(kva: float) -> ImpedanceRange:
-    """Return the usual impedance of a low-voltage transformer of this size.
-
-    Parameters
-    ----------
-    kva : float
-        Nameplate rating, above 0. [kVA]
-
-    Returns
-    -------
-    range : ImpedanceRange
-        A size between two groups belongs to the lower one's end. [%]
-
-    Raises
-    ------
-    ValueError
-        A rating that isn't above 0.
-
-    References
-    ----------
-    .. [1] Common practice (TRADE in sources.csv); no single published source.
-
-    Examples
-    --------
-    >>> impedance_expected(75)[:2], impedance_expected(500)[:2]
-    ((2.0, 6.0), (4.5, 8.0))
-    """
-    _above_zero(kva)
-    # Below 15 and above 1000 kVA the trade has no usual range of its own: only the misread limits hold.
-    ranges = ((15, 1.0, 10.0), (112.5, 2.0, 6.0), (500, 3.0, 7.0), (1000.001, 4.5, 8.0))
-    low, high = next(((low, high) for below, low, high in ranges if kva < below), (1.0, 10.0))
-    return ImpedanceRange(low, high, 1.0, 10.0, "TRADE", "common practice")
 
 
 def minimum_impedance(kva: float) -> float | None:

@@ -1,7 +1,6 @@
 """What a written voltage means.
 
     read_voltage(text, phases, wires)   the system that a text names, or why it names none
-    write_voltage(system)               a text that reads back as the system
 
 Nothing here raises for what a person typed, and nothing is guessed: a text that fits two
 systems names both. Not here: the table itself (nominal_systems), the reading of phases, wires
@@ -23,7 +22,7 @@ from workbook_tools.electrical.voltage_texts import (
     take_volts,
 )
 
-__all__ = ["VoltageReading", "read_voltage", "write_voltage"]
+__all__ = ["VoltageReading", "read_voltage"]
 
 
 LONGEST_TEXT = 500  # characters; no placard says more, and a longer text costs more than it can tell
@@ -81,29 +80,6 @@ def read_voltage(
     'conflict'
     """
     return _read(str(text), phases, wires)
-
-
-def write_voltage(system: VoltageSystem) -> str:
-    """Write a system so that it reads back as itself.
-
-    Parameters
-    ----------
-    system : VoltageSystem
-        A system of the table.
-
-    Returns
-    -------
-    text : str
-        "480Y/277 V 3PH 4W".
-
-    Examples
-    --------
-    >>> from workbook_tools.electrical import SYSTEMS
-    >>> write_voltage(SYSTEMS["480Y/277-3P4W"])
-    '480Y/277 V 3PH 4W'
-    """
-    name, _, rest = system.name.partition(" ")
-    return f"{name} V {rest + ' ' if rest else ''}{system.phases}PH {system.wires}W"
 
 
 @dataclass(frozen=True, slots=True)

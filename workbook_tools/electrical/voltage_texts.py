@@ -13,6 +13,8 @@ from __future__ import annotations
 
 import re
 
+from workbook_tools.electrical.written_signs import PLAIN_SIGNS
+
 __all__ = ["read_phases", "read_wires"]
 
 
@@ -62,11 +64,10 @@ def read_wires(text: str | None) -> int | None:
     return int(bare[1]) if bare else take_counts(plain)[2]
 
 
+_QUOTES = ["'", '"', *(sign for sign, plain in PLAIN_SIGNS.items() if plain in ("'", '"'))]
 _LOOKALIKES = str.maketrans(
-    {"Ø": "ph", "ø": "ph", "∅": "ph", "⌀": "ph", "φ": "ph", "Φ": "ph", "ϕ": "ph", "Δ": " delta ", "∆": " delta ",
-     "δ": " delta ", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "×": "x", "⁄": "/", "∕": "/",
-     "\u00a0": " ", "\u202f": " ", "\u2009": " ", "\u200b": "", "\ufeff": "",
-     **dict.fromkeys("'\"’‘“”′″`´", "")}
+    {**PLAIN_SIGNS, **dict.fromkeys(_QUOTES, ""), **dict.fromkeys("Øø∅⌀φΦϕ", "ph"), **dict.fromkeys("Δ∆δ", " delta "),
+     "×": "x"}
 )  # fmt: skip
 _COUNT_WORDS = {"one": "1", "single": "1", "two": "2", "three": "3", "four": "4"}
 _HIGH_LEG = r"(?:high|hi|wild|stinger|red|crazy)[\s-]*leg"

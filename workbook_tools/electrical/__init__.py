@@ -29,7 +29,7 @@ from workbook_tools.electrical.clearances import (
     wall_counts_as_grounded,
 )
 from workbook_tools.electrical.code_profiles import (
-    PROFILE_NAMES,
+    CodeNumber,
     CodeProfile,
     Figure,
     load_profile,
@@ -55,6 +55,9 @@ from workbook_tools.electrical.nominal_systems import (
     high_leg_to_ground,
     line_to_neutral,
     nominal_class,
+)
+from workbook_tools.electrical.profile_files import (
+    PROFILE_NAMES,
 )
 from workbook_tools.electrical.quantities import (
     Length,
@@ -112,6 +115,7 @@ __all__ = [
     "PLAIN_SIGNS",
     "PROFILE_NAMES",
     "SYSTEMS",
+    "CodeNumber",
     "CodeProfile",
     "Feeding",
     "Figure",

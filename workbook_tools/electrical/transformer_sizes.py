@@ -17,6 +17,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
+from workbook_tools.electrical.code_profiles import CodeProfile, profile_of
+
 __all__ = [
     "FEDERAL_LISTING",
     "KVA_SIZES",
@@ -257,18 +259,25 @@ def minimum_impedance(kva: float) -> float | None:
     return next((percent for up_to, percent in table if kva <= up_to), 9.5)
 
 
-def nameplate_impedance_required(kva: float) -> bool:
+def nameplate_impedance_required(kva: float, profile: CodeProfile | str = "nec-2023") -> bool:
     """Whether the nameplate must show the impedance.
 
     Parameters
     ----------
     kva : float
         Nameplate rating, above 0. [kVA]
+    profile : CodeProfile or str
+        The code profile, or its name.
 
     Returns
     -------
     required : bool
         From 25 kVA up; smaller units may honestly have none.
+
+    Raises
+    ------
+    ValueError
+        A rating that isn't above 0.
 
     References
     ----------
@@ -279,4 +288,5 @@ def nameplate_impedance_required(kva: float) -> bool:
     >>> nameplate_impedance_required(25), nameplate_impedance_required(15)
     (True, False)
     """
-    return _above_zero(kva) >= 25
+    limit = profile_of(profile).impedance_marked_from_kva
+    return _above_zero(kva) >= (float("inf") if limit is None else limit.number)

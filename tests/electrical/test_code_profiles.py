@@ -268,7 +268,9 @@ def test_limits_that_are_no_lengths_have_section_and_status(name, sections, stat
     amps, plate = profile.ground_fault_amperes, profile.impedance_marked_from_kva
     assert (amps.number, profile.ground_fault_above_volts_to_ground.number, plate.number) == (1000, 150, 25)
     assert profile.ground_fault_up_to_line_volts.number == line_volts
-    assert (amps.status, plate.status, amps.basis) == (status, status, "printed")
+    protection = profile.transformer_protection_up_to_volts
+    assert (protection.number, protection.section.removeprefix("NFPA 70 ")) == (1000, "Table 450.3(B)")
+    assert (amps.status, plate.status, protection.status, amps.basis) == (status, status, status, "printed")
     assert sections == (
         amps.section,
         plate.section,

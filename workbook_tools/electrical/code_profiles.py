@@ -87,8 +87,9 @@ class CodeProfile:
     hardware (None where the rule has none). ``ground_fault_*`` say which services need
     ground-fault protection: solidly grounded wye from so many amperes [A], over so many volts
     to ground [V] and up to so many volts between phases [V]. From
-    ``impedance_marked_from_kva`` up [kVA] the plate of a transformer shows its impedance.
-    These four are None in a profile that has no such table. ``hand_motions`` is the most that
+    ``impedance_marked_from_kva`` up [kVA] the plate of a transformer shows its impedance, and
+    up to ``transformer_protection_up_to_volts`` [V] Table 450.3(B) limits its protection. These
+    five are None in a profile that has no such table. ``hand_motions`` is the most that
     may shut off one service. The ``*_section`` are those of numbers that stand alone, and of
     the rule that keeps the working space clear of storage; "" where none is given.
     ``amended`` holds a sentence for each number that a local amendment changed.
@@ -125,6 +126,7 @@ class CodeProfile:
     ground_fault_above_volts_to_ground: CodeNumber | None
     ground_fault_up_to_line_volts: CodeNumber | None
     impedance_marked_from_kva: CodeNumber | None
+    transformer_protection_up_to_volts: CodeNumber | None
     hand_motions_section: str
     door_opening_section: str
     clear_space_section: str
@@ -311,6 +313,7 @@ class _Reader:
             ground_fault_above_volts_to_ground=number("ground_fault_protection", "above_volts_to_ground"),
             ground_fault_up_to_line_volts=number("ground_fault_protection", "up_to_line_volts"),
             impedance_marked_from_kva=number("transformer_plate", "impedance_from_kva"),
+            transformer_protection_up_to_volts=number("transformer_protection", "up_to_volts"),
             hand_motions_section=self.section("service_disconnects"),
             door_opening_section=self.section("door_opening"),
             clear_space_section=self.section("clear_space"),

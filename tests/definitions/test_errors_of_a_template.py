@@ -178,6 +178,10 @@ HEADS = {
     "include a path": ('include = ["../more.toml"]\n' + HEAD, "[file] include names '../more.toml', and there is no such"),
     "template no table": ("template = 5\n", "[file] template is 5; a table was expected"),
     "no title": ('[template]\nname = "x"\n', "[file] vocabulary is missing"),
+    "choices of nothing": (
+        HEAD + '[vocabulary.code_profile]\nfrom = "profiles"\n',
+        "[vocabulary.code_profile] from is 'profiles'; 'code profiles' was expected",
+    ),
     "profile": (HEAD + 'code_profile = "nec-2032"\n', "[template] code_profile is 'nec-2032'; one of nec-2023"),
     "unit": (HEAD + 'dimension_unit = "yd"\n', "[template] dimension_unit is 'yd'; one of in, ft, mm, cm, m"),
     "order": (HEAD + 'sheet_order = ["start", "attic"]\n', "[template] sheet_order names 'attic', which [sheets] does not"),

@@ -121,3 +121,18 @@ def test_a_workbook_is_made_of_a_firms_template(tmp_path: Path) -> None:
     assert not survey.missing_sheets
     assert survey.job.dimension_unit.value == "mm"
     assert {h.heading for h in survey.headings if h.field == "berth"} == {"Berth"}
+
+
+def test_a_firm_may_take_a_code_profile_out_of_the_drop_down_and_add_a_spelling(tmp_path: Path) -> None:
+    firm = tmp_path / "firm.toml"
+    firm.write_text(
+        '[template]\nextends = "office"\n[vocabulary.code_profile]\nchoices = [{ name = "nec-2014", remove = true }, '
+        '{ name = "osha-1910", also_called = ["workplace rule"] }]\n',
+        encoding="utf-8",
+    )
+    choices = load_template(firm).vocabularies["code_profile"]
+    assert choices.names == ("nec-2023", "nec-2020", "nec-2017", "osha-1910")
+    found = choices.find("Workplace rule")
+    assert found is not None
+    assert found == choices.find("29 CFR 1910")
+    assert choices.find("2014") is None

@@ -12,7 +12,7 @@ from __future__ import annotations
 import random
 
 from workbook_tools.definitions import load_template
-from workbook_tools.electrical import SYSTEMS, write_voltage
+from workbook_tools.electrical import SYSTEMS, VoltageSystem
 
 __all__ = ["EQUIPMENT", "FEEDERS", "generated"]
 
@@ -20,9 +20,16 @@ EQUIPMENT = 170
 FEEDERS = 40
 Rows = list[dict[str, str]]
 
+
+def _written(system: VoltageSystem) -> str:
+    """Return a text that says everything about the system: "480Y/277 V 3PH 4W"."""
+    name, _, rest = system.name.partition(" ")
+    return f"{name} V {rest + ' ' if rest else ''}{system.phases}PH {system.wires}W"
+
+
 _VOLTS = [
     *(spelling for system in SYSTEMS.values() for spelling in system.spellings),
-    *(write_voltage(system) for system in SYSTEMS.values() if system.line_volts <= 600),
+    *(_written(system) for system in SYSTEMS.values() if system.line_volts <= 600),
     "480", "208", "240", "120/240", "208Y/120", "480Y/277", "277/480V 3PH 4W", "208Y/120 V, 3 phase, 4 wire", "480 V",
     "240/120 delta high leg", "480v 3Ø 3w", "120/208V 3Ø-4W", "480 volts three phase", "120 / 240", "12.47 kV", "0.48kV",
     "480Y/277 3PH", "480/208", "490", "230/400", "four eighty", "48*", "4?0", "N/V", "n.a.", "", "-", "480 3ph 5w",

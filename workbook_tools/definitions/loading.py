@@ -11,7 +11,11 @@ key. Columns, choices and findings are lists of tables; an entry with the same `
 one is appended; `after` puts an entry, new or old, behind the one that it names. Spellings
 (`also_called`) are added to the parent's. A table or entry with `replace = true` takes
 nothing from the parent's. `include` lists files beside the template whose tables are taken
-in as if they stood in it.
+in as if they stood in it. A vocabulary with `from = "code profiles"` has the code profiles of
+the package as its choices; choices of its own are laid over them.
+
+The profiles are read as data, each file's name, year and `also_called`: definitions and electrical
+stand side by side, and neither imports the other.
 """
 
 from __future__ import annotations
@@ -19,6 +23,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -32,6 +37,7 @@ __all__ = ["check_rule_names", "load_template"]
 Table = dict[str, Any]
 _IDENTITY = {"columns": "field", "choices": "name", "findings": "code"}
 _MOST_PARENTS = 12
+_PROFILE_FOLDER = Path(__file__).resolve().parent.parent / "electrical" / "profiles"
 
 
 def load_template(name_or_path: str | Path = "office") -> Template:
@@ -131,8 +137,10 @@ def _read_chain(path: Path) -> list[_File]:
                 f"{files[-1].path.name}: [template] extends comes back to the same file; end the circle."
             )
         seen.add(following.resolve())
-        table = _read(following)
-        included = [_File(other, _read(other)) for other in _includes(following, table)]
+        table = _with_profiles(following, _read(following))
+        included = [
+            _File(other, _with_profiles(other, _read(other))) for other in _includes(following, table)
+        ]
         files += [_File(following, table), *included]
         following = _parent(following, table)
     return files
@@ -152,6 +160,30 @@ def _read(path: Path) -> Table:
     except (OSError, ValueError) as error:
         said = getattr(error, "strerror", None) or str(error)
         raise Unusable(f"{path.name} cannot be read ({said}).") from None
+
+
+def _with_profiles(path: Path, table: Table) -> Table:
+    """Fill in the choices of a vocabulary that takes them from the code profiles."""
+    vocabularies = table.get("vocabulary")
+    for name, entries in vocabularies.items() if isinstance(vocabularies, dict) else ():
+        if isinstance(entries, dict) and "from" in entries:
+            if entries["from"] != "code profiles":
+                raise Unusable(
+                    f"{path.name}: [vocabulary.{name}] from is {entries['from']!r}; 'code profiles' was expected."
+                )
+            del entries["from"]
+            own = entries.get("choices", [])
+            if isinstance(own, list):  # anything else is left for the check to refuse
+                entries["choices"] = _lay_list(_profile_choices(_PROFILE_FOLDER), own, "name")
+    return table
+
+
+@lru_cache(maxsize=4)
+def _profile_choices(folder: Path) -> list[Table]:
+    """Return the code profiles as choices, the newest edition first, as electrical lists them."""
+    profiles = [(path.stem, _read(path)) for path in folder.glob("*.toml")]
+    profiles.sort(key=lambda profile: (-profile[1].get("year", 0), profile[0]))
+    return [{"name": name, "also_called": table.get("also_called", [])} for name, table in profiles]
 
 
 def _includes(path: Path, table: Table) -> list[Path]:

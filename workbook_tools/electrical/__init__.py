@@ -1,68 +1,169 @@
 """Electrical facts and arithmetic for surveys of commercial buildings.
 
-Numbers and texts in, numbers out; nothing here knows a workbook. The names below can be
-imported from this package; the module that holds one is loaded when it is asked for, so
-that a caller pays for what it uses.
+Numbers and texts in, numbers out; nothing here knows a workbook.
 
-    nominal_systems   the table of systems, volts to ground
+    nominal_systems   the table of systems, nominal classes
     voltage_systems   what a written voltage means
-    supply            which system can be fed from which without a transformer
+    supply            which system can be fed from which without a transformer, volts to ground
     currents          full-load and fault currents, the limits of transformer protection
-    transformers      direction, ratio, nameplate texts
+    transformers      direction, ratio, the voltage of one side
     transformer_sizes listed sizes, efficiency, impedance
     ratings           standard ampere ratings
     clearances        needed depth, width, height, and whether a measurement meets it
     equipment_spaces  entrances; working space and dedicated equipment space by kind
     code_profiles     the numbers of one edition of a code, with their sections
     quantities        lengths as people write them
+    written_signs     look-alike quotes, dashes, spaces and fractions
 
 Not here: conductor or breaker sizes. A survey records; it does not design.
 """
 
-_NAMES = {
-    "clearances": (
-        "CONDITIONS Limit meets needed_depth needed_height needed_width projection_limit wall_counts_as_grounded"
-    ),
-    "code_profiles": "PROFILE_NAMES CodeProfile DepthRow Figure OlderAllowance load_profile",
-    "currents": (
-        "ProtectionLimit full_load_current kva_of_load primary_fault_current protection_limits "
-        "secondary_fault_current"
-    ),
-    "equipment_spaces": (
-        "KINDS dedicated_space_top entrances_needed needs_dedicated_space needs_working_space panic_hardware_needed"
-    ),
-    "nominal_systems": "SYSTEMS VoltageSystem high_leg_to_ground line_to_neutral nominal_class volts_to_ground",
-    "quantities": "UNITS Length as_quantity likely_unit read_length write_length",
-    "ratings": "fuse_only_ratings is_standard next_standard_rating rating_neighbours read_amperes standard_ratings",
-    "supply": "Feeding can_feed",
-    "transformer_sizes": (
-        "FEDERAL_LISTING KVA_SIZES LISTINGS ImpedanceRange impedance_expected is_listed_kva kva_neighbours "
-        "minimum_efficiency minimum_impedance nameplate_impedance_required next_listed_kva"
-    ),
-    "transformers": (
-        "TransformerSide direction nameplate_items read_impedance read_kva read_transformer_side turns_ratio winding_ratio"
-    ),
-    "voltage_systems": "VoltageReading read_voltage write_voltage",
-    "voltage_texts": "read_phases read_wires",
-}
-_MODULE_OF = {name: module for module, names in _NAMES.items() for name in names.split()}
+from workbook_tools.electrical.clearances import (
+    CONDITIONS,
+    Limit,
+    meets,
+    needed_depth,
+    needed_height,
+    needed_width,
+    projection_limit,
+    wall_counts_as_grounded,
+)
+from workbook_tools.electrical.code_profiles import (
+    CodeNumber,
+    CodeProfile,
+    Figure,
+    load_profile,
+)
+from workbook_tools.electrical.currents import (
+    full_load_current,
+    kva_of_load,
+    primary_fault_current,
+    protection_limits,
+    secondary_fault_current,
+)
+from workbook_tools.electrical.equipment_spaces import (
+    KINDS,
+    dedicated_space_top,
+    entrances_needed,
+    needs_dedicated_space,
+    needs_working_space,
+    panic_hardware_needed,
+)
+from workbook_tools.electrical.nominal_systems import (
+    SYSTEMS,
+    VoltageSystem,
+    high_leg_to_ground,
+    line_to_neutral,
+    nominal_class,
+)
+from workbook_tools.electrical.profile_files import (
+    PROFILE_NAMES,
+)
+from workbook_tools.electrical.quantities import (
+    Length,
+    likely_unit,
+    read_length,
+    write_length,
+)
+from workbook_tools.electrical.ratings import (
+    fuse_only_ratings,
+    is_standard,
+    next_standard_rating,
+    rating_neighbours,
+    standard_ratings,
+)
+from workbook_tools.electrical.supply import (
+    Feeding,
+    can_feed,
+    volts_to_ground,
+)
+from workbook_tools.electrical.transformer_sizes import (
+    FEDERAL_LISTING,
+    KVA_SIZES,
+    is_listed_kva,
+    kva_neighbours,
+    minimum_efficiency,
+    minimum_impedance,
+    nameplate_impedance_required,
+    next_listed_kva,
+)
+from workbook_tools.electrical.transformers import (
+    TransformerSide,
+    direction,
+    read_transformer_side,
+    turns_ratio,
+)
+from workbook_tools.electrical.voltage_systems import (
+    VoltageReading,
+    read_voltage,
+)
+from workbook_tools.electrical.voltage_texts import (
+    read_phases,
+    read_wires,
+)
+from workbook_tools.electrical.written_signs import (
+    FRACTION_SIGNS,
+    PLAIN_SIGNS,
+)
 
-# Type checkers read the same names from __init__.pyi.
-__all__ = list(_MODULE_OF)
-
-
-def __getattr__(name: str) -> object:
-    """Load the module that holds the name, on first use."""
-    module = _MODULE_OF.get(name)
-    if module is None:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    from importlib import import_module
-
-    value: object = getattr(import_module(f"{__name__}.{module}"), name)
-    globals()[name] = value
-    return value
-
-
-def __dir__() -> list[str]:
-    """List every name that can be imported from here."""
-    return sorted({*globals(), *_MODULE_OF})
+__all__ = [
+    "CONDITIONS",
+    "FEDERAL_LISTING",
+    "FRACTION_SIGNS",
+    "KINDS",
+    "KVA_SIZES",
+    "PLAIN_SIGNS",
+    "PROFILE_NAMES",
+    "SYSTEMS",
+    "CodeNumber",
+    "CodeProfile",
+    "Feeding",
+    "Figure",
+    "Length",
+    "Limit",
+    "TransformerSide",
+    "VoltageReading",
+    "VoltageSystem",
+    "can_feed",
+    "dedicated_space_top",
+    "direction",
+    "entrances_needed",
+    "full_load_current",
+    "fuse_only_ratings",
+    "high_leg_to_ground",
+    "is_listed_kva",
+    "is_standard",
+    "kva_neighbours",
+    "kva_of_load",
+    "likely_unit",
+    "line_to_neutral",
+    "load_profile",
+    "meets",
+    "minimum_efficiency",
+    "minimum_impedance",
+    "nameplate_impedance_required",
+    "needed_depth",
+    "needed_height",
+    "needed_width",
+    "needs_dedicated_space",
+    "needs_working_space",
+    "next_listed_kva",
+    "next_standard_rating",
+    "nominal_class",
+    "panic_hardware_needed",
+    "primary_fault_current",
+    "projection_limit",
+    "protection_limits",
+    "rating_neighbours",
+    "read_length",
+    "read_phases",
+    "read_transformer_side",
+    "read_voltage",
+    "read_wires",
+    "secondary_fault_current",
+    "standard_ratings",
+    "turns_ratio",
+    "volts_to_ground",
+    "wall_counts_as_grounded",
+    "write_length",
+]

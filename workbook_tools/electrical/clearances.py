@@ -6,21 +6,17 @@
     wall_counts_as_grounded(material)           for the opposite side
 
 The row of the depth table is chosen by the voltage TO GROUND. Not here: the numbers
-themselves (code_profiles), which equipment and how it is entered (equipment_spaces), nor how a length is written (quantities).
+themselves (code_profiles), which equipment and how it is entered (equipment_spaces), nor how a length
+is written (quantities).
 """
 
 from __future__ import annotations
 
-from .code_profiles import CodeProfile, Figure, OlderAllowance, load_profile
+from datetime import date
+from typing import NamedTuple
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from datetime import date
-    from typing import NamedTuple
-
-    from .quantities import Length
-else:
-    from .named_tuples import NamedTuple
+from workbook_tools.electrical.code_profiles import CodeProfile, Figure, OlderAllowance, profile_of
+from workbook_tools.electrical.quantities import Length
 
 __all__ = [
     "CONDITIONS",
@@ -53,10 +49,6 @@ class Limit(NamedTuple):
     why: str
     own: bool = False
     at_most: bool = False
-
-
-def _profile(profile: CodeProfile | str) -> CodeProfile:
-    return load_profile(profile) if isinstance(profile, str) else profile
 
 
 def _built_before(year_built: int | date, allowance: OlderAllowance) -> bool:
@@ -109,7 +101,7 @@ def needed_depth(
     >>> needed_depth("osha-1910", 120, "Clear", year_built=1975).inches
     30
     """
-    rules = _profile(profile)
+    rules = profile_of(profile)
     if opposite not in CONDITIONS:
         raise ValueError(f"opposite must be one of {', '.join(CONDITIONS)}, not {opposite!r}")
     if not volts_to_ground >= 0:
@@ -157,7 +149,7 @@ def needed_width(profile: CodeProfile | str, equipment_width: Length | None) -> 
     >>> needed_width("nec-2023", read_length("20")).inches, needed_width("nec-2023", read_length("90")).inches
     (30, 90.0)
     """
-    return _greater(_profile(profile).width, equipment_width, "width")
+    return _greater(profile_of(profile).width, equipment_width, "width")
 
 
 def needed_height(
@@ -191,7 +183,7 @@ def needed_height(
     >>> needed_height("nec-2023").inches, needed_height("osha-1910", year_built=2000).inches
     (78, 75)
     """
-    rules = _profile(profile)
+    rules = profile_of(profile)
     figure, built = rules.height, ""
     if year_built is not None:
         for allowance in rules.older:
@@ -229,7 +221,9 @@ def projection_limit(profile: CodeProfile | str) -> Limit:
     >>> projection_limit("nec-2023")[:2]
     (6, 150)
     """
-    return Limit(*_profile(profile).projection, "the most that may stand out beyond the front", at_most=True)
+    return Limit(
+        *profile_of(profile).projection, "the most that may stand out beyond the front", at_most=True
+    )
 
 
 def meets(limit: Limit, measured: Length, profile: CodeProfile | str) -> bool:
@@ -260,7 +254,7 @@ def meets(limit: Limit, measured: Length, profile: CodeProfile | str) -> bool:
     >>> meets(height, read_length("1981 mm"), "nec-2023"), meets(height, read_length("76"), "nec-2023")
     (True, False)
     """
-    rules = _profile(profile)
+    rules = profile_of(profile)
     if measured.metric:
         figures = [limit.inches * 25.4]
         if limit.millimetres is not None:

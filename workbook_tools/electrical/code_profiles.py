@@ -3,29 +3,35 @@
     load_profile(name_or_path, amendments)   a CodeProfile
     PROFILE_NAMES                            the profiles that come with the package
     CodeProfile                              depth rows, width, height, projection, entrances …
-    Figure                                   one limit: its two printed figures, section, status
+    Figure                                   one length: its two printed figures, section, status
+    CodeNumber                               one number that is no length, with the same
 
 The numbers stand in profiles/*.toml, each table with its section and how sure it is ("seen",
-"from memory", "common practice"). A firm's amendment file overrides single numbers and names
-its basis. Not here: which number applies to which equipment (clearances).
+"from memory", "common practice"). A profile is one file; it may extend another (profile_files
+has the form), and nothing else lists it. A firm's amendment file overrides single numbers and
+names its basis (profile_amendments). Not here: which number applies to which equipment
+(clearances).
 """
 
 from __future__ import annotations
 
-import os.path
+import os
+from dataclasses import dataclass
+from datetime import date
 from functools import lru_cache
+from pathlib import Path
+from typing import Any, NamedTuple
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-    from datetime import date
-    from typing import Any, NamedTuple
-else:
-    from .named_tuples import NamedTuple
+from workbook_tools.electrical.profile_amendments import amend
+from workbook_tools.electrical.profile_files import (
+    PROFILE_FOLDER,
+    PROFILE_NAMES,
+    read_profile_file,
+    read_toml,
+    tables_of,
+)
 
-__all__ = ["PROFILE_NAMES", "CodeProfile", "DepthRow", "Figure", "OlderAllowance", "load_profile"]
-
-PROFILE_NAMES = ("nec-2023", "nec-2020", "nec-2017", "nec-2014", "osha-1910")
+__all__ = ["CodeNumber", "CodeProfile", "Figure", "load_profile"]
 
 
 class Figure(NamedTuple):
@@ -42,7 +48,18 @@ class Figure(NamedTuple):
     status: str
 
 
-class DepthRow(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class CodeNumber:
+    """One limit that is no length: amperes, volts, kVA. ``basis`` is as in Figure."""
+
+    number: float
+    section: str
+    basis: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True)
+class DepthRow:
     """One row of the depth table: it holds up to ``volts_max`` volts to ground."""
 
     volts_max: float
@@ -51,7 +68,8 @@ class DepthRow(NamedTuple):
     live_parts: Figure
 
 
-class OlderAllowance(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class OlderAllowance:
     """A smaller figure for what was built before a date; ``cells`` are (opposite, volts_max)."""
 
     what: str
@@ -60,13 +78,21 @@ class OlderAllowance(NamedTuple):
     cells: tuple[tuple[str, float], ...]
 
 
-class CodeProfile(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class CodeProfile:
     """The thresholds of one edition of a code, with any local amendments applied.
 
     ``tolerance_in`` and ``tolerance_mm`` are the measuring tolerance; ``large_*`` are the
     limits above which both ends need an entrance, ``panic_*`` those of a door with panic
-    hardware (None where the rule has none). ``amended`` holds a sentence for each number
-    that a local amendment changed.
+    hardware (None where the rule has none). ``ground_fault_*`` say which services need
+    ground-fault protection: solidly grounded wye from so many amperes [A], over so many volts
+    to ground [V] and up to so many volts between phases [V]. From
+    ``impedance_marked_from_kva`` up [kVA] the plate of a transformer shows its impedance, and
+    up to ``transformer_protection_up_to_volts`` [V] Table 450.3(B) limits its protection. These
+    five are None in a profile that has no such table. ``hand_motions`` is the most that
+    may shut off one service. The ``*_section`` are those of numbers that stand alone, and of
+    the rule that keeps the working space clear of storage; "" where none is given.
+    ``amended`` holds a sentence for each number that a local amendment changed.
     """
 
     name: str
@@ -96,6 +122,14 @@ class CodeProfile(NamedTuple):
     tolerance_mm: float
     older: tuple[OlderAllowance, ...]
     amended: tuple[str, ...]
+    ground_fault_amperes: CodeNumber | None
+    ground_fault_above_volts_to_ground: CodeNumber | None
+    ground_fault_up_to_line_volts: CodeNumber | None
+    impedance_marked_from_kva: CodeNumber | None
+    transformer_protection_up_to_volts: CodeNumber | None
+    hand_motions_section: str
+    door_opening_section: str
+    clear_space_section: str
 
     @property
     def depth_rows(self) -> list[tuple[float, dict[str, tuple[float, float | None]]]]:
@@ -149,170 +183,147 @@ def load_profile(
     text = os.fspath(name_or_path)
     known = "-".join(text.strip().lower().replace("_", " ").replace("-", " ").split())
     if known in PROFILE_NAMES:
-        path = os.path.join(os.path.dirname(__file__), "profiles", known + ".toml")
+        path = PROFILE_FOLDER / f"{known}.toml"
     elif os.path.isfile(text):
-        path = text
+        path = Path(text)
     else:
         raise ValueError(
             f"{text!r} is no code profile; known are {', '.join(PROFILE_NAMES)}, or the path of a file"
         )
-    return _load(path, None if amendments is None else os.fspath(amendments))
-
-
-def _read_toml(path: str) -> dict[str, Any]:
-    import tomllib
-
-    try:
-        with open(path, "rb") as file:
-            return tomllib.load(file)
-    except OSError as error:
-        raise ValueError(f"{path}: the file cannot be read: {error.strerror}") from error
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise ValueError(f"{path}: not a readable TOML file: {error}") from error
-
-
-def _load(path: str, amendments: str | None) -> CodeProfile:
-    # A file of the package does not change while we run; anybody else's may.
-    if amendments is None and path.startswith(os.path.dirname(__file__)):
-        return _load_own(path)
-    document = _read_toml(path)
-    bases: dict[tuple[str, str], str] = {}
     if amendments is not None:
-        bases = _amend(document, _read_toml(amendments), amendments)
-    return _build(document, bases, path)
+        document = read_profile_file(path)
+        bases = amend(document, read_toml(Path(amendments)), os.fspath(amendments))
+        return _Reader(document, bases, path).profile()
+    return _load_own(path) if path.parent == PROFILE_FOLDER else _load(path)
 
 
-@lru_cache(maxsize=len(PROFILE_NAMES))
-def _load_own(path: str) -> CodeProfile:
-    return _build(_read_toml(path), {}, path)
+def profile_of(profile: CodeProfile | str) -> CodeProfile:
+    """Return the profile, loaded where only its name is given."""
+    return load_profile(profile) if isinstance(profile, str) else profile
 
 
-_ABOUT = ("basis", "section", "note")
+def _load(path: Path) -> CodeProfile:
+    return _Reader(read_profile_file(path), {}, path).profile()
 
 
-def _amend(document: dict[str, Any], changes: dict[str, Any], file: str) -> dict[tuple[str, str], str]:
-    """Lay the changes over the document; return the basis of each changed number."""
-    bases: dict[tuple[str, str], str] = {}
-    general = changes.get("basis")
-    for table, entries in _tables(changes):
-        target = dict(_tables(document)).get(table)
-        if target is None:
-            raise ValueError(f"{file}: [{table}] is no table of the profile {document.get('name')}")
-        basis = entries.get("basis", general)
-        for key, value in entries.items():
-            if key in _ABOUT:
-                continue
-            where = f"{file}: [{table}] {key}"
-            if key not in target or key in ("status", "volts_max", "what"):
-                raise ValueError(f"{where} is no number of the profile that can be amended")
-            if not isinstance(basis, str) or not basis.strip():
-                raise ValueError(f'{where} has no basis; add basis = "…" to the table')
-            number = isinstance(target[key], (int, float))
-            if (number and (isinstance(value, bool) or not isinstance(value, (int, float)) or value < 0)) or (
-                not number and type(value) is not type(target[key])
-            ):
-                raise ValueError(f"{where} must be like {target[key]!r}, not {value!r}")
-            if key.endswith("_mm") and key[:-3] + "_in" not in entries:
-                raise ValueError(f"{where} is amended without {key[:-3]}_in; give both figures")
-            bases[table, key] = basis.strip()
-        for key, value in entries.items():
-            if key in _ABOUT:
-                continue
-            target[key] = value
-            if key.endswith("_in") and key[:-3] + "_mm" not in entries:
-                target.pop(key[:-3] + "_mm", None)
-    for key, value in changes.items():
-        if key not in ("basis", "amends", "title", "note") and not isinstance(value, dict):
-            raise ValueError(f"{file}: {key} stands outside every table")
-    amends = changes.get("amends")
-    if amends is not None and amends != document.get("name"):
-        raise ValueError(f"{file}: amends {amends!r}, but the profile is {document.get('name')!r}")
-    return bases
+# A file of the package does not change while we run; anybody else's may.
+_load_own = lru_cache(maxsize=64)(_load)
+_ABOUT = ("section", "status", "basis", "note")
 
 
-def _tables(document: Mapping[str, Any], prefix: str = "") -> list[tuple[str, dict[str, Any]]]:
-    """Every innermost table of a document under its dotted name."""
-    found: list[tuple[str, dict[str, Any]]] = []
-    for key, value in document.items():
-        if isinstance(value, dict):
-            inner = _tables(value, f"{prefix}{key}.")
-            found.extend(inner or [(prefix + key, value)])
-    return found
+class _Reader:
+    """Takes the numbers out of a document, and says which is missing and which is unknown."""
 
+    def __init__(self, document: dict[str, Any], bases: dict[tuple[str, str], str], path: Path) -> None:
+        self.document = document
+        self.tables = tables_of(document)
+        self.bases = bases
+        self.path = path
+        self.taken: set[tuple[str, str]] = set()
 
-def _build(document: dict[str, Any], bases: dict[tuple[str, str], str], path: str) -> CodeProfile:
-    tables = dict(_tables(document))
-
-    def value(table: str, key: str) -> Any:
+    def value(self, table: str, key: str) -> Any:
+        self.taken.add((table, key))
         try:
-            return tables[table][key]
+            return self.tables[table][key]
         except KeyError:
-            raise ValueError(f"{path}: [{table}] {key} is missing") from None
+            raise ValueError(f"{self.path}: [{table}] {key} is missing") from None
 
-    def figure(table: str, name: str) -> Figure:
-        basis = bases.get((table, f"{name}_in"))
-        return Figure(
-            value(table, f"{name}_in"),
-            tables[table].get(f"{name}_mm"),
-            value(table, "section"),
-            basis or "printed",
-            "local amendment" if basis else value(table, "status"),
+    def _about(self, table: str, key: str) -> tuple[str, str, str]:
+        """Return section, basis and status of a number."""
+        basis = self.bases.get((table, key))
+        status = "local amendment" if basis else self.value(table, "status")
+        return self.value(table, "section"), basis or "printed", status
+
+    def figure(self, table: str, name: str) -> Figure:
+        self.taken.add((table, f"{name}_mm"))
+        inches = self.value(table, f"{name}_in")
+        return Figure(inches, self.tables[table].get(f"{name}_mm"), *self._about(table, f"{name}_in"))
+
+    def number(self, table: str, key: str) -> CodeNumber | None:
+        if table not in self.tables:
+            return None
+        return CodeNumber(self.value(table, key), *self._about(table, key))
+
+    def section(self, table: str) -> str:
+        return str(self.tables.get(table, {}).get("section", ""))
+
+    def _depth(self) -> tuple[DepthRow, ...]:
+        rows = [
+            DepthRow(
+                self.value(table, "volts_max"),
+                self.figure(table, "clear"),
+                self.figure(table, "grounded"),
+                self.figure(table, "live_parts"),
+            )
+            for table in self.tables
+            if table.startswith("depth.")
+        ]
+        if not rows:
+            raise ValueError(f"{self.path}: no [depth.…] table")
+        return tuple(sorted(rows, key=lambda row: row.volts_max))
+
+    def _older(self, table: str) -> OlderAllowance:
+        self.taken.add((table, "cells"))
+        return OlderAllowance(
+            self.value(table, "what"),
+            self.value(table, "before"),
+            self.figure(table, "value"),
+            tuple((opposite, volts) for opposite, volts in self.tables[table].get("cells", ())),
         )
 
-    rows = [
-        DepthRow(
-            value(table, "volts_max"),
-            figure(table, "clear"),
-            figure(table, "grounded"),
-            figure(table, "live_parts"),
+    def profile(self) -> CodeProfile:
+        value, figure, number = self.value, self.figure, self.number
+        for key in ("name", "title", "source", "year", "scope", "how_seen"):
+            if key not in self.document:
+                raise ValueError(f"{self.path}: {key} is missing at the top")
+        depth = self._depth()
+        panic = "panic_hardware" in self.tables
+        profile = CodeProfile(
+            name=self.document["name"],
+            title=self.document["title"],
+            source=self.document["source"],
+            year=self.document["year"],
+            scope=self.document["scope"],
+            how_seen=self.document["how_seen"],
+            depth=depth,
+            width=figure("width", "minimum"),
+            height=figure("height", "minimum"),
+            projection=figure("projection", "maximum"),
+            rear_access=figure("rear_access", "minimum"),
+            door_opening_degrees=value("door_opening", "minimum_degrees"),
+            large_amperes=value("large_equipment", "amperes"),
+            large_wider_than=figure("large_equipment", "wider_than"),
+            large_entrances=value("large_equipment", "entrances"),
+            entrance_width=figure("large_equipment", "entrance_width"),
+            entrance_height=figure("large_equipment", "entrance_height"),
+            panic_amperes=value("panic_hardware", "amperes") if panic else None,
+            panic_nearer_than=figure("panic_hardware", "nearer_than") if panic else None,
+            dedicated_space_kinds=tuple(value("dedicated_space", "kinds")),
+            dedicated_space_above=figure("dedicated_space", "above"),
+            hand_motions=value("service_disconnects", "hand_motions"),
+            ratings_list=value("ratings", "list"),
+            tolerance_in=value("tolerance", "inches"),
+            tolerance_mm=value("tolerance", "millimetres"),
+            older=tuple(self._older(table) for table in self.tables if table.startswith("older.")),
+            amended=tuple(
+                f"[{table}] {key} = {self.tables[table][key]}: {basis}"
+                for (table, key), basis in self.bases.items()
+            ),
+            ground_fault_amperes=number("ground_fault_protection", "amperes"),
+            ground_fault_above_volts_to_ground=number("ground_fault_protection", "above_volts_to_ground"),
+            ground_fault_up_to_line_volts=number("ground_fault_protection", "up_to_line_volts"),
+            impedance_marked_from_kva=number("transformer_plate", "impedance_from_kva"),
+            transformer_protection_up_to_volts=number("transformer_protection", "up_to_volts"),
+            hand_motions_section=self.section("service_disconnects"),
+            door_opening_section=self.section("door_opening"),
+            clear_space_section=self.section("clear_space"),
         )
-        for table in tables
-        if table.startswith("depth.")
-    ]
-    if not rows:
-        raise ValueError(f"{path}: no [depth.…] table")
-    older = [
-        OlderAllowance(
-            value(table, "what"),
-            value(table, "before"),
-            figure(table, "value"),
-            tuple((opposite, volts) for opposite, volts in tables[table].get("cells", ())),
-        )
-        for table in tables
-        if table.startswith("older.")
-    ]
-    panic = "panic_hardware" in tables
-    for key in ("name", "title", "source", "year", "scope", "how_seen"):
-        if key not in document:
-            raise ValueError(f"{path}: {key} is missing at the top")
-    return CodeProfile(
-        name=document["name"],
-        title=document["title"],
-        source=document["source"],
-        year=document["year"],
-        scope=document["scope"],
-        how_seen=document["how_seen"],
-        depth=tuple(sorted(rows, key=lambda row: row.volts_max)),
-        width=figure("width", "minimum"),
-        height=figure("height", "minimum"),
-        projection=figure("projection", "maximum"),
-        rear_access=figure("rear_access", "minimum"),
-        door_opening_degrees=value("door_opening", "minimum_degrees"),
-        large_amperes=value("large_equipment", "amperes"),
-        large_wider_than=figure("large_equipment", "wider_than"),
-        large_entrances=value("large_equipment", "entrances"),
-        entrance_width=figure("large_equipment", "entrance_width"),
-        entrance_height=figure("large_equipment", "entrance_height"),
-        panic_amperes=value("panic_hardware", "amperes") if panic else None,
-        panic_nearer_than=figure("panic_hardware", "nearer_than") if panic else None,
-        dedicated_space_kinds=tuple(value("dedicated_space", "kinds")),
-        dedicated_space_above=figure("dedicated_space", "above"),
-        hand_motions=value("service_disconnects", "hand_motions"),
-        ratings_list=value("ratings", "list"),
-        tolerance_in=value("tolerance", "inches"),
-        tolerance_mm=value("tolerance", "millimetres"),
-        older=tuple(older),
-        amended=tuple(
-            f"[{table}] {key} = {tables[table][key]}: {basis}" for (table, key), basis in bases.items()
-        ),
-    )
+        self._refuse_unknown()
+        return profile
+
+    def _refuse_unknown(self) -> None:
+        """Refuse a key that nothing reads: in a file that extends another, a misspelled one changes nothing."""
+        for table, entries in self.tables.items():
+            for key in entries:
+                if (table, key) not in self.taken and key not in _ABOUT:
+                    raise ValueError(f"{self.path}: [{table}] {key} is no number of a code profile")

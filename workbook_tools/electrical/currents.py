@@ -14,16 +14,12 @@ Not here: conductor or breaker sizes. The survey records; it does not design.
 
 from __future__ import annotations
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from typing import NamedTuple
+from dataclasses import dataclass
 
-    from .code_profiles import CodeProfile
-else:
-    from .named_tuples import NamedTuple
+from workbook_tools.electrical.code_profiles import CodeProfile
+from workbook_tools.electrical.ratings import is_standard, next_standard_rating, rating_neighbours
 
 __all__ = [
-    "ProtectionLimit",
     "full_load_current",
     "kva_of_load",
     "primary_fault_current",
@@ -216,7 +212,8 @@ def primary_fault_current(kva: float, volts: float, phases: int, impedance_perce
     return full_load_current(kva, volts, phases) * 100 / impedance_percent
 
 
-class ProtectionLimit(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class ProtectionLimit:
     """The limit for one overcurrent device of a transformer.
 
     ``amps`` is the percentage of the full-load current; ``largest_device`` the largest
@@ -288,8 +285,6 @@ def protection_limits(
     percent = _TABLE_450_3_B[case][0 if amps >= 9 else 1 if amps >= 2 else 2]
     limit = amps * percent / 100
     next_size_up = percent == 125
-    from .ratings import is_standard, next_standard_rating, rating_neighbours
-
     largest: int | None
     if next_size_up and (above := next_standard_rating(limit, profile, fuse=fuse)) is not None:
         largest = above

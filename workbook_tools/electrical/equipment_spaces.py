@@ -11,12 +11,9 @@ Not here: how deep, wide and high the working space is (clearances).
 
 from __future__ import annotations
 
-from .clearances import Limit, meets
-from .code_profiles import CodeProfile, load_profile
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from .quantities import Length
+from workbook_tools.electrical.clearances import Limit, meets
+from workbook_tools.electrical.code_profiles import CodeProfile, profile_of
+from workbook_tools.electrical.quantities import Length
 
 __all__ = [
     "KINDS",
@@ -53,10 +50,6 @@ _WORKED_ON_LIVE = {
 KINDS = tuple(_WORKED_ON_LIVE)
 
 
-def _profile(profile: CodeProfile | str) -> CodeProfile:
-    return load_profile(profile) if isinstance(profile, str) else profile
-
-
 def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool:
     """Whether the space above and below a kind of equipment is dedicated to it.
 
@@ -87,7 +80,7 @@ def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool:
     >>> needs_dedicated_space("nec-2023", "Panelboard"), needs_dedicated_space("nec-2023", "Transformer")
     (True, False)
     """
-    return _known(kind) in _profile(profile).dedicated_space_kinds
+    return _known(kind) in profile_of(profile).dedicated_space_kinds
 
 
 def needs_working_space(kind: str) -> bool:
@@ -148,7 +141,7 @@ def dedicated_space_top(
     >>> dedicated_space_top("nec-2023", 76, 180)
     148
     """
-    return min(equipment_top_in + _profile(profile).dedicated_space_above.inches, structural_ceiling_in)
+    return min(equipment_top_in + profile_of(profile).dedicated_space_above.inches, structural_ceiling_in)
 
 
 def entrances_needed(
@@ -192,7 +185,7 @@ def entrances_needed(
     >>> entrances_needed("nec-2023", 1200, read_length("80")), entrances_needed("nec-2023", 1200, read_length("6 ft"))
     (2, 1)
     """
-    rules = _profile(profile)
+    rules = profile_of(profile)
     if not amps >= 0:
         raise ValueError(f"amps must be 0 or more, not {amps!r}")
     limit = Limit(*rules.large_wider_than, "the width of large equipment", at_most=True)
@@ -228,7 +221,7 @@ def panic_hardware_needed(profile: CodeProfile | str, amps: float, door_distance
     >>> panic_hardware_needed("nec-2023", 800, read_length("20 ft"))
     True
     """
-    rules = _profile(profile)
+    rules = profile_of(profile)
     if rules.panic_amperes is None or rules.panic_nearer_than is None:
         return False
     return amps >= rules.panic_amperes and door_distance.inches < rules.panic_nearer_than.inches

@@ -2,25 +2,21 @@
 
     SYSTEMS              every system of the table, by its key
     VoltageSystem        one system: lines, neutral, phases, wires, highest voltage to ground
-    volts_to_ground      the highest voltage to ground, with the source taken into account
     line_to_neutral      the arithmetic of a wye
     high_leg_to_ground   the arithmetic of a delta with one winding centre-tapped
     nominal_class        460 belongs to 480: nameplate voltages by their class
 
 The rows are in voltage_systems.csv beside this module, each with its source and how sure it
-is. Not here: reading what somebody wrote (voltage_systems), who may feed whom (supply).
+is. Not here: reading what somebody wrote (voltage_systems), who may feed whom and what
+voltage to ground follows (supply).
 """
 
 from __future__ import annotations
 
-import os.path
-from functools import lru_cache
-
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from typing import NamedTuple
-else:
-    from .named_tuples import NamedTuple
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
 
 __all__ = [
     "SYSTEMS",
@@ -28,11 +24,11 @@ __all__ = [
     "high_leg_to_ground",
     "line_to_neutral",
     "nominal_class",
-    "volts_to_ground",
 ]
 
 
-class VoltageSystem(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class VoltageSystem:
     """One nominal system of the table.
 
     ``line_volts`` is line-to-line, or the only voltage where there is no line-to-line one
@@ -63,24 +59,8 @@ class VoltageSystem(NamedTuple):
         return f"{self.name}, {self.phases}-phase {self.wires}-wire"
 
 
-if TYPE_CHECKING:
-    SYSTEMS: dict[str, VoltageSystem]
-
-
-def __getattr__(name: str) -> object:
-    """Give the table under its name, read when it is first asked for."""
-    if name != "SYSTEMS":
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return all_systems()
-
-
-@lru_cache(maxsize=1)
-def all_systems() -> dict[str, VoltageSystem]:
-    """Return the table, read once; SYSTEMS is the same object."""
-    import csv
-
-    path = os.path.join(os.path.dirname(__file__), "voltage_systems.csv")
-    with open(path, encoding="utf-8", newline="") as table:
+def _read_table() -> dict[str, VoltageSystem]:
+    with open(Path(__file__).with_name("voltage_systems.csv"), encoding="utf-8", newline="") as table:
         return {
             row["key"]: VoltageSystem(
                 key=row["key"],
@@ -102,6 +82,9 @@ def all_systems() -> dict[str, VoltageSystem]:
             )
             for row in csv.DictReader(table)
         }
+
+
+SYSTEMS: Mapping[str, VoltageSystem] = _read_table()
 
 
 # Nameplate (utilization) voltages and older names, each under the nominal voltage of its class.
@@ -192,52 +175,3 @@ def high_leg_to_ground(line_volts: float) -> float:
     207.85
     """
     return line_to_neutral(line_volts) * 1.5
-
-
-def volts_to_ground(
-    system: VoltageSystem, source: VoltageSystem | None = None, source_to_ground: float | None = None
-) -> float:
-    """Highest voltage to ground of a system, by the definition in NFPA 70 Article 100.
-
-    A grounded circuit counts from the conductor to the grounded point, an ungrounded one
-    counts the highest voltage to any other conductor. Equipment without a neutral takes
-    the grounding of what feeds it: 480 three-wire is 277 V to ground behind a 480Y/277
-    board and 480 V behind an ungrounded delta.
-
-    Parameters
-    ----------
-    system : VoltageSystem
-        The system of the equipment.
-    source : VoltageSystem, optional
-        The system that feeds it, with no transformer between. Unknown, or one that cannot
-        feed it: the system is taken alone.
-    source_to_ground : float, optional
-        The source's own voltage to ground, when its own source is known too. [V]
-
-    Returns
-    -------
-    volts : float
-        Nominal voltage to ground, the one that picks the row of the depth table. [V]
-
-    References
-    ----------
-    .. [1] NFPA70-2023 in sources.csv, Article 100, voltage to ground.
-
-    Examples
-    --------
-    >>> from workbook_tools.electrical import SYSTEMS
-    >>> volts_to_ground(SYSTEMS["480-3P3W"]), volts_to_ground(SYSTEMS["480-3P3W"], SYSTEMS["480Y/277-3P4W"])
-    (480, 277)
-    >>> volts_to_ground(SYSTEMS["240/120-3P4W"])
-    208
-    """
-    if source is None or system.has_neutral or "one corner" in system.grounding:
-        return system.volts_to_ground
-    from .supply import can_feed
-
-    if not can_feed(source, system):
-        return system.volts_to_ground
-    line = nominal_class(system.line_volts)
-    if source.neutral_volts is not None and nominal_class(source.line_volts) != line:
-        return source.neutral_volts  # one leg and the neutral: 240 V single-phase on 415Y/240
-    return source.volts_to_ground if source_to_ground is None else source_to_ground

@@ -3,7 +3,6 @@
     read_length(text, unit)              a Length, or ValueError: what it is not and why
     write_length(length)                 a text that reads back as the same length
     likely_unit(length, low, high)       the unit that a suspicious number was meant in
-    as_quantity(length)                  the length as a pint quantity
     Length                               number and unit as typed, in inches and millimetres
 
 Inches, feet, millimetres, centimetres and metres are read at once; any other unit is asked
@@ -12,15 +11,16 @@ of pint, which is loaded then. Not here: which length is long enough (clearances
 
 from __future__ import annotations
 
+import re
+from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import lru_cache
 from math import gcd
+from typing import Any
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from re import Pattern
-    from typing import Any
+from workbook_tools.electrical.written_signs import FRACTION_SIGNS, PLAIN_SIGNS
 
-__all__ = ["UNITS", "Length", "as_quantity", "likely_unit", "read_length", "write_length"]
+__all__ = ["Length", "likely_unit", "read_length", "write_length"]
 
 UNITS = ("in", "ft", "mm", "cm", "m")
 LONGEST_UNIT = 20  # letters; what is longer is a remark, not a unit
@@ -34,6 +34,7 @@ _NAMES = {
 }
 
 
+@dataclass(frozen=True, slots=True)
 class Length:
     """A length with the number and the unit it was typed in.
 
@@ -58,20 +59,17 @@ class Length:
     (42.00787, 42.0, 1066.8)
     """
 
-    __slots__ = ("number", "unit", "unit_said")
-
     number: float
     unit: str
-    unit_said: bool
+    unit_said: bool = field(default=True, compare=False, repr=False)
 
-    def __init__(self, number: float, unit: str, unit_said: bool = True) -> None:
-        if unit not in UNITS:
-            raise ValueError(f"unit must be one of {', '.join(UNITS)}, not {unit!r}")
-        if not 0 <= number < float("inf"):
-            raise ValueError(f"a length must be a number from 0 up, not {number!r}")
-        object.__setattr__(self, "number", float(number))
-        object.__setattr__(self, "unit", unit)
-        object.__setattr__(self, "unit_said", unit_said)
+    def __post_init__(self) -> None:
+        """Refuse what is no length; a whole number becomes a float."""
+        if self.unit not in UNITS:
+            raise ValueError(f"unit must be one of {', '.join(UNITS)}, not {self.unit!r}")
+        if not 0 <= self.number < float("inf"):
+            raise ValueError(f"a length must be a number from 0 up, not {self.number!r}")
+        object.__setattr__(self, "number", float(self.number))
 
     @property
     def inches(self) -> float:
@@ -87,30 +85,6 @@ class Length:
     def metric(self) -> bool:
         """Whether it was measured in a metric unit."""
         return self.unit in ("mm", "cm", "m")
-
-    def __setattr__(self, name: str, value: object) -> None:
-        """Refuse: a length does not change."""
-        raise AttributeError(f"a Length cannot be changed: {name}")
-
-    def __delattr__(self, name: str) -> None:
-        """Refuse: a length does not change."""
-        raise AttributeError(f"a Length cannot be changed: {name}")
-
-    def __reduce__(self) -> tuple[type[Length], tuple[float, str, bool]]:
-        """Copy and pickle by value."""
-        return Length, (self.number, self.unit, self.unit_said)
-
-    def __eq__(self, other: object) -> bool:
-        """Return whether number and unit are the same."""
-        return isinstance(other, Length) and (self.number, self.unit) == (other.number, other.unit)
-
-    def __hash__(self) -> int:
-        """Hash by number and unit."""
-        return hash((self.number, self.unit))
-
-    def __repr__(self) -> str:
-        """Show number and unit."""
-        return f"Length({self.number!r}, {self.unit!r})"
 
 
 def read_length(text: str, unit: str = "in") -> Length:
@@ -170,32 +144,8 @@ def write_length(length: Length) -> str:
     """
     number = repr(length.number)
     if "e" in number:
-        from decimal import Decimal
-
         number = format(Decimal(number), "f")
     return f"{number.removesuffix('.0')} {length.unit}"
-
-
-def as_quantity(length: Length) -> Any:
-    """Return a length as a pint quantity, for a caller who computes with units.
-
-    Parameters
-    ----------
-    length : Length
-        Any length.
-
-    Returns
-    -------
-    quantity : pint.Quantity
-        In the unit that was typed, of one registry for all.
-
-    Examples
-    --------
-    >>> depth = as_quantity(read_length("3 ft"))
-    >>> bool(depth + as_quantity(read_length("6 in")) > as_quantity(read_length("1 m")))
-    True
-    """
-    return _registry().Quantity(length.number, _PINT[length.unit])
 
 
 def likely_unit(length: Length, low_in: float, high_in: float) -> str | None:
@@ -236,56 +186,36 @@ def likely_unit(length: Length, low_in: float, high_in: float) -> str | None:
     return None
 
 
-_FRACTIONS = {
-    "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
-    "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
-}  # fmt: skip
-_PLAIN = str.maketrans(
-    {**{sign: f" {written}" for sign, written in _FRACTIONS.items()},
-     **dict.fromkeys("’‘′`´ʹ", "'"), **dict.fromkeys("”“″〃ʺ", '"'), **dict.fromkeys("–—−‐‑‒", "-"),
-     **dict.fromkeys("⁄∕", "/"), **dict.fromkeys("\u00a0\u202f\u2007\u2009\t\r\n", " "),
-     **dict.fromkeys("\u200b\u200c\u200d\u2060\ufeff", "")}
-)  # fmt: skip
-
-
-@lru_cache(maxsize=1)
-def _patterns() -> tuple[Pattern[str], Pattern[str], Pattern[str]]:
-    import re
-
-    decimal = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
-    amount = rf"(?:(?:[0-9]+(?:\s+|\s?-\s?))?[0-9]+\s?/\s?[0-9]+|{decimal})"
-    feet_word, inch_word = r"(?:'|feet|foot|ft\.?)", r"(?:\"|''|inches|inch|ins\.?|in\.?)"
-    return (
-        re.compile(rf"({amount})\s*{feet_word}(?:\s*-?\s*({amount})\s*{inch_word}?)?"),
-        re.compile(rf"({amount})\s*({inch_word}|[a-z]+\.?)?"),
-        re.compile(rf"{amount}\s*(?:\"|'|[a-z]*\.?)\s*(?:-|to|\.\.+|…|or)\s*{amount}.*"),
-    )
+_PLAIN = str.maketrans({**PLAIN_SIGNS, **FRACTION_SIGNS, "〃": '"'})
+_DECIMAL = r"(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
+_AMOUNT = rf"(?:(?:[0-9]+(?:\s+|\s?-\s?))?[0-9]+\s?/\s?[0-9]+|{_DECIMAL})"
+_FEET, _INCHES = r"(?:'|feet|foot|ft\.?)", r"(?:\"|''|inches|inch|ins\.?|in\.?)"
+_FEET_AND_INCHES = re.compile(rf"({_AMOUNT})\s*{_FEET}(?:\s*-?\s*({_AMOUNT})\s*{_INCHES}?)?")
+_ONE_NUMBER = re.compile(rf"({_AMOUNT})\s*({_INCHES}|[a-z]+\.?)?")
+_TWO_NUMBERS = re.compile(rf"{_AMOUNT}\s*(?:\"|'|[a-z]*\.?)\s*(?:-|to|\.\.+|…|or)\s*{_AMOUNT}.*")
 
 
 @lru_cache(maxsize=65536)
 def _read(text: str, unit: str) -> Length:
-    import re
-
     plain = " ".join(text.translate(_PLAIN).lower().split())
     if not plain:
         raise ValueError("no length is entered")
     if len(plain) > 400:
         raise ValueError(f"{text[:60]!r}… is too long for a length")
-    feet_and_inches, one_number, two_numbers = _patterns()
-    found = feet_and_inches.fullmatch(plain)
+    found = _FEET_AND_INCHES.fullmatch(plain)
     if found:
         feet = _amount(found[1], text)
         if found[2] is None:
             return Length(feet, "ft")
         return Length(_convert(feet, "ft", "in") + _amount(found[2], text), "in")
-    found = one_number.fullmatch(plain)
+    found = _ONE_NUMBER.fullmatch(plain)
     if found:
         word = (found[2] or "").rstrip(".").replace("''", '"')
         named = _NAMES.get(word)
         if word and named is None:
             return _of_another_unit(_amount(found[1], text), word, text)
         return Length(_amount(found[1], text), named or unit, named is not None)
-    if two_numbers.fullmatch(plain):
+    if _TWO_NUMBERS.fullmatch(plain):
         raise ValueError(f"{text!r} reads as a range; one length is needed")
     if re.match(r"-\s*[0-9.]", plain):
         raise ValueError(f"{text!r} is negative; a length is 0 or more")
@@ -301,8 +231,6 @@ def _amount(written: str, text: str) -> float:
     whole, slash, below = written.partition("/")
     if not slash:
         return float(written)
-    import re
-
     parts = re.findall(r"[0-9]+", whole)
     top, bottom = int(parts[-1]), int(below)
     if bottom == 0 or (len(parts) > 1 and top >= bottom):
@@ -356,9 +284,6 @@ def _factor(unit: str, into: str) -> tuple[int, int]:
     multiply, divide = _TENTHS_OF_MM[unit], _TENTHS_OF_MM[into]
     common = gcd(multiply, divide)
     return multiply // common, divide // common
-
-
-_PINT = {"in": "inch", "ft": "foot", "mm": "millimetre", "cm": "centimetre", "m": "metre"}
 
 
 @lru_cache(maxsize=1)

@@ -3,7 +3,6 @@
     standard_ratings(profile)              the printed table
     fuse_only_ratings(profile)             the additional ratings of fuses alone
     is_standard, rating_neighbours, next_standard_rating
-    read_amperes(text)                     "1600A", "225 A", "60 amp"
 
 The list is in standard_ampere_ratings.csv beside this module. A rating that is not standard
 is allowed; it is a reason to read the nameplate again. Not here: which device protects what
@@ -12,19 +11,17 @@ is allowed; it is a reason to read the nameplate again. Not here: which device p
 
 from __future__ import annotations
 
-import os.path
+import csv
 from functools import lru_cache
+from pathlib import Path
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from .code_profiles import CodeProfile
+from workbook_tools.electrical.code_profiles import CodeProfile, profile_of
 
 __all__ = [
     "fuse_only_ratings",
     "is_standard",
     "next_standard_rating",
     "rating_neighbours",
-    "read_amperes",
     "standard_ratings",
 ]
 
@@ -52,7 +49,7 @@ def standard_ratings(profile: CodeProfile | str = "nec-2023") -> tuple[int, ...]
     >>> len(standard_ratings("nec-2023")), len(standard_ratings("nec-2020"))
     (38, 37)
     """
-    return _ratings(_list_of(profile))[0]
+    return _ratings(profile_of(profile).ratings_list)[0]
 
 
 def fuse_only_ratings(profile: CodeProfile | str = "nec-2023") -> tuple[int, ...]:
@@ -77,7 +74,7 @@ def fuse_only_ratings(profile: CodeProfile | str = "nec-2023") -> tuple[int, ...
     >>> fuse_only_ratings("nec-2023"), fuse_only_ratings("nec-2020")
     ((1, 3, 6, 601), (1, 3, 6, 10, 601))
     """
-    return _ratings(_list_of(profile))[1]
+    return _ratings(profile_of(profile).ratings_list)[1]
 
 
 def is_standard(amps: float, profile: CodeProfile | str = "nec-2023", *, fuse: bool = False) -> bool:
@@ -179,53 +176,6 @@ def next_standard_rating(
     return next((rating for rating in _choices(profile, fuse) if rating >= amps), None)
 
 
-def read_amperes(text: str) -> float:
-    """Read an ampere rating as people write it.
-
-    Parameters
-    ----------
-    text : str
-        "1600A", "225 A", "60 amp", "1,600", "1.2 kA", "225A 3P" (poles are left out).
-
-    Returns
-    -------
-    amps : float
-        [A]
-
-    Raises
-    ------
-    ValueError
-        A text that is no one rating: words, two numbers ("100/80"), nothing, or not above 0.
-
-    Examples
-    --------
-    >>> read_amperes("1600A"), read_amperes("60 amp"), read_amperes("1,200 amps")
-    (1600.0, 60.0, 1200.0)
-    >>> read_amperes("100AF/80AT")
-    Traceback (most recent call last):
-    ValueError: '100AF/80AT' cannot be read as one ampere rating; a number like 225 or 225 A is needed
-    """
-    import re
-
-    plain = " ".join(text.replace("\u00a0", " ").replace("\u202f", " ").lower().split())
-    if not plain:
-        raise ValueError("no ampere rating is entered")
-    found = re.fullmatch(
-        r"([0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})(\.[0-9]{0,9})?\s*-?\s*(ka|a\.?|amps?\.?|amperes?)?"
-        r"(?:\s*/?\s*[1-4]\s*-?\s*(?:p|poles?))?",
-        plain,
-    )
-    if not found:
-        raise ValueError(
-            f"{text!r} cannot be read as one ampere rating; a number like 225 or 225 A is needed"
-        )
-    amps = float(found[1].replace(",", "") + (found[2] or ""))
-    amps = round(amps * 1000, 6) if found[3] == "ka" else amps
-    if not amps > 0:
-        raise ValueError(f"{text!r} is not above 0; an ampere rating is")
-    return amps
-
-
 def _above_zero(amps: float) -> float:
     if not 0 < amps < float("inf"):
         raise ValueError(f"amps must be above 0, not {amps!r}")
@@ -233,24 +183,13 @@ def _above_zero(amps: float) -> float:
 
 
 def _choices(profile: CodeProfile | str, fuse: bool) -> tuple[int, ...]:
-    both, fuse_only = _ratings(_list_of(profile))
+    both, fuse_only = _ratings(profile_of(profile).ratings_list)
     return tuple(sorted((*both, *fuse_only))) if fuse else both
-
-
-def _list_of(profile: CodeProfile | str) -> int:
-    if isinstance(profile, str):
-        from .code_profiles import load_profile
-
-        profile = load_profile(profile)
-    return profile.ratings_list
 
 
 @lru_cache(maxsize=4)
 def _ratings(edition: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    import csv
-
-    path = os.path.join(os.path.dirname(__file__), "standard_ampere_ratings.csv")
-    with open(path, encoding="utf-8", newline="") as table:
+    with open(Path(__file__).with_name("standard_ampere_ratings.csv"), encoding="utf-8", newline="") as table:
         rows = list(csv.DictReader(table))
     column = f"list_{edition}"
     if column not in rows[0]:

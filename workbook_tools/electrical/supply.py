@@ -1,24 +1,22 @@
-"""Which voltage system can be fed from which, with no transformer between.
+"""Which voltage system can be fed from which, with no transformer between, and what follows.
 
-    can_feed(source, load)   Feeding: true or false, the reason, and a sentence
+    can_feed(source, load)            Feeding: true or false, the reason, and a sentence
+    volts_to_ground(system, source)   the highest voltage to ground, the source taken into account
 
 Not here: transformers, whose secondary is a source of its own.
 """
 
 from __future__ import annotations
 
-from .nominal_systems import VoltageSystem, all_systems, nominal_class
+from dataclasses import dataclass
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from typing import NamedTuple
-else:
-    from .named_tuples import NamedTuple
+from workbook_tools.electrical.nominal_systems import SYSTEMS, VoltageSystem, nominal_class
 
-__all__ = ["Feeding", "can_feed"]
+__all__ = ["Feeding", "can_feed", "volts_to_ground"]
 
 
-class Feeding(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Feeding:
     """Whether a source can feed a load; true when it can.
 
     ``reason`` is None, "voltage", "phase" or "neutral": the first of ``reasons``, which holds
@@ -121,9 +119,56 @@ def _legs_not_brought_out(source: VoltageSystem) -> set[float | None]:
     line = nominal_class(source.line_volts)
     return {
         _leg(system)
-        for system in all_systems().values()
+        for system in SYSTEMS.values()
         if system.has_neutral
         and system.wires > 2
         and system.phases == source.phases
         and nominal_class(system.line_volts) == line
     }
+
+
+def volts_to_ground(
+    system: VoltageSystem, source: VoltageSystem | None = None, source_to_ground: float | None = None
+) -> float:
+    """Highest voltage to ground of a system, by the definition in NFPA 70 Article 100.
+
+    A grounded circuit counts from the conductor to the grounded point, an ungrounded one
+    counts the highest voltage to any other conductor. Equipment without a neutral takes
+    the grounding of what feeds it: 480 three-wire is 277 V to ground behind a 480Y/277
+    board and 480 V behind an ungrounded delta.
+
+    Parameters
+    ----------
+    system : VoltageSystem
+        The system of the equipment.
+    source : VoltageSystem, optional
+        The system that feeds it, with no transformer between. Unknown, or one that cannot
+        feed it: the system is taken alone.
+    source_to_ground : float, optional
+        The source's own voltage to ground, when its own source is known too. [V]
+
+    Returns
+    -------
+    volts : float
+        Nominal voltage to ground, the one that picks the row of the depth table. [V]
+
+    References
+    ----------
+    .. [1] NFPA70-2023 in sources.csv, Article 100, voltage to ground.
+
+    Examples
+    --------
+    >>> from workbook_tools.electrical import SYSTEMS
+    >>> volts_to_ground(SYSTEMS["480-3P3W"]), volts_to_ground(SYSTEMS["480-3P3W"], SYSTEMS["480Y/277-3P4W"])
+    (480, 277)
+    >>> volts_to_ground(SYSTEMS["240/120-3P4W"])
+    208
+    """
+    if source is None or system.has_neutral or "one corner" in system.grounding:
+        return system.volts_to_ground
+    if not can_feed(source, system):
+        return system.volts_to_ground
+    line = nominal_class(system.line_volts)
+    if source.neutral_volts is not None and nominal_class(source.line_volts) != line:
+        return source.neutral_volts  # one leg and the neutral: 240 V single-phase on 415Y/240
+    return source.volts_to_ground if source_to_ground is None else source_to_ground

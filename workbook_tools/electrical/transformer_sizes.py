@@ -3,7 +3,6 @@
     KVA_SIZES                     every listed size, by phases
     is_listed_kva, kva_neighbours, next_listed_kva
     minimum_efficiency            of a low-voltage dry-type unit, by size and year made
-    impedance_expected            the usual range, by size
     minimum_impedance, nameplate_impedance_required
 
 The sizes are in transformer_sizes.csv beside this module. Sizes are looked up, never
@@ -12,22 +11,17 @@ interpolated. Not here: reading a nameplate (transformers).
 
 from __future__ import annotations
 
-import os.path
-from functools import lru_cache
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass
 from itertools import pairwise
+from pathlib import Path
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from typing import NamedTuple
-else:
-    from .named_tuples import NamedTuple
+from workbook_tools.electrical.code_profiles import CodeProfile, profile_of
 
 __all__ = [
     "FEDERAL_LISTING",
     "KVA_SIZES",
-    "LISTINGS",
-    "ImpedanceRange",
-    "impedance_expected",
     "is_listed_kva",
     "kva_neighbours",
     "minimum_efficiency",
@@ -37,7 +31,8 @@ __all__ = [
 ]
 
 
-class _Size(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class _Size:
     """One row of transformer_sizes.csv."""
 
     listing: str
@@ -47,12 +42,8 @@ class _Size(NamedTuple):
     efficiency_2016: float | None
 
 
-@lru_cache(maxsize=1)
-def _table() -> tuple[_Size, ...]:
-    import csv
-
-    path = os.path.join(os.path.dirname(__file__), "transformer_sizes.csv")
-    with open(path, encoding="utf-8", newline="") as table:
+def _read_table() -> tuple[_Size, ...]:
+    with open(Path(__file__).with_name("transformer_sizes.csv"), encoding="utf-8", newline="") as table:
         return tuple(
             _Size(
                 row["list"],
@@ -65,31 +56,22 @@ def _table() -> tuple[_Size, ...]:
         )
 
 
+_TABLE = _read_table()
 FEDERAL_LISTING = "low-voltage dry-type"
-
-if TYPE_CHECKING:
-    LISTINGS: tuple[str, ...]
-    KVA_SIZES: dict[int, tuple[float, ...]]
-
-
-def __getattr__(name: str) -> object:
-    """Give LISTINGS (the published lists) and KVA_SIZES (all listed sizes by phases, rising)."""
-    if name == "LISTINGS":
-        return tuple(dict.fromkeys(size.listing for size in _table()))
-    if name == "KVA_SIZES":
-        return {phases: _sizes(phases, None) for phases in (1, 3)}
-    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+_LISTINGS = tuple(dict.fromkeys(size.listing for size in _TABLE))
 
 
 def _sizes(phases: int, listing: str | None) -> tuple[float, ...]:
     if phases not in (1, 3):
         raise ValueError(f"phases must be 1 or 3, not {phases!r}")
-    listings = dict.fromkeys(size.listing for size in _table())
-    if listing is not None and listing not in listings:
-        raise ValueError(f"listing must be one of {', '.join(listings)}, not {listing!r}")
+    if listing is not None and listing not in _LISTINGS:
+        raise ValueError(f"listing must be one of {', '.join(_LISTINGS)}, not {listing!r}")
     return tuple(
-        sorted({size.kva for size in _table() if size.phases == phases and listing in (None, size.listing)})
+        sorted({size.kva for size in _TABLE if size.phases == phases and listing in (None, size.listing)})
     )
+
+
+KVA_SIZES: Mapping[int, tuple[float, ...]] = {phases: _sizes(phases, None) for phases in (1, 3)}
 
 
 def _above_zero(kva: float) -> float:
@@ -234,7 +216,7 @@ def minimum_efficiency(kva: float, phases: int, year_made: int) -> float:
         raise ValueError(f"year_made must be from 2007 to 2028, not {year_made!r}")
     _sizes(phases, FEDERAL_LISTING)
     points = []
-    for size in _table():
+    for size in _TABLE:
         percent = size.efficiency_2016 if year_made >= 2016 else size.efficiency_2007
         if size.listing == FEDERAL_LISTING and size.phases == phases and percent is not None:
             points.append((size.kva, percent))
@@ -243,51 +225,6 @@ def minimum_efficiency(kva: float, phases: int, year_made: int) -> float:
         if low <= kva <= high:
             return at_low + (at_high - at_low) * (kva - low) / (high - low)
     raise ValueError(f"kva must be from {points[0][0]:g} to {points[-1][0]:g}, not {kva!r}")
-
-
-class ImpedanceRange(NamedTuple):
-    """Usual nameplate impedance; outside ``misread_below`` to ``misread_above`` read it again."""
-
-    low: float
-    high: float
-    misread_below: float
-    misread_above: float
-    source: str
-    status: str
-
-
-def impedance_expected(kva: float) -> ImpedanceRange:
-    """Return the usual impedance of a low-voltage transformer of this size.
-
-    Parameters
-    ----------
-    kva : float
-        Nameplate rating, above 0. [kVA]
-
-    Returns
-    -------
-    range : ImpedanceRange
-        A size between two groups belongs to the lower one's end. [%]
-
-    Raises
-    ------
-    ValueError
-        A rating that isn't above 0.
-
-    References
-    ----------
-    .. [1] Common practice (TRADE in sources.csv); no single published source.
-
-    Examples
-    --------
-    >>> impedance_expected(75)[:2], impedance_expected(500)[:2]
-    ((2.0, 6.0), (4.5, 8.0))
-    """
-    _above_zero(kva)
-    # Below 15 and above 1000 kVA the trade has no usual range of its own: only the misread limits hold.
-    ranges = ((15, 1.0, 10.0), (112.5, 2.0, 6.0), (500, 3.0, 7.0), (1000.001, 4.5, 8.0))
-    low, high = next(((low, high) for below, low, high in ranges if kva < below), (1.0, 10.0))
-    return ImpedanceRange(low, high, 1.0, 10.0, "TRADE", "common practice")
 
 
 def minimum_impedance(kva: float) -> float | None:
@@ -322,18 +259,25 @@ def minimum_impedance(kva: float) -> float | None:
     return next((percent for up_to, percent in table if kva <= up_to), 9.5)
 
 
-def nameplate_impedance_required(kva: float) -> bool:
+def nameplate_impedance_required(kva: float, profile: CodeProfile | str = "nec-2023") -> bool:
     """Whether the nameplate must show the impedance.
 
     Parameters
     ----------
     kva : float
         Nameplate rating, above 0. [kVA]
+    profile : CodeProfile or str
+        The code profile, or its name.
 
     Returns
     -------
     required : bool
         From 25 kVA up; smaller units may honestly have none.
+
+    Raises
+    ------
+    ValueError
+        A rating that isn't above 0.
 
     References
     ----------
@@ -344,4 +288,5 @@ def nameplate_impedance_required(kva: float) -> bool:
     >>> nameplate_impedance_required(25), nameplate_impedance_required(15)
     (True, False)
     """
-    return _above_zero(kva) >= 25
+    limit = profile_of(profile).impedance_marked_from_kva
+    return _above_zero(kva) >= (float("inf") if limit is None else limit.number)

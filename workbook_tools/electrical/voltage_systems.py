@@ -1,7 +1,6 @@
 """What a written voltage means.
 
     read_voltage(text, phases, wires)   the system that a text names, or why it names none
-    write_voltage(system)               a text that reads back as the system
 
 Nothing here raises for what a person typed, and nothing is guessed: a text that fits two
 systems names both. Not here: the table itself (nominal_systems), the reading of phases, wires
@@ -10,24 +9,27 @@ and volts (voltage_texts).
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 
-from .nominal_systems import VoltageSystem, all_systems, nominal_class
-from .voltage_texts import connection_words, plain_text, read_phases, read_wires, take_counts, take_volts
+from workbook_tools.electrical.nominal_systems import SYSTEMS, VoltageSystem, nominal_class
+from workbook_tools.electrical.voltage_texts import (
+    connection_words,
+    plain_text,
+    read_phases,
+    read_wires,
+    take_counts,
+    take_volts,
+)
 
-TYPE_CHECKING = False
-if TYPE_CHECKING:
-    from typing import NamedTuple
-else:
-    from .named_tuples import NamedTuple
-
-__all__ = ["VoltageReading", "read_voltage", "write_voltage"]
+__all__ = ["VoltageReading", "read_voltage"]
 
 
 LONGEST_TEXT = 500  # characters; no placard says more, and a longer text costs more than it can tell
 
 
-class VoltageReading(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class VoltageReading:
     """What a voltage text says.
 
     ``outcome`` is "one system", "ambiguous", "conflict" (text, phases and wires cannot all
@@ -80,30 +82,8 @@ def read_voltage(
     return _read(str(text), phases, wires)
 
 
-def write_voltage(system: VoltageSystem) -> str:
-    """Write a system so that it reads back as itself.
-
-    Parameters
-    ----------
-    system : VoltageSystem
-        A system of the table.
-
-    Returns
-    -------
-    text : str
-        "480Y/277 V 3PH 4W".
-
-    Examples
-    --------
-    >>> from workbook_tools.electrical import SYSTEMS
-    >>> write_voltage(SYSTEMS["480Y/277-3P4W"])
-    '480Y/277 V 3PH 4W'
-    """
-    name, _, rest = system.name.partition(" ")
-    return f"{name} V {rest + ' ' if rest else ''}{system.phases}PH {system.wires}W"
-
-
-class _Said(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class _Said:
     """What a text says beside its numbers."""
 
     phases: int | None
@@ -212,7 +192,7 @@ def _systems_of(volts: tuple[float, ...], said: _Said) -> tuple[list[VoltageSyst
     if said.high_leg or found == {120, 208, 240}:
         legs = [
             system
-            for system in all_systems().values()
+            for system in SYSTEMS.values()
             if system.high_leg and found <= {system.line_volts, system.neutral_volts, system.volts_to_ground}
         ]
         by_line = [system for system in legs if system.line_volts in found]
@@ -236,7 +216,7 @@ def _match(volts: frozenset[float], said: _Said) -> list[VoltageSystem]:
     one = len(volts) == 1
     found = [
         system
-        for system in all_systems().values()
+        for system in SYSTEMS.values()
         if (volts == {system.line_volts} if one else volts == {system.line_volts, system.neutral_volts})
     ]
     if one and not any(said.names(system) for system in found):
@@ -275,6 +255,6 @@ def _no_system(volts: tuple[float, ...], text: str) -> tuple[str, str]:
     if len(set(volts)) > 1:
         named = " and ".join(f"{value:g}" for value in volts)
         return "not nominal", f"{text.strip()} names {named} V, which do not belong to one nominal system."
-    nominal = sorted({system.line_volts for system in all_systems().values() if not system.only_if})
+    nominal = sorted({system.line_volts for system in SYSTEMS.values() if not system.only_if})
     nearest = min(nominal, key=lambda value: abs(value - volts[0]))
     return "not nominal", f"{text.strip()} is not a nominal system voltage; the nearest is {nearest} V."

@@ -11,6 +11,10 @@ Not here: which system a text names (voltage_systems).
 
 from __future__ import annotations
 
+import re
+
+from workbook_tools.electrical.written_signs import PLAIN_SIGNS
+
 __all__ = ["read_phases", "read_wires"]
 
 
@@ -32,8 +36,6 @@ def read_phases(text: str | None) -> int | None:
     >>> read_phases("3Ø"), read_phases("single phase"), read_phases("1"), read_phases("N/V")
     (3, 1, 1, None)
     """
-    import re
-
     plain = plain_text(text or "")
     bare = re.fullmatch(r"([1-9])(?:\.0)?\s*p?", plain)
     return int(bare[1]) if bare else take_counts(plain)[1]
@@ -57,18 +59,15 @@ def read_wires(text: str | None) -> int | None:
     >>> read_wires("4W+G"), read_wires("3-wire"), read_wires("2"), read_wires("")
     (4, 3, 2, None)
     """
-    import re
-
     plain = plain_text(text or "")
     bare = re.fullmatch(r"([1-9])(?:\.0)?(?:\s*(?:\+|&|plus|and)\s*(?:g|gnd|ground))?", plain)
     return int(bare[1]) if bare else take_counts(plain)[2]
 
 
+_QUOTES = ["'", '"', *(sign for sign, plain in PLAIN_SIGNS.items() if plain in ("'", '"'))]
 _LOOKALIKES = str.maketrans(
-    {"Ø": "ph", "ø": "ph", "∅": "ph", "⌀": "ph", "φ": "ph", "Φ": "ph", "ϕ": "ph", "Δ": " delta ", "∆": " delta ",
-     "δ": " delta ", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "×": "x", "⁄": "/", "∕": "/",
-     "\u00a0": " ", "\u202f": " ", "\u2009": " ", "\u200b": "", "\ufeff": "",
-     **dict.fromkeys("'\"’‘“”′″`´", "")}
+    {**PLAIN_SIGNS, **dict.fromkeys(_QUOTES, ""), **dict.fromkeys("Øø∅⌀φΦϕ", "ph"), **dict.fromkeys("Δ∆δ", " delta "),
+     "×": "x"}
 )  # fmt: skip
 _COUNT_WORDS = {"one": "1", "single": "1", "two": "2", "three": "3", "four": "4"}
 _HIGH_LEG = r"(?:high|hi|wild|stinger|red|crazy)[\s-]*leg"
@@ -79,15 +78,11 @@ _OTHER_UNITS = (
 
 def plain_text(text: str) -> str:
     """Write look-alike signs, quotes, dashes and spaces in one way, in small letters."""
-    import re
-
     return re.sub(r"\s+", " ", text.translate(_LOOKALIKES).lower()).strip()
 
 
 def take_counts(plain: str) -> tuple[str, int | None, int | None]:
     """Take phases and wires out of a text; what is left holds the volts."""
-    import re
-
     plain = re.sub(
         r"\b(one|single|two|three|four)(?=[\s-]*(?:ph|wire|w\b))", lambda word: _COUNT_WORDS[word[1]], plain
     )
@@ -122,8 +117,6 @@ def take_counts(plain: str) -> tuple[str, int | None, int | None]:
 
 def take_volts(plain: str) -> tuple[float, ...]:
     """Find the voltages in what take_counts left, in the order written; kV become volts."""
-    import re
-
     plain = re.sub(r"(?<![0-9])[1-4]\s*-?\s*(?:poles?|p)(?![a-z])", " ", plain)
     plain = re.sub(_OTHER_UNITS, " ", plain)
     plain = re.sub(r"(?<![0-9.])([0-9]{2}) ([0-9]{3})(?![0-9])", r"\1\2", plain)  # 12 470Y/7200
@@ -136,8 +129,6 @@ def take_volts(plain: str) -> tuple[float, ...]:
 
 def connection_words(plain: str) -> tuple[bool, bool, bool, bool]:
     """Whether a text says delta, wye, a grounded corner, a high leg."""
-    import re
-
     corner = r"corner|\bcg\b|(?<!un)grounded[\s-]*(?:delta|b\b)|b[\s-]*(?:phase|ph)[\s-]*ground"
     return (
         re.search(r"delta|(?<=[0-9v])\s?d\b|^d\s*(?=[0-9])", plain) is not None,

@@ -17,6 +17,7 @@ import re
 from functools import lru_cache
 
 from workbook_tools.definitions import spelling
+from workbook_tools.electrical import FRACTION_SIGNS, PLAIN_SIGNS
 
 __all__ = [
     "is_dash",
@@ -28,15 +29,7 @@ __all__ = [
     "straight",
 ]
 
-_FRACTIONS = {
-    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
-}  # fmt: skip
-_STRAIGHT = str.maketrans(
-    {**{sign: f" {written}" for sign, written in _FRACTIONS.items()},
-     **dict.fromkeys("’‘′`´ʹ", "'"), **dict.fromkeys("”“″ʺ", '"'), **dict.fromkeys("–—−‐‑‒", "-"),
-     **dict.fromkeys("⁄∕", "/"), **dict.fromkeys("\u00a0\u202f\u2007\u2009\t\r", " "),
-     **dict.fromkeys("\u200b\u200c\u200d\u2060\ufeff", "")}
-)  # fmt: skip
+_STRAIGHT = str.maketrans({**PLAIN_SIGNS, **FRACTION_SIGNS})
 
 _NOT_VISIBLE = frozenset(("nv", "notvisible"))
 _NOT_VISIBLE_IN_OTHER_WORDS = frozenset(

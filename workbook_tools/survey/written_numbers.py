@@ -41,17 +41,17 @@ _UNITS = {
         "amperes",
         dict.fromkeys(("a", "amp", "amps", "ampere", "amperes", "amp.", "amps.", "at", "af"), 1.0),
         before=r"(?:rated|rating)\s*[:=]?",
-        beside=r"[123]\s*-?\s*(?:p|pole|poles)\b",
+        beside=r"(?<![0-9.])[1-4]\s*-?\s*(?:p|pole|poles)\b",
     ),
     "kva": _Unit(
         "kVA",
-        {"kva": 1.0, "k": 1.0, "mva": 1000.0, "va": 0.001},
-        beside=r"(?:[123]|single|three)\s*-?\s*(?:phase|ph|ø)\b\.?",
+        {"kva": 1.0, "k.v.a": 1.0, "k": 1.0, "mva": 1000.0, "va": 0.001},
+        beside=r"(?:(?<![0-9.])[123]|single|three)\s*-?\s*(?:phase|ph|ø)\b\.?",
     ),
     "percent": _Unit(
         "percent",
-        dict.fromkeys(("%", "% z", "%z", "pct", "percent", "% imp", "% impedance", "% iz", "%iz"), 1.0),
-        before=r"(?:%\s*i?z|i?z\s*%?|%\s*imp(?:edance)?|imp(?:edance)?\.?)\s*[:=]?",
+        dict.fromkeys(("%", "pct", "percent", "% z", "%z", "% iz", "%iz", "% imp", "%imp", "% impedance", "%impedance"), 1.0),
+        before=r"(?:%\s*i?z|i?z\s*%?|%\s*imp(?:edance)?\.?|imp(?:edance)?\.?)\s*[:=]?",
         beside=r"(?:@|at)\s*[0-9]+\s*(?:°|º|deg(?:rees)?)?\s*c\b",
     ),
     "kiloamperes": _Unit(
@@ -65,7 +65,7 @@ _UNITS = {
 }  # fmt: skip
 
 _NUMBER = r"[+-]?(?:[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]*)?|[0-9]+(?:\.[0-9]*)?|\.[0-9]+)"
-_FRACTION = re.compile(r"([0-9]+) ([0-9]+)/([0-9]+)(?![0-9])")
+_FRACTION = re.compile(r"([0-9]+)(?: | ?- ?)([0-9]+)/([0-9]+)(?![0-9])")
 _ONE_NUMBER = re.compile(rf"({_NUMBER})\s*(.*)", re.DOTALL)
 NUMBER_WORDS = (
     "zero",
@@ -148,7 +148,7 @@ def read_amount(text: str, holds: str) -> WrittenNumber:
     said = f"{text.strip()!r}"
     if not re.search("[0-9]", cleaned):
         raise ValueError(f"{said} holds no number; {needed}")
-    bare = _FRACTION.sub(lambda f: repr(int(f[1]) + int(f[2]) / int(f[3])) if int(f[3]) else f[0], cleaned)
+    bare = _FRACTION.sub(_with_fraction, cleaned)
     if unit.before:
         bare = re.sub(rf"^{unit.before}\s*", "", bare)
     left_out = False
@@ -165,6 +165,7 @@ def read_amount(text: str, holds: str) -> WrittenNumber:
         )
         raise ValueError(f"{said} {what}; {needed}")
     number, rest = float(found[1].replace(",", "")), " ".join(found[2].split())
+    rest = re.sub(r"^-\s?(?=[a-z%])", "", rest)  # 225-A
     if re.search("[0-9]", rest):
         if rest.startswith(","):
             raise ValueError(f"{said} has a comma, which can mean two things; {needed}")
@@ -177,6 +178,12 @@ def read_amount(text: str, holds: str) -> WrittenNumber:
     if not (left_out or words):
         return WrittenNumber(number)
     return WrittenNumber(number, f"{said} was read as {number:g}; the rest of the text was not read")
+
+
+def _with_fraction(found: re.Match[str]) -> str:
+    """Write 37 1/2 as 37.5; 100 480/277 holds no fraction, and stays."""
+    top, bottom = int(found[2]), int(found[3])
+    return repr(int(found[1]) + top / bottom) if top < bottom else found[0]
 
 
 def _factor(rest: str, unit: _Unit) -> tuple[float | None, str]:

@@ -81,8 +81,6 @@ def read_xlsx(package: Package, part: str, *, quiet_formulas: bool = True, worki
     strings, formats = _tables(package, workbook, linked, folder)
     pictures = InCellPictures(package, folder)
     maker = CellMaker(strings, formats, pictures, from_1904=from_1904)
-    maker.quiet_formulas = quiet_formulas
-    maker.workings = workings
     for listed in worksheets:
         sheet = Sheet(listed.name, listed.hidden)
         workbook.sheets.append(sheet)
@@ -90,7 +88,9 @@ def read_xlsx(package: Package, part: str, *, quiet_formulas: bool = True, worki
             sheet.note_damage(None, "", listed.says)
         if listed.part is None:
             continue
-        drawings = read_sheet(package, listed.part, sheet, maker)
+        drawings = read_sheet(
+            package, listed.part, sheet, maker, quiet_formulas=quiet_formulas, workings=workings
+        )
         if drawings:
             floating_pictures(package, listed.part, sheet, drawings)
     return workbook

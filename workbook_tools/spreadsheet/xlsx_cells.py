@@ -4,6 +4,9 @@
     with_formula      the same cell as the result of a formula
     too_many_cells    the sentence for a file over the limit; too_many_rows likewise
 
+An .ods file writes errors and ticked booleans in the same words and is held to the same limits, so
+its reader takes them from here.
+
 Not here: where the cells stand (xlsx_sheet), the tables they point into (xlsx_tables).
 """
 

@@ -4,7 +4,7 @@
     read_formats     the number format code of every cell style, by index
     plain            _x000D_ and the like as the characters they stand for
 
-Not here: cells (xlsx_sheet).
+Not here: cells (xlsx_sheet), what a format code makes of a number (number_formats).
 """
 
 from __future__ import annotations

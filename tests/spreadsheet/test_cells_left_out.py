@@ -1,4 +1,4 @@
-"""Cells taken out before a sheet is parsed change nothing for those that stay.
+"""Cells taken out before a sheet is parsed spare most of the parsing, and change nothing for those that stay.
 
 The same file is read with and without the short cut; what the parser makes of every cell is the
 measure. That the cells themselves are right is seen in the other tests of this folder.
@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from tests.spreadsheet.raw_files import sheet_xml, xlsx_file
+from workbook_tools import new_workbook
 from workbook_tools.spreadsheet import Cell, Workbook, read_workbook, xlsx_sheet
 from workbook_tools.spreadsheet.xlsx_unread import Unread, without_unread
 
@@ -92,3 +93,23 @@ def test_most_of_a_prepared_row_is_gone() -> None:
     assert left == b'<row r="21"><c r="A21" s="1"><v>1</v></c></row>'
     assert unread.quiet is not None
     assert {column: list(rows) for column, rows in unread.quiet.items()} == {4: [21]}
+
+
+def test_a_survey_workbook_of_ours_is_mostly_spared_the_parser(tmp_path: Path) -> None:
+    """Without the short cut the parser gets five times the bytes, of cells that nobody reads."""
+    path = tmp_path / "survey.xlsx"
+    new_workbook(path)
+    whole = parsed = 0
+
+    def counted(chunks: Iterable[bytes], unread: Unread) -> Iterator[bytes]:
+        nonlocal whole, parsed
+        pieces = list(chunks)
+        whole += sum(map(len, pieces))
+        for piece in without_unread(pieces, unread):
+            parsed += len(piece)
+            yield piece
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(xlsx_sheet, "without_unread", counted)
+        read_workbook(path, quiet_formulas=False, workings="Workings")
+    assert parsed < whole / 4, (parsed, whole)

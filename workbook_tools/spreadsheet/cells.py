@@ -154,11 +154,6 @@ class Sheet:
             for row in self.quiet.pop(column, ()):
                 self.cells[row, column] = _QUIET
 
-    @staticmethod
-    def cell_name(row: int, column: int) -> str:
-        """Name a cell as the program shows it: `cell_name(5, 3)` is "C5"."""
-        return cell_name(row, column)
-
     def note_damage(self, cell: str | None, text: str, says: str) -> None:
         """Add one entry, unless the list is full already."""
         if len(self.damage) < MOST_DAMAGE:
@@ -166,6 +161,19 @@ class Sheet:
         elif len(self.damage) == MOST_DAMAGE:
             more = "There is more damage on this sheet than is listed here; get a fresh copy of the file."
             self.damage.append(Damage(self.name, None, "", more))
+
+    def note_outside_grid(self, name: str, text: str) -> None:
+        """Add an entry for a value that stands at no cell."""
+        self.note_damage(
+            None, text, f"The file holds a value at {name}, where no sheet has a cell; it was left out."
+        )
+
+    def note_lost_picture(self, row: int, column: int, link: str) -> None:
+        """Add an entry for a picture that the file lacks; row 0 for one that is tied to the sheet."""
+        cell = cell_name(row, column) if row else None
+        self.note_damage(
+            cell, link, "A picture lies here, but the file does not hold it; look for the photo."
+        )
 
 
 @dataclass(slots=True)
@@ -183,6 +191,10 @@ class Workbook:
     def pictures(self) -> list[Picture]:
         """All pictures, sheet by sheet."""
         return [picture for sheet in self.sheets for picture in sheet.pictures]
+
+    def note_damage(self, says: str) -> None:
+        """Add one entry that concerns the whole file."""
+        self.damage.append(Damage("", None, "", says))
 
 
 def column_letters(column: int) -> str:

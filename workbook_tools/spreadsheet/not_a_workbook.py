@@ -2,6 +2,7 @@
 
     is_something_else(head)             a picture, an old .xls: certain from the first bytes
     say_what_it_is(name, stream)        for a file that is no zip
+    say_cut_short, say_protected        for one that cannot be unpacked
     say_which_package(name, parts)      for a zip that is no .xlsx, .xlsm or .ods
 
 Not here: damage inside a workbook. That is local and leaves the rest readable.
@@ -12,7 +13,13 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import BinaryIO
 
-__all__ = ["is_something_else", "say_what_it_is", "say_which_package"]
+__all__ = [
+    "is_something_else",
+    "say_cut_short",
+    "say_protected",
+    "say_what_it_is",
+    "say_which_package",
+]
 
 SAVE_AS = "open it in a spreadsheet program, save it as .xlsx and try again."
 HEAD = 4096
@@ -35,10 +42,10 @@ def say_what_it_is(name: str, stream: BinaryIO) -> str:
     if not head:
         return f"{name} is empty: get a fresh copy of the file and try again."
     if head.startswith(b"PK"):
-        return f"{name} is damaged or was cut short: get a fresh copy of the file and try again."
+        return say_cut_short(name)
     if head.startswith(OLD_BINARY):
         if ENCRYPTED in head + stream.read(MOST_SEARCHED):
-            return f"{name} is protected with a password: remove the password, save it and try again."
+            return say_protected(name)
         return f"{name} is an old .xls workbook: {SAVE_AS}"
     if head[:2] == b"\x09\x08" or head[:4] in (b"\x09\x02\x06\x00", b"\x09\x04\x06\x00"):
         return f"{name} is an old .xls workbook: {SAVE_AS}"
@@ -52,6 +59,16 @@ def say_what_it_is(name: str, stream: BinaryIO) -> str:
             f"{name} is no workbook that can be read here: pick the .xlsx, .xlsm or .ods file of the survey."
         )
     return _say_which_text(name, text.lstrip("\ufeff \t\r\n").lower())
+
+
+def say_cut_short(name: str) -> str:
+    """Sentence for a zip file whose directory is missing or wrong."""
+    return f"{name} is damaged or was cut short: get a fresh copy of the file and try again."
+
+
+def say_protected(name: str) -> str:
+    """Sentence for a file that nobody opens without its password."""
+    return f"{name} is protected with a password: remove the password, save it and try again."
 
 
 def _say_which_text(name: str, text: str) -> str:

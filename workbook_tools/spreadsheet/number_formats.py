@@ -1,6 +1,7 @@
 """Numbers and dates as a spreadsheet file stores them.
 
     read_number       "1600" -> 1600.0; None for what is no finite number
+    whole_number      "12" -> 12, for what a file counts or numbers
     number_text       shortest decimal of a stored number: "1600", not "1600.0"
     date_part         does a format code show a date, a time of day, an elapsed time?
     date_of_serial    45000 -> 2023-03-15
@@ -19,7 +20,16 @@ from decimal import Decimal
 from math import isfinite
 from typing import Literal
 
-__all__ = ["BUILT_IN", "DatePart", "date_of_serial", "date_part", "date_text", "number_text", "read_number"]
+__all__ = [
+    "BUILT_IN",
+    "DatePart",
+    "date_of_serial",
+    "date_part",
+    "date_text",
+    "number_text",
+    "read_number",
+    "whole_number",
+]
 
 DatePart = Literal["date", "time", "elapsed"]
 
@@ -42,6 +52,7 @@ ELAPSED = re.compile(r"\[(h+|m+|s+)\]", re.IGNORECASE)
 
 PLAIN_INTEGER = re.compile(r"-?[1-9][0-9]{0,30}\Z")
 MIDNIGHT = time()
+LARGEST_COUNT = 999_999_999  # far more than any part of a workbook holds of anything
 
 
 def read_number(raw: str) -> float | None:
@@ -59,6 +70,21 @@ def read_number(raw: str) -> float | None:
     except ValueError:
         return None
     return value if isfinite(value) else None
+
+
+def whole_number(raw: str | None) -> int | None:
+    """Read a count, an index or an id: digits alone; None for what is none, or is not stated.
+
+    Python refuses to convert digits by the thousand, so that one too long is the largest count.
+
+    Examples
+    --------
+    >>> whole_number("12"), whole_number("9" * 5000), whole_number("-1"), whole_number(None)
+    (12, 999999999, None, None)
+    """
+    if raw is None or not (raw.isascii() and raw.isdigit()):
+        return None
+    return int(raw) if len(raw) < 10 else LARGEST_COUNT
 
 
 def number_text(raw: str, value: float) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet.cells import Workbook
+from workbook_tools.spreadsheet.not_a_workbook import say_protected
 from workbook_tools.spreadsheet.ods_content import ContentReader
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xml_stream import read_elements
@@ -33,12 +34,10 @@ def read_ods(package: Package) -> Workbook:
     """Read all sheets."""
     manifest = package.find("META-INF/manifest.xml")
     if manifest is not None and package.tree(manifest)[0].first("encryption-data") is not None:
-        raise Unusable(
-            f"{package.name} is protected with a password: remove the password, save it and try again."
-        )
+        raise Unusable(say_protected(package.name))
     content = package.find("content.xml")
     if content is None:
-        raise Unusable(f"{package.name} holds no sheets: get a fresh copy of the file and try again.")
+        raise package.without_sheets()
     macros = any(
         part.startswith(("basic/", "scripts/")) and not part.endswith("-lc.xml") for part in package.parts
     )
@@ -47,7 +46,7 @@ def read_ods(package: Package) -> Workbook:
     reader = ContentReader(package, workbook)
     read_elements(package.chunks(content), reader.start, reader.end, reader.text, reader.broke)
     if not workbook.sheets:
-        raise Unusable(f"{package.name} holds no sheets: get a fresh copy of the file and try again.")
+        raise package.without_sheets()
     return workbook
 
 

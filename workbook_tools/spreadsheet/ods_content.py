@@ -14,13 +14,13 @@ from workbook_tools.spreadsheet.cells import (
     LAST_COLUMN,
     LAST_ROW,
     Cell,
-    Damage,
     Picture,
     Range,
     Sheet,
     Workbook,
     cell_name,
 )
+from workbook_tools.spreadsheet.number_formats import whole_number
 from workbook_tools.spreadsheet.ods_cells import make_cell
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xlsx_cells import MOST_CELLS, too_many_cells, too_many_rows
@@ -190,8 +190,7 @@ class ContentReader:
 
     def _outside_grid(self, column: int, cell: Cell) -> None:
         if self._sheet is not None:
-            says = f"The file holds a value at {cell_name(self._row + 1, column)}, where no sheet has a cell; it was left out."
-            self._sheet.note_damage(None, cell.text, says)
+            self._sheet.note_outside_grid(cell_name(self._row + 1, column), cell.text)
 
     def _end_row(self) -> None:
         repeats, self._row_repeats = self._row_repeats, 0
@@ -219,9 +218,7 @@ class ContentReader:
         part = self._package.find(href)
         row, column = (self._row + 1, self._column + 1) if self._cell is not None else (0, 0)
         if part is None:
-            place = cell_name(row, column) if row else None
-            says = "A picture lies here, but the file does not hold it; look for the photo."
-            self._sheet.note_damage(place, href, says)
+            self._sheet.note_lost_picture(row, column, href)
             return
         self._sheet.pictures.append(
             Picture(self._sheet.name, row, column, part, True, " ".join(self._caption))
@@ -230,8 +227,7 @@ class ContentReader:
     def broke(self, _: str) -> dict[bytes, bytes]:
         """Report a broken place; give the tags at which reading can go on."""
         if self._sheet is None:
-            says = "The list of sheets is damaged; get a fresh copy of the file."
-            self._workbook.damage.append(Damage("", None, "", says))
+            self._workbook.note_damage("The list of sheets is damaged; get a fresh copy of the file.")
         else:
             place = cell_name(self._row + 1, self._column + 1)
             says = (
@@ -261,6 +257,4 @@ def _one_line(data: str) -> str:
 
 def _count(stated: str | None, most: int) -> int:
     """Read a repeat: at least 1, at most what a sheet holds."""
-    if stated is None or not (stated.isascii() and stated.isdigit()):
-        return 1
-    return min(int(stated[:9]), most) or 1
+    return min(whole_number(stated) or 1, most)

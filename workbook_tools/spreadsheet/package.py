@@ -19,7 +19,12 @@ from types import TracebackType
 from typing import BinaryIO, Self
 
 from workbook_tools.errors import Unusable
-from workbook_tools.spreadsheet.not_a_workbook import is_something_else, say_what_it_is
+from workbook_tools.spreadsheet.not_a_workbook import (
+    is_something_else,
+    say_cut_short,
+    say_protected,
+    say_what_it_is,
+)
 from workbook_tools.spreadsheet.xml_stream import Node, read_tree
 
 __all__ = ["MOST_PICTURE_BYTES", "MOST_XML_BYTES", "Package", "open_package"]
@@ -55,7 +60,7 @@ class Package:
             self._zip = zipfile.ZipFile(stream)
             entries = self._zip.infolist()
         except ZIP_ERRORS as error:
-            raise self.cut_short() from error
+            raise Unusable(say_cut_short(self.name)) from error
         if len(entries) > MOST_PARTS:
             raise Unusable(
                 f"{self.name} holds {len(entries)} parts, more than any workbook has: pick another file."
@@ -102,9 +107,7 @@ class Package:
                     yield piece
         except ZIP_ERRORS as error:
             if self.parts[part].flag_bits & 0x1:
-                raise Unusable(
-                    f"{self.name} is protected with a password: remove the password, save it and try again."
-                ) from error
+                raise Unusable(say_protected(self.name)) from error
             raise Unusable(
                 f"{self.name} is damaged (its part {self.parts[part].filename} cannot be unpacked): "
                 "get a fresh copy of the file and try again."
@@ -118,11 +121,9 @@ class Package:
         """Elements of a small part, and what broke in it."""
         return read_tree(self.chunks(part))
 
-    def cut_short(self) -> Unusable:
-        """Sentence for a zip file whose directory is missing or wrong."""
-        return Unusable(
-            f"{self.name} is damaged or was cut short: get a fresh copy of the file and try again."
-        )
+    def without_sheets(self) -> Unusable:
+        """Sentence for a workbook that lists no sheet and holds none."""
+        return Unusable(f"{self.name} holds no sheets: get a fresh copy of the file and try again.")
 
     def too_large(self) -> Unusable:
         """Sentence for a file over the limit."""

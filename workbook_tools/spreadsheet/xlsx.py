@@ -12,7 +12,7 @@ import posixpath
 from typing import Literal, NamedTuple
 
 from workbook_tools.errors import Unusable
-from workbook_tools.spreadsheet.cells import Damage, Sheet, Workbook
+from workbook_tools.spreadsheet.cells import Sheet, Workbook
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xlsx_cells import CellMaker
 from workbook_tools.spreadsheet.xlsx_pictures import (
@@ -53,7 +53,7 @@ def _may_list_sheets(part: str) -> bool:
 
 
 def read_xlsx(package: Package, part: str, *, quiet_formulas: bool = True, workings: str = "") -> Workbook:
-    """Read all sheets of the workbook whose list of sheets is `part`; without formulas that show nothing if so asked."""
+    """Read all sheets of the workbook whose list of sheets is `part`; the rest as `read_workbook` says it."""
     listing, breaks = package.tree(part)
     folder = posixpath.dirname(part)
     linked = {relation.id: relation for relation in relations_of(package, part)}
@@ -61,28 +61,15 @@ def read_xlsx(package: Package, part: str, *, quiet_formulas: bool = True, worki
     form: Literal["xlsx", "xlsm"] = "xlsm" if macros or _says_macros(package) else "xlsx"
     workbook = Workbook(package.path, form, has_macros=macros)
     workbook.properties = _custom_properties(package, workbook)
-
-    worksheets = _worksheets(package, listing, linked, folder)
-    unlisted = _unlisted(package, linked, {sheet.part for sheet in worksheets})
-    if not worksheets and not unlisted:
-        unlisted = _named_as_sheets(package, folder)
-    if breaks or unlisted:
-        workbook.damage.append(Damage("", None, "", LISTING_DAMAGED))
-    worksheets += unlisted
-    if not worksheets:
-        raise Unusable(f"{package.name} holds no sheets: get a fresh copy of the file and try again.")
-    if len(worksheets) > MOST_SHEETS:
-        raise Unusable(
-            f"{package.name} has {len(worksheets)} sheets, too many for a survey: pick another file."
-        )
-
-    properties = listing.first("workbookPr")
-    from_1904 = properties is not None and properties.attributes.get("date1904", "0") in ("1", "true", "on")
-    strings, formats = _tables(package, workbook, linked, folder)
-    pictures = InCellPictures(package, folder)
-    maker = CellMaker(strings, formats, pictures, from_1904=from_1904)
-    maker.quiet_formulas = quiet_formulas
-    maker.workings = workings
+    worksheets, sure = _worksheets(package, listing, linked, folder)
+    if breaks or not sure:
+        workbook.note_damage(LISTING_DAMAGED)
+    maker = CellMaker(
+        _strings(package, workbook, linked, folder),
+        _formats(package, workbook, linked, folder),
+        InCellPictures(package, folder),
+        from_1904=_counts_from_1904(listing),
+    )
     for listed in worksheets:
         sheet = Sheet(listed.name, listed.hidden)
         workbook.sheets.append(sheet)
@@ -90,7 +77,9 @@ def read_xlsx(package: Package, part: str, *, quiet_formulas: bool = True, worki
             sheet.note_damage(None, "", listed.says)
         if listed.part is None:
             continue
-        drawings = read_sheet(package, listed.part, sheet, maker)
+        drawings = read_sheet(
+            package, listed.part, sheet, maker, quiet_formulas=quiet_formulas, workings=workings
+        )
         if drawings:
             floating_pictures(package, listed.part, sheet, drawings)
     return workbook
@@ -106,6 +95,12 @@ def _says_macros(package: Package) -> bool:
     )
 
 
+def _counts_from_1904(listing: Node) -> bool:
+    """Tell whether the days of the workbook are counted from 1904 on."""
+    properties = listing.first("workbookPr")
+    return properties is not None and properties.attributes.get("date1904", "0") in ("1", "true", "on")
+
+
 class Listed(NamedTuple):
     """A sheet as the workbook lists it; `says` when something about it is damaged."""
 
@@ -115,8 +110,24 @@ class Listed(NamedTuple):
     says: str = ""
 
 
-def _worksheets(package: Package, listing: Node, linked: dict[str, Relation], folder: str) -> list[Listed]:
-    """Every sheet with cells, in the order of the tabs; chart sheets hold none."""
+def _worksheets(
+    package: Package, listing: Node, linked: dict[str, Relation], folder: str
+) -> tuple[list[Listed], bool]:
+    """Every sheet with cells; also whether the list names all of them."""
+    found = _listed(package, listing, linked, folder)
+    unlisted = _unlisted(package, linked, {sheet.part for sheet in found})
+    if not found and not unlisted:
+        unlisted = _named_as_sheets(package, folder)
+    found += unlisted
+    if not found:
+        raise package.without_sheets()
+    if len(found) > MOST_SHEETS:
+        raise Unusable(f"{package.name} has {len(found)} sheets, too many for a survey: pick another file.")
+    return found, not unlisted
+
+
+def _listed(package: Package, listing: Node, linked: dict[str, Relation], folder: str) -> list[Listed]:
+    """Sheets that the workbook lists, in the order of the tabs; chart sheets hold no cells."""
     nodes: list[tuple[Node, str | None]] = []
     for node in listing.walk("sheet"):
         relation = linked.get(node.attributes.get("id", ""))
@@ -162,34 +173,39 @@ def _by_part(part: str) -> Listed:
     return Listed(posixpath.basename(part).removesuffix(".xml"), False, part)
 
 
-def _tables(
-    package: Package, workbook: Workbook, linked: dict[str, Relation], folder: str
-) -> tuple[list[str], list[str]]:
-    def part_of(kind: str, usual: str) -> tuple[str | None, bool]:
-        """Find a table; also whether the file says that it has one."""
-        links = [relation for relation in linked.values() if relation.kind == kind]
-        for relation in links:
-            if (part := package.find(relation.target)) is not None:
-                return part, True
-        return package.find(posixpath.join(folder, usual)), bool(links)
-
+def _strings(package: Package, workbook: Workbook, linked: dict[str, Relation], folder: str) -> list[str]:
+    """Read the table of texts; note what of it is damaged."""
+    part, damaged = _table(package, linked, "sharedStrings", f"{folder}/sharedStrings.xml")
     strings: list[str] = []
-    formats: list[str] = []
-    part, promised = part_of("sharedStrings", "sharedStrings.xml")
     if part is not None:
         strings, breaks = read_strings(package, part)
-        promised = bool(breaks)
-    if promised:
-        says = "The table of texts is damaged; cells whose text is lost are listed with their places."
-        workbook.damage.append(Damage("", None, "", says))
-    part, promised = part_of("styles", "styles.xml")
+        damaged = bool(breaks)
+    if damaged:
+        workbook.note_damage(
+            "The table of texts is damaged; cells whose text is lost are listed with their places."
+        )
+    return strings
+
+
+def _formats(package: Package, workbook: Workbook, linked: dict[str, Relation], folder: str) -> list[str]:
+    """Read the table of number formats; note what of it is damaged."""
+    part, damaged = _table(package, linked, "styles", f"{folder}/styles.xml")
+    formats: list[str] = []
     if part is not None:
         formats, breaks = read_formats(package, part)
-        promised = bool(breaks)
-    if promised:
-        says = "The table of formats is damaged; dates may have been read as plain numbers."
-        workbook.damage.append(Damage("", None, "", says))
-    return strings, formats
+        damaged = bool(breaks)
+    if damaged:
+        workbook.note_damage("The table of formats is damaged; dates may have been read as plain numbers.")
+    return formats
+
+
+def _table(package: Package, linked: dict[str, Relation], kind: str, usual: str) -> tuple[str | None, bool]:
+    """Find a table by the workbook's link or its usual name; also whether a link to it leads nowhere."""
+    links = [relation for relation in linked.values() if relation.kind == kind]
+    for relation in links:
+        if (part := package.find(relation.target)) is not None:
+            return part, False
+    return package.find(usual), bool(links)
 
 
 def _custom_properties(package: Package, workbook: Workbook) -> dict[str, str]:
@@ -198,8 +214,7 @@ def _custom_properties(package: Package, workbook: Workbook) -> dict[str, str]:
         return {}
     tree, breaks = package.tree(part)
     if breaks:
-        says = "The custom properties of the file are damaged; some may be missing."
-        workbook.damage.append(Damage("", None, "", says))
+        workbook.note_damage("The custom properties of the file are damaged; some may be missing.")
     found: dict[str, str] = {}
     for node in tree.walk("property"):
         value = next((child.text for child in node.children), "")

@@ -4,6 +4,9 @@
     with_formula      the same cell as the result of a formula
     too_many_cells    the sentence for a file over the limit; too_many_rows likewise
 
+An .ods file writes errors and ticked booleans in the same words and is held to the same limits, so
+its reader takes them from here.
+
 Not here: where the cells stand (xlsx_sheet), the tables they point into (xlsx_tables).
 """
 
@@ -20,6 +23,7 @@ from workbook_tools.spreadsheet.number_formats import (
     date_text,
     number_text,
     read_number,
+    whole_number,
 )
 from workbook_tools.spreadsheet.xlsx_pictures import InCellPictures
 from workbook_tools.spreadsheet.xlsx_tables import plain
@@ -58,50 +62,66 @@ class CellMaker:
         self.formats = formats
         self.pictures = pictures
         self.from_1904 = from_1904
-        self.quiet_formulas = True  # whether formulas that show nothing are kept
-        self.workings = ""  # how the heading of a column begins whose formulas are left out
-        self.filled = 0
-        self.made: dict[tuple[str | None, str | None, str], Cell] = {}
+        self.filled = 0  # cells of the sheets read so far
+        self.made: dict[tuple[str | None, str | None, str], Cell] = {}  # by type, style and value
         self._codes: dict[str | None, str | None] = {}
         self._parts: dict[str, DatePart | None] = {}
 
     def make(self, kind: str | None, style: str | None, raw: str) -> Cell | str | None:
         """Make a cell from its type, style and value; None when blank, a sentence when damaged."""
         code = self._codes[style] if style in self._codes else self.format_of(style)
+        if kind is None or kind == "n":
+            return self._number(raw, code)
         if kind == "s":
-            stripped = raw.strip()
-            index = int(stripped) if stripped.isascii() and stripped.isdigit() and len(stripped) < 10 else -1
-            if not 0 <= index < len(self.strings):
-                return f"The text of this cell is lost: the file points to text number {raw[:20]}, which it lacks."
-            text = self.strings[index]
-            return Cell("text", text, text, None, code) if text else None
+            return self._shared_text(raw, code)
         if kind == "str" or kind == "inlineStr":
             text = plain(raw)
             return Cell("text", text, text, None, code) if text else None
         if kind == "b":
-            flag = raw.strip().lower()
-            if flag in ("1", "true"):
-                return Cell("bool", True, "TRUE", None, code)
-            if flag in ("0", "false"):
-                return Cell("bool", False, "FALSE", None, code)
-            return f"This cell should hold TRUE or FALSE; the file says {raw[:40]}."
+            return self._flag(raw, code)
         if kind == "e":
-            text = raw.strip()
-            if text in KNOWN_ERRORS or text.startswith("Err:"):
-                return Cell("error", text, text, None, code)
-            return f"This cell holds an unknown error value: {raw[:40]}."
+            return self._error(raw, code)
         if kind == "d":
             return self._iso_date(raw.strip(), code)
+        return self._number(raw, code)  # a type that no program writes
+
+    def _number(self, raw: str, code: str | None) -> Cell | str | None:
+        """Make a number, or a date where its format shows one."""
         value = read_number(raw)
         if value is None:
             return f"This cell should hold a number; the file says {raw[:40]}." if raw.strip() else None
-        part = self._date_part(code)
+        part = None if code is None else self._date_part(code)
         if part is None:
             return Cell("number", value, number_text(raw, value), None, code)
         day = date_of_serial(value, part, from_1904=self.from_1904)
         if day is None:
             return Cell("date", value, number_text(raw, value), None, code, value)
         return Cell("date", day, date_text(day), None, code, value)
+
+    def _shared_text(self, raw: str, code: str | None) -> Cell | str | None:
+        index = whole_number(raw.strip())
+        if index is None or index >= len(self.strings):
+            return (
+                f"The text of this cell is lost: the file points to text number {raw[:20]}, which it lacks."
+            )
+        text = self.strings[index]
+        return Cell("text", text, text, None, code) if text else None
+
+    @staticmethod
+    def _flag(raw: str, code: str | None) -> Cell | str:
+        flag = raw.strip().lower()
+        if flag in ("1", "true"):
+            return Cell("bool", True, "TRUE", None, code)
+        if flag in ("0", "false"):
+            return Cell("bool", False, "FALSE", None, code)
+        return f"This cell should hold TRUE or FALSE; the file says {raw[:40]}."
+
+    @staticmethod
+    def _error(raw: str, code: str | None) -> Cell | str:
+        text = raw.strip()
+        if text in KNOWN_ERRORS or text.startswith("Err:"):
+            return Cell("error", text, text, None, code)
+        return f"This cell holds an unknown error value: {raw[:40]}."
 
     def rescue(self, kind: str | None, style: str | None, raw: str) -> Cell:
         """Make a cell of what a damaged one still shows."""
@@ -114,14 +134,12 @@ class CellMaker:
     def format_of(self, style: str | None) -> str | None:
         """Give the number format code of a style."""
         if style not in self._codes:
-            plain_number = style is None or (style.isascii() and style.isdigit() and len(style) < 10)
-            index = int(style or 0) if plain_number else len(self.formats)
-            self._codes[style] = self.formats[index] if index < len(self.formats) else None
+            index = whole_number("0" if style is None else style)
+            code = self.formats[index] if index is not None and index < len(self.formats) else None
+            self._codes[style] = code
         return self._codes[style]
 
-    def _date_part(self, code: str | None) -> DatePart | None:
-        if code is None:
-            return None
+    def _date_part(self, code: str) -> DatePart | None:
         if code not in self._parts:
             self._parts[code] = date_part(code)
         return self._parts[code]

@@ -21,6 +21,7 @@ from collections.abc import Sequence
 from typing import NamedTuple, TypeVar
 
 from workbook_tools.spreadsheet.cells import LAST_COLUMN, LAST_ROW, Picture, Sheet
+from workbook_tools.spreadsheet.number_formats import whole_number
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xml_stream import Node
 
@@ -95,10 +96,7 @@ def _add_pictures_of(anchor: Node, media: dict[str, str], sheet: Sheet) -> None:
         if link is None:
             continue
         if link not in media:
-            cell = Sheet.cell_name(row, column) if row else None
-            sheet.note_damage(
-                cell, link, "A picture lies here, but the file does not hold it; look for the photo."
-            )
+            sheet.note_lost_picture(row, column, link)
             continue
         named = node.first("cNvPr")
         description = named.attributes.get("descr", "") if named is not None else ""
@@ -113,10 +111,10 @@ def _anchor_cell(anchor: Node) -> tuple[int, int]:
     numbers = []
     for tag, most in (("row", LAST_ROW), ("col", LAST_COLUMN)):
         node = corner.first(tag)
-        text = node.text.strip() if node is not None else ""
-        if not (text.isascii() and text.isdigit() and len(text) < 8 and int(text) < most):
+        number = whole_number(node.text.strip()) if node is not None else None
+        if number is None or number >= most:
             return 0, 0
-        numbers.append(int(text) + 1)
+        numbers.append(number + 1)
     return numbers[0], numbers[1]
 
 
@@ -189,8 +187,7 @@ class InCellPictures:
 
 
 def _index(text: str | None) -> int | None:
-    plain = (text or "").strip()
-    return int(plain) if plain.isascii() and plain.isdigit() and len(plain) < 9 else None
+    return whole_number(text.strip()) if text else None
 
 
 def _at(items: Sequence[Item], text: str | None) -> Item | None:

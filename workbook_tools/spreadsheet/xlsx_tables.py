@@ -4,22 +4,23 @@
     read_formats     the number format code of every cell style, by index
     plain            _x000D_ and the like as the characters they stand for
 
-Not here: cells (xlsx_sheet).
+Not here: cells (xlsx_sheet), what a format code makes of a number (number_formats).
 """
 
 from __future__ import annotations
 
 import re
 
-from workbook_tools.spreadsheet.number_formats import BUILT_IN
+from workbook_tools.spreadsheet.number_formats import BUILT_IN, whole_number
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xml_stream import DEEPEST, LocalNames, read_elements
 
 __all__ = ["plain", "read_formats", "read_strings"]
 
+MOST_STRINGS = 4_000_000
+
 # ECMA-376 part 1, 22.9.2.19 ST_Xstring: a character that XML cannot hold, or "_x005F_" for
 # the underscore that begins such an escape (from memory).
-MOST_STRINGS = 4_000_000
 ESCAPE = re.compile(r"(?:_x[0-9A-Fa-f]{4}_)+")
 
 
@@ -70,12 +71,11 @@ def read_strings(package: Package, part: str) -> tuple[list[str], list[str]]:
         depth -= 1
         if name == "t":
             if not aids:
-                pieces.append(words[0] if len(words) == 1 else "".join(words))
+                pieces.append("".join(words))
         elif name == "si":
             if len(strings) >= MOST_STRINGS:
                 raise package.too_large()
-            text = pieces[0] if len(pieces) == 1 else "".join(pieces)
-            strings.append(plain(text) if "_x" in text else text)
+            strings.append(plain("".join(pieces)))
         elif name == "rPh":
             aids -= 1
 
@@ -89,13 +89,12 @@ def read_formats(package: Package, part: str) -> tuple[list[str], list[str]]:
         breaks.append("no styles")
     codes = dict(BUILT_IN)
     for node in tree.walk("numFmt"):
-        number = node.attributes.get("numFmtId", "")
-        if number.isascii() and number.isdigit() and len(number) < 10:
-            codes[int(number)] = node.attributes.get("formatCode", "General")
+        number = whole_number(node.attributes.get("numFmtId"))
+        if number is not None:
+            codes[number] = node.attributes.get("formatCode", "General")
     styles = tree.first("cellXfs")
     formats: list[str] = []
     for node in styles.children if styles is not None else ():
-        number = node.attributes.get("numFmtId", "0")
-        known = number.isascii() and number.isdigit() and len(number) < 10
-        formats.append(codes.get(int(number), "General") if known else "General")
+        number = whole_number(node.attributes.get("numFmtId", "0"))
+        formats.append("General" if number is None else codes.get(number, "General"))
     return formats, breaks

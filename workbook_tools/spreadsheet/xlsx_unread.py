@@ -3,10 +3,23 @@
     without_unread(chunks, unread)    the same part, shorter
     Unread                            what may go, and the place to note quiet formulas in
 
-Most of a prepared survey workbook is the text of formulas in hidden columns. To look for
-their cells costs a tenth of what parsing them does. Only cells in the plain form that every
-spreadsheet program writes are taken out here, and only where leaving them out changes nothing for
-those that stay; the parser leaves out the rest (xlsx_sheet), so that both read the same.
+Why: five sixths of the bytes of a prepared survey workbook are formulas, most of them in hidden
+columns that compute for the live cells, and styled blanks below the last entry. The survey wants none of them.
+The parser would read each one, call back eight times, and throw it away; an expression finds it in
+the bytes in a tenth of that time. A campus of 2,000 pieces of equipment (12 MB): its workbook is
+read in 1.2 s instead of 2.6 s, its check takes 2.2 s instead of 3.8 s of processor time; memory is the
+same. The workbook of one building gains 0.03 s. Without `quiet_formulas=False` or `workings` little
+goes and little is gained.
+
+What keeps it safe: `xlsx_sheet` leaves out the same cells by itself, so that this step may pass on
+whatever it is not sure of. It takes out only cells
+
+- in the one form that spreadsheet programs write, attributes in their usual order;
+- whose formula is their own, not shared with cells that stay;
+- followed by a cell that says where it stands, or by the end of the row;
+- in a part without comment or raw text, in which anything may look like a cell.
+
+Not here: which columns are left out. The reader tells while it parses the headings.
 """
 
 from __future__ import annotations
@@ -47,7 +60,7 @@ class Unread:
 
 def without_unread(chunks: Iterable[bytes], unread: Unread) -> Iterator[bytes]:
     """Give the bytes of a sheet in whole rows where there are rows, without the cells that may go."""
-    rest, rows = b"", 0
+    rest, rows = b"", 0  # rest: of the row that a chunk ends in
     source = iter(chunks)
     for chunk in source:
         piece = rest + chunk
@@ -55,6 +68,7 @@ def without_unread(chunks: Iterable[bytes], unread: Unread) -> Iterator[bytes]:
             yield piece
             yield from source
             return
+        # One row at a time, until the reader has seen the headings and told the columns.
         while rows < unread.heading_rows and not unread.left_out and _ROW_END in piece:
             row, end, piece = piece.partition(_ROW_END)
             rows += 1
@@ -75,6 +89,7 @@ def without_unread(chunks: Iterable[bytes], unread: Unread) -> Iterator[bytes]:
 
 
 def _shortened(rows: bytes, unread: Unread) -> bytes:
+    """Give whole rows without what may go; the short looks before cost less than an expression in vain."""
     if unread.left_out:
         rows = _of_columns(frozenset(unread.left_out)).sub(b"", rows)
     if (quiet := unread.quiet) is not None and b"</f><v></v></c>" in rows:

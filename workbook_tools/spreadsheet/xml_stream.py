@@ -2,7 +2,7 @@
 
     read_elements   calls back for every element, and again after a broken place
     read_tree       a small part as nested Nodes
-    local           a name without its prefix
+    local           a name without its prefix; LocalNames and local_attributes for many
 
 A DOCTYPE is refused: no program writes one into a workbook, and entities are the way
 in for hostile files. Names are compared without prefix and namespace, so strict,

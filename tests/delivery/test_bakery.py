@@ -60,10 +60,8 @@ def job(tmp_path_factory) -> tuple[Path, Path, Path, Delivered]:
     folder = tmp_path_factory.mktemp("bakery")
     survey = write_survey(folder / "survey.xlsx", notes(mended=True))
     names = {
-        name if "." in name else f"{name}.jpg": row.subject
-        for row in read_survey(survey, "office").rows()
-        for field in ("photos", "nameplate_photo", "file")
-        for name in row.get(field) or ()
+        name if "." in name else f"{name}.jpg": row.called
+        for row, _cell, name in read_survey(survey, "office").photos_named()
     }
     photos = folder / "photos"
     draw_photos(photos, names)

@@ -183,8 +183,8 @@ def test_curly_quotes_and_long_dashes_change_only_what_is_typed(clean: Survey, t
     messy = reading(tmp_path, curly_and_spaced(sheets_of_notes()))
     for before, after in zip(clean.rows(), messy.rows(), strict=True):
         for name, value in before.values.items():
-            assert after[name].value == value.value, name
-            assert after[name].outcome is value.outcome, name
+            assert after.values[name].value == value.value, name
+            assert after.values[name].outcome is value.outcome, name
 
 
 def test_notes_and_totals_are_kept_with_their_place(tmp_path: Path) -> None:

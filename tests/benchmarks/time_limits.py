@@ -68,6 +68,7 @@ def start_up(folder: Path) -> float:
 
 
 def lengths() -> None:
+    """Read lengths for the first time: what was read once is remembered."""
     for number in range(20_000):
         assert read_length(f"{number} ft {number % 12} 1/2 in").millimetres > 0
 
@@ -94,7 +95,7 @@ def part(folder: Path, kind: str) -> float:
 
 
 def file(folder: Path, name: str) -> float:
-    path = HOSTILE[name](folder)
+    path = HOSTILE[name](Path(tempfile.mkdtemp(dir=folder)))
     outcomes: list[str | None] = []
     seconds = best(lambda: outcomes.append(verdict(in_a_process(path))))
     if outcomes != [None]:
@@ -112,7 +113,7 @@ def said(what: str, measured: float, most: float, unit: str) -> bool:
 def main(folder: Path) -> int:
     held = [
         said("importing the electrical core", start_up(folder / "bytecode"), 3, " bare starts"),
-        said("20,000 different lengths", best(lengths, 3), 1, " s"),
+        said("20,000 different lengths", best(lengths), 1, " s"),
         said("ten times the mistyped tags", ten_times_the_mistyped_tags(), 15, " times the processor time"),
         said("a supply loop of ten thousand", a_loop(), 20, " s"),
         *(said(f"a part with {kind} that never ends", part(folder, kind), 30, " s") for kind in ENDLESS),

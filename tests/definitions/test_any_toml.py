@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from tests.sampling import sampled_property
 from workbook_tools.definitions import Template, load_template
 from workbook_tools.definitions.checks import Checker
 from workbook_tools.definitions.loading import _lay_over
@@ -59,7 +60,7 @@ def ends_in_a_template_or_a_sentence(load: Any) -> None:
         assert template.by_key["equipment"].by_field["tag"].heading
 
 
-@settings(max_examples=400, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@sampled_property(max_examples=400)
 @given(st.lists(st.tuples(st.sampled_from(PLACES), VALUES, st.booleans()), min_size=1, max_size=3))
 def test_a_table_with_wrong_values_ends_in_a_sentence(
     changes: list[tuple[tuple[Any, ...], Any, bool]],
@@ -80,7 +81,7 @@ def test_a_table_with_wrong_values_ends_in_a_sentence(
     ends_in_a_template_or_a_sentence(lambda: Checker(path, [(path, table)]).template(_lay_over({}, table)))
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@sampled_property(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(child=st.dictionaries(st.sampled_from([*BASE, "include"]), VALUES | st.dictionaries(
     st.sampled_from(["rooms", "kind", "equipment", "extends", "columns", "name", "voltage"]), VALUES, max_size=2), max_size=3))  # fmt: skip
 def test_a_child_with_anything_in_it_ends_in_a_sentence(child: dict[str, Any]) -> None:
@@ -91,7 +92,7 @@ def test_a_child_with_anything_in_it_ends_in_a_sentence(child: dict[str, Any]) -
     )
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@sampled_property(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.integers(0, len(TEXT)), st.integers(0, 40), st.text(alphabet='"[]{}=\n,.a1#\\ \0é', max_size=4))
 def test_a_text_with_a_slip_ends_in_a_sentence(tmp_path: Path, at: int, length: int, typed: str) -> None:
     path = tmp_path / "firm.toml"

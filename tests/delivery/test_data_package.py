@@ -13,11 +13,12 @@ from typing import Any
 
 import frictionless
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
 from tests.delivery.made_surveys import SHEETS, write_survey
 from tests.files.injection_payloads import PAYLOADS
+from tests.sampling import sampled_property
 from workbook_tools.assessment import Assessment
 from workbook_tools.delivery.data_package import write_data
 from workbook_tools.delivery.tables import survey_tables
@@ -150,7 +151,7 @@ def test_columns_that_would_have_one_name_get_two(tmp_path):
         max_size=6,
     )
 )
-@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@sampled_property(max_examples=12, fewest=3, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_whatever_was_typed_the_package_is_valid_and_gives_it_back(tmp_path_factory, pairs):
     rows = [["R", *SHEETS["Equipment"][1][1:9], remark, kva] for remark, kva in pairs]
     headings = [*SHEETS["Equipment"][0][:9], "Remarks", "Short-circuit rating (kA)"]

@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 import xlsxwriter
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.sampling import sampled_property
 from workbook_tools.delivery.proof import prove
 from workbook_tools.errors import Unusable
 
@@ -126,7 +127,7 @@ TEXTS = st.text(st.characters(exclude_categories=["Cs", "Cc"]), min_size=1, max_
         max_size=12,
     )
 )
-@settings(max_examples=40, deadline=None)
+@sampled_property(max_examples=40)
 def test_whatever_was_meant_is_read_back(tmp_path_factory, cells):
     cells = {place: value for place, value in cells.items() if isinstance(value, str) or abs(value) < 1e300}
     path = tmp_path_factory.mktemp("proof") / "schedule.xlsx"

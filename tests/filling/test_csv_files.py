@@ -9,6 +9,7 @@ import pytest
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
+from tests.sampling import sampled_property
 from workbook_tools.definitions import Template, load_template
 from workbook_tools.errors import Unusable
 from workbook_tools.filling import read_fill
@@ -159,7 +160,7 @@ def test_a_field_that_no_cell_can_hold_is_refused(
     assert bool(refused) == bool(said)
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@sampled_property(max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(rows=st.lists(st.lists(st.sampled_from(
     ["Tag", "Panel", "Amps", "Depth (mm)", "Total", "Site:", "Property", "LP-1", "", "1067", "note of many words", "x: y", "\x01", "é;,"]),
     min_size=1, max_size=5), max_size=7), name=st.sampled_from(["equipment", "job", "x", "lists", "clearances"]))  # fmt: skip

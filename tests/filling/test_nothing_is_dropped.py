@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 import xlsxwriter
-from hypothesis import HealthCheck, example, given, settings
+from hypothesis import HealthCheck, example, given
 from hypothesis import strategies as st
 
+from tests.sampling import sampled_property
 from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import load_template
 from workbook_tools.filling import Filling, read_fill
@@ -69,9 +70,8 @@ def said_in(filling: Filling) -> list[str]:
     return texts
 
 
-@settings(
+@sampled_property(
     max_examples=150,
-    deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(sources())
@@ -92,9 +92,9 @@ def test_every_cell_of_a_source_is_in_the_filling(tmp_path: Path, drawn: Drawn) 
         assert not fields[key] & set(filling.extra_columns.get(key, ()))
 
 
-@settings(
+@sampled_property(
     max_examples=6,
-    deadline=None,
+    fewest=2,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(sources())

@@ -79,7 +79,7 @@ def test_a_broken_description_is_none(tmp_path: Path, text: str) -> None:
 
 def test_the_template_of_the_earlier_survey_is_kept(tmp_path: Path) -> None:
     earlier = new_workbook(
-        tmp_path / "school.xlsx", template="school", job={"Property": "Hill School (invented)"}
+        tmp_path / "school.xlsx", template="school", job={"Property": "Hill School (invented)"}, rows=10
     ).path
     made = new_workbook(tmp_path / "new.xlsx", fill=earlier, rows=10)
     assert made.template == "school"

@@ -1,6 +1,7 @@
 """Seeded damage to workbooks: what a bad stick, a bad program or a bad person does to a file.
 
     mutate(workbook, random)      one mutant, by one of the ways below
+    way_of(number)                which way mutate takes for Random(number)
     MUTATIONS                     name -> function(bytes, random.Random) -> bytes
     rewritten(workbook, change)   the zip again, each part's bytes passed through `change`
 
@@ -20,7 +21,7 @@ import zlib
 from collections.abc import Callable
 from random import Random
 
-__all__ = ["MUTATIONS", "mutate", "rewritten"]
+__all__ = ["MUTATIONS", "mutate", "rewritten", "way_of"]
 
 Mutation = Callable[[bytes, Random], bytes]
 Parts = list[tuple[str, bytes]]
@@ -52,7 +53,16 @@ ENCODINGS = ("utf-16", "utf-16-le", "utf-16-be", "utf-32", "latin-1", "cp037")
 
 def mutate(workbook: bytes, random: Random) -> bytes:
     """One mutant of a workbook, by a way that the seed picks."""
-    return MUTATIONS[random.choice(sorted(MUTATIONS))](workbook, random)
+    return MUTATIONS[_pick(random)](workbook, random)
+
+
+def way_of(number: int) -> str:
+    """Return the way by which this number's mutant of any workbook is made."""
+    return _pick(Random(number))
+
+
+def _pick(random: Random) -> str:
+    return random.choice(sorted(MUTATIONS))
 
 
 def rewritten(

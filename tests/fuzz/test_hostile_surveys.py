@@ -3,19 +3,31 @@
 from __future__ import annotations
 
 import multiprocessing
-import tempfile
+from collections import Counter
 from pathlib import Path
-from random import Random
 
 import pytest
 
 from tests.fuzz.hostile_files import HOSTILE
-from tests.fuzz.mutations import mutate
-from tests.fuzz.running import checked, in_a_process, verdict
+from tests.fuzz.mutations import MUTATIONS, way_of
+from tests.fuzz.running import in_a_process, verdict, wrong_mutants
+from tests.sampling import drawn
 
 ROOT = Path(__file__).resolve().parents[2]
 SEEDS = sorted((ROOT / "tests" / "data" / "saved_surveys").iterdir())
 MUTANTS = 3_050
+EACH = MUTANTS // len(SEEDS) + 1
+AT_ONCE = 80
+
+# A sample holds one mutant of each file by each way.
+ALL = [(seed, number) for seed in SEEDS for number in range(EACH)]
+CHOSEN = drawn("mutants", ALL, lambda case: (case[0], way_of(case[1])))
+JOBS = [
+    (seed, numbers[first : first + AT_ONCE])
+    for seed in SEEDS
+    for numbers in [[number for of, number in CHOSEN if of == seed]]
+    for first in range(0, len(numbers), AT_ONCE)
+]
 
 
 def test_there_are_seeds_saved_by_several_programs():
@@ -25,34 +37,25 @@ def test_there_are_seeds_saved_by_several_programs():
 
 @pytest.mark.parametrize("seed", SEEDS, ids=lambda path: path.name)
 def test_an_undamaged_seed_is_read(seed):
-    outcome = checked(seed)
+    outcome = in_a_process(seed)
     assert verdict(outcome) is None
     assert outcome.status in (0, 1)
 
 
-def _try_mutants(job: tuple[Path, int, int]) -> list[str]:
-    """Check mutants first..last of one seed; return what went wrong, with the number that makes it again."""
-    seed, first, last = job
-    original = seed.read_bytes()
-    wrong = []
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / f"survey{seed.suffix}"
-        for number in range(first, last):
-            path.write_bytes(mutate(original, Random(number)))
-            says = verdict(checked(path))
-            if says:
-                wrong.append(f"{seed.name}, mutant {number}: {says}")
-    return wrong
+def test_every_way_of_damage_is_done_to_every_seed():
+    assert len(ALL) >= 3_000
+    done = Counter((seed, way_of(number)) for seed, numbers in JOBS for number in numbers)
+    assert set(done) == {(seed, way) for seed in SEEDS for way in MUTATIONS}
 
 
 @pytest.mark.slow
+@pytest.mark.sampled
 @pytest.mark.timeout(900)
-def test_every_mutant_ends_in_a_result_or_one_sentence():
-    each = MUTANTS // len(SEEDS) + 1
-    jobs = [(seed, first, min(first + 100, each)) for seed in SEEDS for first in range(0, each, 100)]
-    with multiprocessing.get_context("spawn").Pool(2) as pool:
-        wrong = [line for lines in pool.imap_unordered(_try_mutants, jobs) for line in lines]
-    assert sum(last - first for _, first, last in jobs) >= 3_000
+@pytest.mark.parametrize("job", JOBS, ids=lambda job: f"{job[0].name}-{job[1][0]}-to-{job[1][-1]}")
+def test_every_mutant_ends_in_a_result_or_one_sentence(job):
+    # A process of its own: its peak of memory is that of the mutants alone.
+    with multiprocessing.get_context("spawn").Pool(1) as pool:
+        wrong = pool.apply(wrong_mutants, (job,))
     assert not wrong, "\n".join(wrong)
 
 

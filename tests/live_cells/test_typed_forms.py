@@ -1,17 +1,21 @@
 """What a live cell takes for readable means to the tool exactly what the cell makes of it.
 
 The texts are put together from the pieces that people type, in any order, so most are nonsense;
-whatever passes for a length, a voltage or a choice on the sheet must be one to the tool.
+whatever passes for a length, a voltage or a choice on the sheet must be one to the tool. So few
+pass for a length or a voltage that those are drawn by the ten thousand, with the seed of the samples.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from random import Random
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from tests.sampling import sampled_property, seed
 from workbook_tools.definitions import load_template, plain
 from workbook_tools.electrical import (
     SYSTEMS,
@@ -47,9 +51,14 @@ def pieces(*texts: str) -> st.SearchStrategy[str]:
     return st.lists(st.sampled_from(texts), min_size=1, max_size=7).map("".join)
 
 
-LENGTHS = pieces(*"0123456789", " ", "  ", ".", "/", "-", "–", "'", "’", '"', "”", "''", " ft ", "ft.", "feet", "in", " in.", " inches",
+def put_together(texts: tuple[str, ...], times: int) -> Iterator[str]:
+    dice = Random(seed())
+    return ("".join(dice.choices(texts, k=dice.randint(1, 7))) for _ in range(times))
+
+
+LENGTHS = (*"0123456789", " ", "  ", ".", "/", "-", "–", "'", "’", '"', "”", "''", " ft ", "ft.", "feet", "in", " in.", " inches",
                  "inch", "mm", " m", "cm", "½", "1/2", "3/4", "?", "*", "\u00a0", "N/V", "1 1/2", "3'-6\"")  # fmt: skip
-VOLTAGES = pieces("208", "480", "120", "240", "277", "Y", "y/", "/", " / ", "v", "V", " V", " volts", "vac", " 3ph", "3Ø", " 3 phase", "-4w",
+VOLTAGES = ("208", "480", "120", "240", "277", "Y", "y/", "/", " / ", "v", "V", " V", " volts", "vac", " 3ph", "3Ø", " 3 phase", "-4w",
                   " 4 wire", " 3W", " ", ",", " delta", "Δ", " high leg", "k", "12.47", " 1", "three", "single phase", "-", "?", "wye")  # fmt: skip
 WORDS = pieces(
     "clear",
@@ -91,36 +100,45 @@ def _inches(form: str) -> float:
     return _amount(form.rstrip("'\"mc ")) * TO_INCHES[unit]
 
 
-@settings(max_examples=500, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
-@given(LENGTHS)
-def test_a_length_that_the_sheet_reads_is_that_length(text: str) -> None:
-    assume(READABLE.length(text, unit_read=True) == "known")
-    read = read_length(text.removeprefix("'") if text.startswith("'") else text, "in")
-    form = LENGTH.of(text)
-    assert abs(read.inches - _inches(form)) < 1e-9 * max(1, read.inches)
-    assert read.metric == (LENGTH_SHAPES[shape_of(form)] in ("mm", "cm", "m"))
-    assert read.unit_said == (LENGTH_SHAPES[shape_of(form)] != "job")
+def test_a_length_that_the_sheet_reads_is_that_length() -> None:
+    lengths = {
+        text for text in put_together(LENGTHS, 30_000) if READABLE.length(text, unit_read=True) == "known"
+    }
+    assert len(lengths) >= 1_000
+    for text in lengths:
+        read = read_length(text.removeprefix("'"), "in")
+        form = LENGTH.of(text)
+        assert abs(read.inches - _inches(form)) < 1e-9 * max(1, read.inches), text
+        assert read.metric == (LENGTH_SHAPES[shape_of(form)] in ("mm", "cm", "m")), text
+        assert read.unit_said == (LENGTH_SHAPES[shape_of(form)] != "job"), text
 
 
-@settings(max_examples=500, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
-@given(VOLTAGES, st.sampled_from(PHASES), st.sampled_from(WIRES))
-def test_a_voltage_that_the_sheet_reads_is_that_system(text: str, phases: int, wires: int) -> None:
-    assume(READABLE.voltage(text) == "known")
+def test_a_voltage_that_the_sheet_reads_is_that_system() -> None:
+    voltages = {text for text in put_together(VOLTAGES, 100_000) if READABLE.voltage(text) == "known"}
+    assert len(voltages) >= 500
+    for text in voltages:
+        for phases in PHASES:
+            for wires in WIRES:
+                _the_voltage_is_that_system(text, phases, wires)
+
+
+def _the_voltage_is_that_system(text: str, phases: int, wires: int) -> None:
+    said = (text, phases, wires)
     base, said_phases, said_wires = said_beside(VOLTAGE.of(text))
     read = read_voltage(text, phases or None, wires or None)
     if (said_phases and phases and said_phases != phases) or (said_wires and wires and said_wires != wires):
-        assert read.outcome == "conflict"
+        assert read.outcome == "conflict", said
         return
     row = voltage_rows()[base]
     place = 4 * PHASES.index(phases or said_phases) + WIRES.index(wires or said_wires)
     meant = system_numbers()[read.system.key] if read.system is not None else read.outcome
-    assert row.systems[place] == meant
+    assert row.systems[place] == meant, said
     if not wires:
         side = read_transformer_side(text, phases or None)
-        assert row.lines[place] == (SEVERAL if side.line_volts is None else side.line_volts)
+        assert row.lines[place] == (SEVERAL if side.line_volts is None else side.line_volts), said
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@sampled_property(max_examples=300, suppress_health_check=[HealthCheck.filter_too_much])
 @given(WORDS)
 def test_a_choice_that_the_sheet_reads_is_that_choice(text: str) -> None:
     found = READABLE.choice_of(cell("clearances", "opposite_side", text))

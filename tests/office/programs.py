@@ -8,6 +8,9 @@
         .pages(path)                      each printed page as a PNG
         .package(name)                    a Python package that stands in for a program
         .program("soffice")               where a program lies, for a call of another kind
+    once_at_a_time(lock)                  no two worker processes are inside at the same time
+
+A file that was not touched since is not converted twice: starting a program costs more than its work.
 
 soffice leaves with status 0 even when nothing could be loaded, so what counts is the file
 that it wrote. A program that is not there fails the test where CI or
@@ -20,6 +23,8 @@ import os
 import shutil
 import subprocess
 import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import cache
 from importlib import import_module
 from pathlib import Path
@@ -27,7 +32,7 @@ from typing import Any, NoReturn
 
 import pytest
 
-__all__ = ["Office"]
+__all__ = ["Office", "once_at_a_time"]
 
 _SECONDS = 180
 _HERE = Path(__file__).resolve().parent
@@ -45,14 +50,15 @@ class Office:
     def __init__(self, scratch: Path) -> None:
         self._scratch = scratch
         self._profiles: dict[bool, Path] = {}
+        self._written: dict[tuple[object, ...], Path] = {}
 
     def convert(self, path: Path, ending: str) -> Path:
         """Return the file as LibreOffice writes it with another ending ("pdf", "xlsx", "ods", "csv")."""
-        return self._soffice(path, ending, recalculate=False)
+        return self._once(self._soffice, path, ending, False)
 
     def recalculate(self, path: Path, ending: str = "xlsx") -> Path:
         """Return the file as LibreOffice saves it after computing every formula anew."""
-        return self._soffice(path, ending, recalculate=True)
+        return self._once(self._soffice, path, ending, True)
 
     def type_survey(self, workbook: Path, notes: Path, out: Path) -> Path:
         """Type a folder of notes into a survey workbook, through LibreOffice's own input parser."""
@@ -71,6 +77,9 @@ class Office:
 
     def gnumeric(self, path: Path, ending: str = "xlsx") -> Path:
         """Return the file as gnumeric saves it after computing every formula anew."""
+        return self._once(self._ssconvert, path, ending)
+
+    def _ssconvert(self, path: Path, ending: str) -> Path:
         out = self._folder("gnumeric") / f"{path.stem}.{ending}"
         done = subprocess.run(
             [_program("ssconvert"), "--recalc", str(path), str(out)],
@@ -104,7 +113,13 @@ class Office:
         """Return where the program lies; one that is missing fails or skips the test."""
         return _program(name)
 
-    def _soffice(self, path: Path, ending: str, *, recalculate: bool) -> Path:
+    def _once(self, convert: Callable[..., Path], path: Path, *how: object) -> Path:
+        key = (convert.__name__, path, path.stat().st_mtime_ns, *how)
+        if key not in self._written:
+            self._written[key] = convert(path, *how)
+        return self._written[key]
+
+    def _soffice(self, path: Path, ending: str, recalculate: bool) -> Path:
         program = _program("soffice")
         out = self._folder(ending.partition(":")[0])
         done = subprocess.run(
@@ -129,6 +144,15 @@ class Office:
                 settings = profile / "user" / "registrymodifications.xcu"
                 settings.write_text(_RECALCULATE_ALWAYS, encoding="utf-8")
         return profile
+
+
+@contextmanager
+def once_at_a_time(lock: Path) -> Iterator[None]:
+    import fcntl  # not on Windows, where no program is driven
+
+    with lock.open("w") as held:
+        fcntl.flock(held, fcntl.LOCK_EX)
+        yield
 
 
 def _program(name: str) -> str:

@@ -20,6 +20,7 @@ sheet or a heading cannot be found; nothing is saved then.
 
 import argparse
 import csv
+import os
 import pathlib
 import re
 import shutil
@@ -47,7 +48,7 @@ def key(text):
 
 
 def start_office(profile):
-    pipe = f"survey{int(time.time() * 1000)}"
+    pipe = f"survey{os.getpid()}"
     process = subprocess.Popen(
         [
             "soffice",
@@ -82,14 +83,18 @@ def find_sheet(document, name):
     sys.exit(f"no sheet for {name!r}; the workbook has {', '.join(document.Sheets.ElementNames)}")
 
 
+def texts_of(sheet, columns, rows):
+    """Return the cells of the first rows; asked for in one call, since each takes a millisecond."""
+    return sheet.getCellRangeByPosition(0, 0, columns - 1, rows - 1).getDataArray()
+
+
 def find_columns(sheet, headings, name):
     """Row index below the headings, and the column of each heading."""
     wanted = [key(h) for h in headings]
     best_row, best = -1, {}
-    for row in range(HEADING_SEARCH_ROWS):
+    for row, texts in enumerate(texts_of(sheet, COLUMNS, HEADING_SEARCH_ROWS)):
         here = {}
-        for column in range(COLUMNS):
-            text = key(sheet.getCellByPosition(column, row).String)
+        for column, text in enumerate(map(key, texts)):
             if text in wanted and text not in here:
                 here[text] = column
         if len(here) > len(best):
@@ -102,9 +107,8 @@ def find_columns(sheet, headings, name):
 
 def type_job(sheet, rows):
     labels = {}
-    for row in range(80):
-        for column in range(4):
-            text = key(sheet.getCellByPosition(column, row).String)
+    for row, texts in enumerate(texts_of(sheet, 4, 80)):
+        for column, text in enumerate(map(key, texts)):
             if text and text not in labels:
                 labels[text] = (column + 1, row)
     for item, value in rows:
@@ -132,6 +136,7 @@ def main():
         document = desktop.loadComponentFromURL(
             options.workbook.resolve().as_uri(), "_blank", 0, (prop("Hidden", True),)
         )
+        document.enableAutomaticCalculation(False)  # or every entry computes what hangs on it
         for path in sorted(options.notes.glob("*.csv")):
             if path.stem in ("expected", "headings"):
                 continue
@@ -147,6 +152,7 @@ def main():
                 for column, value in zip(columns, row, strict=False):
                     if value != "":
                         sheet.getCellByPosition(column, first + offset).FormulaLocal = value
+        document.enableAutomaticCalculation(True)
         document.calculateAll()
         document.storeToURL(
             options.out.resolve().as_uri(), (prop("FilterName", FILTERS[options.out.suffix]),)

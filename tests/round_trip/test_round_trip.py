@@ -8,6 +8,8 @@ written by hand before the rules.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from operator import itemgetter
 from pathlib import Path
 
 import pytest
@@ -15,19 +17,20 @@ import pytest
 from tests.office.programs import Office
 from tests.round_trip.saved_again import ONLY_XLSX, PROGRAMS
 from tests.rules.notes import expected_problems
+from tests.sampling import drawn
 from tests.survey.surveys import BAKERY, said_by, sheets_of_notes, typed_in
 from workbook_tools.checking import check_survey
-from workbook_tools.commands import new as new_workbook
 from workbook_tools.survey import Survey, read_survey
 
 pytestmark = pytest.mark.office
 
+TRIPS = [(ending, program) for program in PROGRAMS for ending in ("xlsx", "ods")]
+PROGRAM = itemgetter(1)
+
 
 @pytest.fixture(scope="module", params=["xlsx", "ods"])
-def typed(request: pytest.FixtureRequest, office: Office, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("typed")
-    blank = new_workbook(folder / "blank.xlsx", rows=60).path
-    return office.type_survey(blank, BAKERY, folder / f"bakery.{request.param}")
+def typed(request: pytest.FixtureRequest, typed_bakery: Callable[[str], Path]) -> Path:
+    return typed_bakery(request.param)
 
 
 @pytest.fixture(scope="module")
@@ -66,7 +69,8 @@ def test_a_typed_survey_has_exactly_the_experts_problems(survey: Survey) -> None
     assert {p for p in expected if p[2] == "note"} <= set(found)
 
 
-@pytest.mark.parametrize("program", PROGRAMS)
+@pytest.mark.sampled
+@pytest.mark.parametrize(("typed", "program"), drawn("round trips", TRIPS, PROGRAM), indirect=["typed"])
 def test_a_survey_says_the_same_after_another_program_saved_it(
     program: str, typed: Path, survey: Survey, office: Office, tmp_path: Path
 ) -> None:

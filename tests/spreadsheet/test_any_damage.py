@@ -18,6 +18,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.fuzz.mutations import MUTATIONS, mutate, rewritten
+from tests.sampling import drawn, sampled_property
 from tests.spreadsheet.odd_files import CORPUS
 from tests.spreadsheet.odd_xml import PNG
 from workbook_tools.errors import Unusable
@@ -28,6 +29,7 @@ OTHERS = (
     *("shapes.ods", "dates-and-times.ods", "floating-pictures.xlsx"),
     *("strict.xlsx", "mixed-column.xlsx", "prefixed.xlsx"),
 )
+DRAWN = {way: drawn("damaged parts", range(24), lambda seed: seed // 3) for way in MUTATIONS}
 
 
 def survey(path: Path) -> bytes:
@@ -81,10 +83,11 @@ def reading(path: Path, content: bytes) -> Workbook | str:
     return outcomes[0]
 
 
+@pytest.mark.sampled
 @pytest.mark.parametrize("way", sorted(MUTATIONS))
 def test_a_mutant_is_read_or_refused(scratch, way):
-    readings = 0
-    for seed in range(24):
+    readings, seeds = 0, DRAWN[way]
+    for seed in seeds:
         rng = random.Random(seed)
         outcome = reading(scratch, MUTATIONS[way](rng.choice(originals()), rng))
         readings += isinstance(outcome, Workbook)
@@ -92,7 +95,7 @@ def test_a_mutant_is_read_or_refused(scratch, way):
             assert outcome.endswith(".")
             assert "\n" not in outcome
     if way not in BREAK_THE_ZIP | {"doctype"}:
-        assert readings >= 4  # what reaches the reader is mostly read, not refused
+        assert readings >= len(seeds) / 6  # what reaches the reader is mostly read, not refused
 
 
 def test_the_same_seed_gives_the_same_mutant():
@@ -105,7 +108,7 @@ def test_every_way_changes_something():
         assert any(mutation(originals()[0], random.Random(seed)) != originals()[0] for seed in range(9)), way
 
 
-@settings(max_examples=150, deadline=None)
+@sampled_property(max_examples=150)
 @given(which=st.integers(0, 8), seed=st.integers(0, 2**32), times=st.integers(1, 4))
 def test_several_mutations_are_read_or_refused(scratch, which, seed, times):
     rng = random.Random(seed)
@@ -115,7 +118,7 @@ def test_several_mutations_are_read_or_refused(scratch, which, seed, times):
     assert isinstance(reading(scratch, content), Workbook | str)
 
 
-@settings(max_examples=150, deadline=None)
+@sampled_property(max_examples=150)
 @given(
     which=st.integers(0, 8),
     edits=st.lists(

@@ -8,11 +8,12 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from tests.sampling import sampled_property
 from tests.spreadsheet.raw_files import sheet_xml, xlsx_file
-from workbook_tools import new_workbook
+from workbook_tools import new as new_workbook
 from workbook_tools.spreadsheet import Cell, Workbook, read_workbook, xlsx_sheet
 from workbook_tools.spreadsheet.xlsx_unread import Unread, without_unread
 
@@ -63,7 +64,7 @@ def in_pieces(size: int) -> object:
     return cut
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@sampled_property(max_examples=300, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(rows=ROWS, size=st.integers(40, 4000), headed=st.booleans(), quiet=st.booleans())
 def test_the_cells_that_stay_are_read_as_without(
     tmp_path: Path, rows: list[list[tuple[str, str]]], size: int, headed: bool, quiet: bool

@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.sampling import sampled_property
 from tests.survey.surveys import said_by, sheets_of_notes, write_workbook
 from workbook_tools.definitions import load_template
 from workbook_tools.errors import Unusable
@@ -84,10 +85,7 @@ def read_or_refuse(workbook: Workbook) -> Survey | None:
         return None
 
 
-SETTINGS = settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-
-
-@SETTINGS
+@sampled_property(max_examples=200)
 @given(workbooks())
 def test_reading_ends_with_a_survey_or_one_sentence_and_twice_the_same(workbook: Workbook) -> None:
     first, second = (content(read_or_refuse(workbook)) for _ in range(2))
@@ -102,7 +100,7 @@ def content(survey: Survey | None) -> object:
     return replace(survey, job=None, tables={}), rows
 
 
-@SETTINGS
+@sampled_property(max_examples=200)
 @given(workbooks())
 def test_everything_that_stands_in_a_cell_is_kept_with_its_place(workbook: Workbook) -> None:
     survey = read_or_refuse(workbook)

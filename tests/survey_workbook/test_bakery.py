@@ -7,12 +7,11 @@ answers are those of tests/data/bakery/expected.csv.
 from __future__ import annotations
 
 import csv
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from tests.office.programs import Office
-from workbook_tools.commands import new as new_workbook
 from workbook_tools.live_cells.results import LiveResults
 from workbook_tools.rules.assess import assess
 from workbook_tools.survey import Survey, read_survey
@@ -28,10 +27,8 @@ SHORT = {
 
 
 @pytest.fixture(scope="module")
-def bakery(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Survey:
-    folder = tmp_path_factory.mktemp("bakery")
-    blank = new_workbook(folder / "blank.xlsx", rows=60)
-    return read_survey(office.type_survey(blank.path, NOTES, folder / "typed.xlsx"))
+def bakery(typed_bakery: Callable[[str], Path]) -> Survey:
+    return read_survey(typed_bakery("xlsx"))
 
 
 @pytest.fixture(scope="module")

@@ -7,6 +7,7 @@ it is; openxml-audit holds it against the schemas of the file format.
 from __future__ import annotations
 
 import warnings
+from functools import cache
 from pathlib import Path
 
 import openpyxl
@@ -54,6 +55,7 @@ def survey_workbook(tmp_path_factory: pytest.TempPathFactory, template: Template
     return path
 
 
+@cache
 def _open(path: Path, *, results: bool = False) -> openpyxl.Workbook:
     with warnings.catch_warnings():
         # gnumeric writes no default style, which openpyxl remarks on.
@@ -61,6 +63,7 @@ def _open(path: Path, *, results: bool = False) -> openpyxl.Workbook:
         return openpyxl.load_workbook(path, data_only=results)
 
 
+@cache
 def _as_saved(path: Path, program: str, office: Office) -> Path:
     return {
         "as written": lambda: path,

@@ -80,8 +80,8 @@ def check_survey(survey: Survey, photos: PhotoFolder | None = None) -> Checked:
     >>> from workbook_tools.rules.rule import as_typed
     >>> from workbook_tools.rules.typed import survey_of
     >>> checked = check_survey(survey_of(as_typed(rooms=[{"room": "Yard", "access": "Locked"}])))
-    >>> [problem.rule for problem in checked.problems if problem.sheet == "Rooms"]
-    ['room-not-entered']
+    >>> [problem.message for problem in checked.problems if problem.sheet == "Rooms"]
+    ['Yard was not entered (locked).']
     """
     assessment = assess(survey, photos)
     checked = Checked(survey, assessment)

@@ -201,7 +201,7 @@ def build_parser() -> argparse.ArgumentParser:
         "explain",
         "say what a rule looks at, why, how to mend it, and its source",
         "Without a rule it lists the whole catalogue by subject.",
-        "  workbook-tools explain working-depth-short",
+        "  workbook-tools explain RULE",
     )
     explain.add_argument("rule", metavar="RULE", nargs="?", help="the rule's name, as printed by check")
 

@@ -25,8 +25,8 @@ def explain(rule: str = "") -> str:
 
     Examples
     --------
-    >>> print(explain("supply-loop").splitlines()[0])
-    supply-loop (correct: the workbook is wrong; the inspector mends it)
+    >>> explain().splitlines()[-1]
+    '`workbook-tools explain RULE` tells more about one of them.'
     """
     from workbook_tools.rules.explaining import catalogue_text, rule_text
 

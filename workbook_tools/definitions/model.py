@@ -218,7 +218,7 @@ class FindingType:
 
     `one` and `many` are how the client reads it ("open knockout", "open knockouts");
     `disagrees_with` names the recorded value that contradicts it when that value is
-    fine: a rule slug ("working-depth-short") or "field=Choice" ("circuit_directory=Present").
+    fine: the slug of a rule, or "field=Choice" ("circuit_directory=Present").
     """
 
     code: str

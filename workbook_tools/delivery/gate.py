@@ -119,10 +119,10 @@ def judge(problems: Iterable[Problem], review: Review | None) -> Judgment:
     Examples
     --------
     >>> from workbook_tools.review import Entry
-    >>> found = Problem("sprinkler-above", "note", "", "Clearances", "J3", "MSB", "Items above",
+    >>> found = Problem("some-rule", "note", "", "Clearances", "J3", "MSB", "Items above",
     ...                 "Sprinkler only", "", "A sprinkler is above it.", "Nothing to do.", "NFPA 70 110.26(E)")
     >>> judge([found], Review(entries=[Entry(found, "Leave out")])).open[0]
-    'Clearances!J3 (MSB, sprinkler-above) is left out without a reason: write it beside the answer.'
+    'Clearances!J3 (MSB, some-rule) is left out without a reason: write it beside the answer.'
     """
     for_client: list[Problem] = []
     questions: list[Problem] = []

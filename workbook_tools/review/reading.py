@@ -26,7 +26,7 @@ from workbook_tools.review.columns import (
 )
 from workbook_tools.review.kept import own_headings, strays_again, strays_of
 from workbook_tools.review.model import DISPOSITIONS, Closed, Entry, Review, SignOff, disposition_of
-from workbook_tools.rules.problems import RECORD, Problem
+from workbook_tools.rules.problems import Problem
 from workbook_tools.spreadsheet import Sheet, read_workbook
 
 __all__ = ["read_review"]
@@ -195,7 +195,7 @@ def _entry(
             f"{place}: the disposition {typed!r} is none of {', '.join(DISPOSITIONS)}; it counts as no answer."
         )
     return Entry(
-        Problem(**{name: cells.get(name, "") for name in RECORD}),
+        Problem.from_record(cells),
         typed if answer is None else answer,
         cells.get("reason", ""),
         cells.get("first_seen", ""),

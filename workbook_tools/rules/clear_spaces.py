@@ -105,15 +105,10 @@ def working_space_storage(assessment: Assessment) -> Iterator[Problem | NotCheck
                 row,
                 row.items_in_space,
                 f"{listed(stored)} in the working space of {row.called}, which must be kept clear at all times "
-                f"({_storage_section(assessment)}).",
+                f"({section(assessment, assessment.profile.clear_space_section)}).",
                 phrase=f"{items_in_words(stored)} in the working space",
                 expected="None",
             )
-
-
-def _storage_section(assessment: Assessment) -> str:
-    title = assessment.profile.title
-    return f"{title} 110.26(B)" if title.startswith("NFPA 70") else "29 CFR 1910.303(g)(1)(ii)"
 
 
 _DP1 = {"tag": "DP-1", "kind": "Panelboard"}

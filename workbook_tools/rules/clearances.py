@@ -148,7 +148,7 @@ def door_swing_limited(assessment: Assessment) -> Iterator[Problem | NotChecked]
                 row,
                 row.door_opens_90,
                 f"A door or hinged panel of {row.called} does not open {degrees} "
-                f"({section(assessment, assessment.profile.width.section)}).",
+                f"({section(assessment, assessment.profile.door_opening_section)}).",
                 phrase=f"door does not open {degrees}",
                 expected=f"{degrees} at least",
             )

@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.electrical import is_listed_kva, kva_neighbours, nameplate_impedance_required
+from workbook_tools.electrical import is_listed_kva, kva_neighbours
 from workbook_tools.rules.client import Limit, Paperwork, Remark
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
@@ -76,14 +76,16 @@ def isolation_transformer(assessment: Assessment) -> Iterator[Problem | NotCheck
 
 def impedance_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for larger transformers without an impedance."""
+    least = assessment.profile.impedance_marked_from_kva
     for plate in assessment.survey.transformers:
         kva = plate.kva.value
         blank = plate.impedance_percent.outcome is Outcome.BLANK
-        if blank and kva is not None and kva > 0 and nameplate_impedance_required(kva):
+        if blank and least is not None and kva is not None and kva >= least.number:
             yield IMPEDANCE_NOT_RECORDED.problem(
                 plate,
                 plate.impedance_percent,
-                f"No impedance is recorded for {plate.called}; the plate of a transformer of 25 kVA or more shows it.",
+                f"No impedance is recorded for {plate.called}; the plate of a transformer of {least.number:g} kVA or more "
+                "shows it.",
             )
 
 

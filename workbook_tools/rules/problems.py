@@ -9,9 +9,10 @@ Not here: the rules themselves.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 from dataclasses import field as part
+from typing import Any
 
 from workbook_tools.survey import Row
 
@@ -50,6 +51,12 @@ class Problem:
     def place(self) -> str:
         """Where it stands: "Equipment!C5", or the sheet alone."""
         return f"{self.sheet}!{self.cell}" if self.cell else self.sheet
+
+    @classmethod
+    def from_record(cls, texts: Mapping[str, str]) -> Problem:
+        """Return a problem as it was written down, "" for what is missing."""
+        written: dict[str, Any] = {name: texts.get(name, "") for name in RECORD}
+        return cls(**written)
 
     def as_json(self) -> dict[str, str]:
         """Return the record with the names of the --json output."""

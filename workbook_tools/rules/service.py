@@ -12,8 +12,9 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import SERVICE_DISCONNECT, Assessment
 from workbook_tools.definitions import plain
+from workbook_tools.electrical import CodeProfile, VoltageSystem
 from workbook_tools.rules.client import Condition, Limit, Trade
-from workbook_tools.rules.in_words import edition
+from workbook_tools.rules.in_words import section
 from workbook_tools.rules.plain_english import in_words, listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
@@ -23,8 +24,6 @@ __all__ = ["RULES", "SUBJECT"]
 
 SUBJECT = "Service"
 
-# NFPA 70 230.95 (NFPA70-2023): solidly grounded wye over 150 V to ground, not over 1000 V between phases, from 1000 A.
-_GROUND_FAULT_AMPS = 1000
 _GROUND_FAULT_NAMED = re.compile(r"ground[\s-]*fault|\bGFP(?:E)?\b|\bGFR\b", re.IGNORECASE)
 
 
@@ -85,7 +84,7 @@ def hand_motions_over_six(assessment: Assessment) -> Iterator[Problem | NotCheck
                 rows[0],
                 rows[0].hand_motions,
                 f"Shutting off {name or 'the service'} takes {total} motions of the hand ({named}); "
-                f"at most {most} are allowed ({edition(assessment)} 230.71).",
+                f"at most {most} are allowed ({section(assessment, assessment.profile.hand_motions_section)}).",
                 phrase=f"{in_words(total)} motions of the hand are needed to shut off the service, where {in_words(most)} is the most",
                 subject=name or rows[0].called,
                 read=str(total),
@@ -95,14 +94,25 @@ def hand_motions_over_six(assessment: Assessment) -> Iterator[Problem | NotCheck
             yield from HAND_MOTIONS_OVER_SIX.ask(next(row for row in rows if row.hand_motions.value is None))
 
 
+def _wants_ground_fault_protection(profile: CodeProfile, system: VoltageSystem) -> bool:
+    """Whether a service of this system needs ground-fault protection, its rating aside: a wye between two voltages."""
+    above, up_to = profile.ground_fault_above_volts_to_ground, profile.ground_fault_up_to_line_volts
+    return (
+        system.connection == "wye"
+        and (above is None or system.volts_to_ground > above.number)
+        and (up_to is None or system.line_volts <= up_to.number)
+    )
+
+
 def ground_fault_protection_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for large wye services about whose ground-fault protection nothing is written."""
+    least = assessment.profile.ground_fault_amperes
     for rows in assessment.supply.services.values():
         for row in rows:
             system, amps = assessment.equipment(row).system, row.rating_a.value
-            if system is None or amps is None or amps < _GROUND_FAULT_AMPS:
+            if system is None or amps is None or least is None or amps < least.number:
                 continue
-            if system.connection != "wye" or system.volts_to_ground <= 150 or system.line_volts > 1000:
+            if not _wants_ground_fault_protection(assessment.profile, system):
                 continue
             about = assessment.survey.findings_about(row.tag.value)
             written = [row.remarks, *(cell for finding in about for cell in (finding.finding, finding.seen))]
@@ -111,8 +121,8 @@ def ground_fault_protection_not_recorded(assessment: Assessment) -> Iterator[Pro
                     row,
                     row.remarks,
                     f"{row.called} is a {system.name} service disconnect of {amps:g} A; whether it has ground-fault "
-                    f"protection was not recorded ({edition(assessment)} 230.95 asks for it from "
-                    f"{_GROUND_FAULT_AMPS} A).",
+                    f"protection was not recorded ({section(assessment, least.section, least.basis)} asks for it from "
+                    f"{least.number:g} A).",
                     expected="Ground-fault protection seen, or not seen",
                 )
 

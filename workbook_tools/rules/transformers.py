@@ -112,7 +112,7 @@ def serves_disagrees(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 
 def secondary_protection_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare the first main on the secondary with the limit for the full-load current."""
-    rule = SECONDARY_PROTECTION_CHECK
+    rule, up_to = SECONDARY_PROTECTION_CHECK, assessment.profile.transformer_protection_up_to_volts
     for row, plate, facts in _plates(assessment):
         for load in assessment.supply.fed_by(row):
             device, amps = load.main_device.value, load.rating_a.value
@@ -121,7 +121,7 @@ def secondary_protection_check(assessment: Assessment) -> Iterator[Problem | Not
             if amps is None or facts.secondary_amps is None:
                 yield from rule.ask(plate, load if amps is None else plate)
                 continue
-            if max(facts.primary_volts or 0, facts.secondary_volts or 0) > 1000:
+            if up_to is not None and max(facts.primary_volts or 0, facts.secondary_volts or 0) > up_to.number:
                 continue  # Table 450.3(A), which depends on who supervises the installation
             limit = protection_limits(
                 facts.secondary_amps, "secondary", assessment.profile, fuse=device == "Fused switch"

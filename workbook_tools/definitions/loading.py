@@ -13,9 +13,6 @@ one is appended; `after` puts an entry, new or old, behind the one that it names
 nothing from the parent's. `include` lists files beside the template whose tables are taken
 in as if they stood in it. A vocabulary with `from = "code profiles"` has the code profiles of
 the package as its choices; choices of its own are laid over them.
-
-The profiles are read as data, each file's name, year and `also_called`: definitions and electrical
-stand side by side, and neither imports the other.
 """
 
 from __future__ import annotations
@@ -23,13 +20,13 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from workbook_tools.definitions.checks import Checker
 from workbook_tools.definitions.model import Template
 from workbook_tools.definitions.stock import stock_path, stock_templates
+from workbook_tools.electrical import profile_spellings
 from workbook_tools.errors import Unusable
 
 __all__ = ["check_rule_names", "load_template"]
@@ -37,7 +34,6 @@ __all__ = ["check_rule_names", "load_template"]
 Table = dict[str, Any]
 _IDENTITY = {"columns": "field", "choices": "name", "findings": "code"}
 _MOST_PARENTS = 12
-_PROFILE_FOLDER = Path(__file__).resolve().parent.parent / "electrical" / "profiles"
 
 
 def load_template(name_or_path: str | Path = "office") -> Template:
@@ -174,16 +170,13 @@ def _with_profiles(path: Path, table: Table) -> Table:
             del entries["from"]
             own = entries.get("choices", [])
             if isinstance(own, list):  # anything else is left for the check to refuse
-                entries["choices"] = _lay_list(_profile_choices(_PROFILE_FOLDER), own, "name")
+                entries["choices"] = _lay_list(_profile_choices(), own, "name")
     return table
 
 
-@lru_cache(maxsize=4)
-def _profile_choices(folder: Path) -> list[Table]:
-    """Return the code profiles as choices, the newest edition first, as electrical lists them."""
-    profiles = [(path.stem, _read(path)) for path in folder.glob("*.toml")]
-    profiles.sort(key=lambda profile: (-profile[1].get("year", 0), profile[0]))
-    return [{"name": name, "also_called": table.get("also_called", [])} for name, table in profiles]
+def _profile_choices() -> list[Table]:
+    """Return the code profiles as choices, the newest edition first."""
+    return [{"name": name, "also_called": list(also)} for name, also in profile_spellings().items()]
 
 
 def _includes(path: Path, table: Table) -> list[Path]:

@@ -16,7 +16,7 @@ from typing import Any
 
 from workbook_tools.definitions.model import PRIORITIES
 from workbook_tools.delivery.table_schema import Cell, DataField, DataTable
-from workbook_tools.schedule import ClientSchedule
+from workbook_tools.schedule import ClientSchedule, headings
 
 __all__ = ["PHOTO_FOLDER", "schedule_json", "schedule_tables"]
 
@@ -46,12 +46,16 @@ def schedule_tables(schedule: ClientSchedule) -> list[DataTable]:
             (
                 DataField("priority", "string", "Priority", "How urgent.", {"enum": list(PRIORITIES)}),
                 DataField("subject", "string", "Subject", "Tag or room."),
-                DataField("place", "string", "Where", "The subject with its kind and room."),
-                DataField("seen", "string", "What was seen", "One sentence."),
-                DataField("why", "string", "Why it matters", "One sentence."),
-                DataField("action", "string", "What to do", "One sentence."),
-                DataField("basis", "string", "Basis", "Related sections of codes, or common practice."),
-                DataField("photos", "string", "Photos", 'Numbers of delivered_photos, parted by "; ".'),
+                DataField("place", "string", headings.WHERE, "The subject with its kind and room."),
+                DataField("seen", "string", headings.WHAT_WAS_SEEN, "One sentence."),
+                DataField("why", "string", headings.WHY_IT_MATTERS, "One sentence."),
+                DataField("action", "string", headings.WHAT_TO_DO, "One sentence."),
+                DataField(
+                    "basis", "string", headings.BASIS, "Related sections of codes, or common practice."
+                ),
+                DataField(
+                    "photos", "string", headings.PHOTOS, 'Numbers of delivered_photos, parted by "; ".'
+                ),
             ),
             issues,
         ),
@@ -74,9 +78,9 @@ def schedule_tables(schedule: ClientSchedule) -> list[DataTable]:
             "What was not seen, not inspected or not checked, and why.",
             (
                 DataField("group", "string", "Group", "Kind of limit."),
-                DataField("what", "string", "What", "What it is about."),
-                DataField("reason", "string", "Reason", "Why."),
-                DataField("who", "string", "Who could look", "Suggested specialist."),
+                DataField("what", "string", headings.LIMIT_WHAT, "What it is about."),
+                DataField("reason", "string", headings.LIMIT_REASON, "Why."),
+                DataField("who", "string", headings.LIMIT_WHO, "Suggested specialist."),
             ),
             limits,
         ),

@@ -58,6 +58,7 @@ from workbook_tools.electrical.nominal_systems import (
 )
 from workbook_tools.electrical.profile_files import (
     PROFILE_NAMES,
+    profile_spellings,
 )
 from workbook_tools.electrical.quantities import (
     Length,
@@ -152,6 +153,7 @@ __all__ = [
     "nominal_class",
     "panic_hardware_needed",
     "primary_fault_current",
+    "profile_spellings",
     "projection_limit",
     "protection_limits",
     "rating_neighbours",

@@ -2,6 +2,7 @@
 
     PROFILE_FOLDER             where the profiles of the package lie, one TOML file each
     PROFILE_NAMES              their names, the newest edition first
+    profile_spellings()        each with the other spellings that mean it
     read_profile_file(path)    the whole document, what it extends laid under it
     read_toml(path)            one file as it stands
     tables_of(document)        its innermost tables under their dotted names
@@ -28,7 +29,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-__all__ = ["PROFILE_NAMES"]
+__all__ = ["PROFILE_NAMES", "profile_spellings"]
 
 PROFILE_FOLDER = Path(__file__).with_name("profiles")
 _OWN = ("name", "title", "source", "year", "also_called", "how_seen", "extends")
@@ -53,6 +54,20 @@ def read_toml(path: Path) -> dict[str, Any]:
 
 # A file of the package does not change while we run; anybody else's may.
 _read_own = lru_cache(maxsize=64)(read_toml)
+
+
+def profile_spellings() -> dict[str, tuple[str, ...]]:
+    """Return the profiles of the package in the order of PROFILE_NAMES, each with its other spellings.
+
+    Examples
+    --------
+    >>> profile_spellings()["nec-2020"]
+    ('nec 2020', 'nfpa 70-2020', '2020 nec', '2020')
+    """
+    return {
+        name: tuple(_read_own(PROFILE_FOLDER / f"{name}.toml").get("also_called", ()))
+        for name in PROFILE_NAMES
+    }
 
 
 def _names() -> tuple[str, ...]:

@@ -37,7 +37,7 @@ from workbook_tools.live_cells.wording import (
     SYSTEM_WORDS,
     WHICH_VOLTAGE,
 )  # fmt: skip
-from workbook_tools.survey import Clearance, Equipment, Field, Finding, Row, Transformer, Value
+from workbook_tools.survey import Clearance, Equipment, Field, Finding, Job, Row, Transformer, Value
 
 __all__ = ["LiveResults", "Shown", "blank_progress", "rounded"]
 
@@ -366,7 +366,9 @@ def blank_progress(template: Template, name: str) -> str:
     if sheet.layout != "labels":
         return f"{sheet.name}: nothing yet"
     missing = [
-        c.heading for c in sheet.columns if c.required and c.field not in ("code_profile", "dimension_unit")
+        c.heading
+        for c in sheet.columns
+        if c.required and c.field not in (Job.code_profile.name, Job.dimension_unit.name)
     ]
     return f"{sheet.name}: fill in {', '.join(missing)}" if missing else f"{sheet.name}: complete"
 

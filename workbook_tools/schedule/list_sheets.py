@@ -14,6 +14,17 @@ from typing import Any
 
 from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
 from workbook_tools.rules.plain_english import listed
+from workbook_tools.schedule.headings import (
+    BASIS,
+    LIMIT_REASON,
+    LIMIT_WHAT,
+    LIMIT_WHO,
+    PHOTOS,
+    WHAT_TO_DO,
+    WHAT_WAS_SEEN,
+    WHERE,
+    WHY_IT_MATTERS,
+)
 from workbook_tools.schedule.model import NOT_LISTED, ROOM, ClientSchedule, Measured
 from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
 from workbook_tools.schedule.priorities import SHORT_STYLE, priority_style
@@ -100,7 +111,7 @@ _EVERYTHING = (
     Column("Fed from", 66),
     Column("Most urgent", 66, _CENTER),
     Column("Issues", 188),
-    Column("Photos", 48, _CENTER),
+    Column(PHOTOS, 48, _CENTER),
 )
 
 
@@ -143,12 +154,12 @@ def _how_many(schedule: ClientSchedule) -> str:
 
 _ISSUES = (
     Column("No.", 30, _CENTER),
-    Column("Where", 126, _BOLD),
-    Column("What was seen", 206),
-    Column("Why it matters", 152),
-    Column("What to do", 186),
-    Column("Basis", 182),
-    Column("Photos", 50, _CENTER),
+    Column(WHERE, 126, _BOLD),
+    Column(WHAT_WAS_SEEN, 206),
+    Column(WHY_IT_MATTERS, 152),
+    Column(WHAT_TO_DO, 186),
+    Column(BASIS, 182),
+    Column(PHOTOS, 50, _CENTER),
 )
 
 
@@ -238,7 +249,7 @@ _TRANSFORMERS = (
     Column("Impedance (%)", 74, {**_CENTER, "num_format": "0.0#"}),
     Column("Upper bound of fault current (kA)", 66, {**_CENTER, "num_format": "0.0"}),
     Column("Remarks", 90),
-    Column("Photos", 48, _CENTER),
+    Column(PHOTOS, 48, _CENTER),
 )
 
 
@@ -271,9 +282,9 @@ def _figure(value: Any, number_format: str) -> Cell:
 
 
 _LIMITS = (
-    Column("What", 260, _BOLD),
-    Column("Why, and what follows", 530),
-    Column("Who could look", 142),
+    Column(LIMIT_WHAT, 260, _BOLD),
+    Column(LIMIT_REASON, 530),
+    Column(LIMIT_WHO, 142),
 )
 
 
@@ -283,7 +294,7 @@ def write_limits(recorder: Recorder, schedule: ClientSchedule) -> None:
         recorder, schedule, "Limits of this survey", "Limits of this survey",
         "What was not entered, not seen, not recorded or not compared. Where nothing is said about a thing, nothing is known "
         "about it.",
-        _LIMITS if any(line.who for line in schedule.limits) else without(_LIMITS, "Who could look"),
+        _LIMITS if any(line.who for line in schedule.limits) else without(_LIMITS, LIMIT_WHO),
     )  # fmt: skip
     whole = len(page.widths) == len(_LIMITS)
     group = ""

@@ -14,6 +14,7 @@ from typing import Any
 from workbook_tools.definitions import PRIORITIES
 from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.wording import OK, SHORT
+from workbook_tools.survey import Finding, Job
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, Table
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.look import Look
@@ -62,7 +63,7 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, identit
         )
         line.next(24)
     line.skip()
-    if "findings" in lists.layout.tables:
+    if Finding.key in lists.layout.tables:
         line.both("Findings so far", look.section, 26)
         for priority in PRIORITIES:
             sheet.write_formula(
@@ -108,8 +109,8 @@ def _height(text: str, width: int) -> float:
 def progress_formulas(lists: Lists) -> dict[str, str]:
     """Return the progress line of each sheet to fill in, by key, and of each priority."""
     found = {key: _table_progress(table) for key, table in lists.layout.tables.items()}
-    found["job"] = _job_progress(lists)
-    findings = lists.layout.tables.get("findings")
+    found[Job.key] = _job_progress(lists)
+    findings = lists.layout.tables.get(Finding.key)
     for priority in PRIORITIES:
         count = f"COUNTIF({findings.range('priority counted')},{quoted(priority)})" if findings else "0"
         found[priority] = f"={quoted(f'{priority}: ')}&{count}"
@@ -134,7 +135,7 @@ def _table_progress(table: Table) -> str:
 def _job_progress(lists: Lists) -> str:
     job = lists.layout.job
     parts = [
-        f'IF(TRIM({lists.layout.job_cell(column.field)})="",{quoted(f", {column.heading}")},"")'
+        f'IF(TRIM({lists.layout.job_cell(column)})="",{quoted(f", {column.heading}")},"")'
         for column in job.columns
         if column.required
     ]

@@ -7,8 +7,11 @@ Not here: which columns there are (workings, amounts, row_check, to_ground).
 
 from __future__ import annotations
 
+from typing import Any
+
 from workbook_tools.live_cells.typed_forms import SPELLING, VOLTAGE, VOLTS, quoted
 from workbook_tools.live_cells.units import UNREADABLE
+from workbook_tools.survey import Field
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
 
@@ -31,11 +34,11 @@ class Workings:
         self.steps.append((name, f"={expression}"))
         return self.table.cell(name)
 
-    def choice(self, name: str, cell: str, vocabulary: str) -> str:
-        """Add the choice that a cell spells: "" where blank or N/V, "?" where no spelling is known."""
-        found = self.lists.range(f"spellings {vocabulary}", 1)
-        known = self.lists.range(f"spellings {vocabulary}")
-        key = self.add(f"{name} key", SPELLING.formula(cell))
+    def choice(self, name: str, column: Field[Any]) -> str:
+        """Add the choice that a column spells: "" where blank or N/V, "?" where no spelling is known."""
+        found = self.lists.range(f"spellings {column.name}", 1)
+        known = self.lists.range(f"spellings {column.name}")
+        key = self.add(f"{name} key", SPELLING.formula(self.table.cell(column)))
         answer = f'IF(ISNUMBER(MATCH({key},{self.lists.range("answers")},0)),"",{Q})'
         return self.add(name, f'IF({key}="k","",IFERROR(INDEX({found},MATCH({key},{known},0)),{answer}))')
 

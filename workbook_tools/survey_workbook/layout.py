@@ -13,8 +13,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import cache
+from typing import Any
 
 from workbook_tools.definitions import Column, Sheet, Template
+from workbook_tools.survey import Field, Job
 from workbook_tools.survey.heading_words import WORKINGS
 
 __all__ = ["FIRST_ROW", "HEADING_ROW", "WORKINGS", "Layout", "Table", "letters"]
@@ -71,12 +73,13 @@ class Table:
         self.workings[name] = letters(len(self.columns) + len(self.extra) + len(self.workings) + 1)
         return self.workings[name]
 
-    def cell(self, field: str) -> str:
-        """Return the reference to a field (or a working) of the same row, with {r} for its number.
+    def cell(self, column: Field[Any] | str) -> str:
+        """Return the reference to a column (or a working, by its name) of the same row, with {r} for its number.
 
-        A field that the template does not have is a blank text.
+        A column that the template does not have is a blank text.
         """
-        found = self.letters.get(field) or self.workings.get(field)
+        name = column.name if isinstance(column, Field) else column
+        found = self.letters.get(name) or self.workings.get(name)
         return f"${found}{{r}}" if found else '""'
 
     def range(self, field: str) -> str:
@@ -111,13 +114,14 @@ class Layout:
             for sheet in template.sheets
             if sheet.layout == "table"
         }
-        self.job = template.by_key["job"]
+        self.job = template.by_key[Job.key]
         self.lists_name = "'" + template.by_key["lists"].name.replace("'", "''") + "'"
 
-    def job_cell(self, field: str) -> str:
+    def job_cell(self, answer: Field[Any] | Column) -> str:
         """Return the absolute reference to an answer of the Job sheet; a blank text where there is none."""
+        name = answer.name if isinstance(answer, Field) else answer.field
         for number, column in enumerate(self.job.columns):
-            if column.field == field:
+            if column.field == name:
                 name = self.job.name.replace("'", "''")
                 return f"'{name}'!$B${FIRST_ROW + number}"
         return '""'

@@ -28,6 +28,7 @@ from workbook_tools.electrical import (
 from workbook_tools.live_cells.known_texts import ANSWERS, NO_AMOUNT, NONE, number_spellings
 from workbook_tools.live_cells.typed_forms import AMOUNT_SHAPES, LENGTH_SHAPES, SPELLING, TAG, VOLTAGE
 from workbook_tools.live_cells.voltage_table import PHASES, WIRES, source_dependent, voltage_rows
+from workbook_tools.survey import Clearance, Equipment, Finding, Job, Room
 from workbook_tools.survey.typed_text import is_not_applicable, is_not_visible
 from workbook_tools.survey_workbook.blocks import ABSENT, BEYOND, Block, Entry, PlacedBlocks
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
@@ -42,7 +43,7 @@ def profiles(template: Template) -> dict[str, CodeProfile]:
     One to which the amendments do not apply is left out: it cannot be used with this template.
     """
     found = {}
-    vocabulary = template.vocabularies.get("code_profile")
+    vocabulary = template.vocabularies.get(Job.code_profile.name)
     names = [*PROFILE_NAMES, *(vocabulary.names if vocabulary else ()), template.code_profile]
     for name in dict.fromkeys(names):
         try:
@@ -50,6 +51,19 @@ def profiles(template: Template) -> dict[str, CodeProfile]:
         except ValueError:
             continue
     return found
+
+
+_SPELLED = tuple(
+    column.name
+    for column in (
+        Equipment.kind,
+        Clearance.opposite_side,
+        Job.dimension_unit,
+        Job.code_profile,
+        Finding.priority,
+    )
+)
+"""Vocabularies whose spellings a formula looks up: each is named like the column that it belongs to."""
 
 
 class Lists(PlacedBlocks):
@@ -66,8 +80,8 @@ class Lists(PlacedBlocks):
         ]
         headings = ("Finding", "Category", "Usual priority", "Usual action", "Related section")
         self.add(Block("findings", "Finding library of this template", headings, findings, visible=True))
-        self._add_names("fed", self.template.outside_sources, ("equipment",))
-        self._add_names("subjects", (), ("rooms", "equipment"))
+        self._add_names("fed", self.template.outside_sources, (Equipment.key,))
+        self._add_names("subjects", (), (Room.key, Equipment.key))
         self._add_spellings()
         self.profiles = profiles(self.template)
         self._add_profiles()
@@ -194,7 +208,7 @@ class Lists(PlacedBlocks):
 
     def _add_spellings(self) -> None:
         for name, vocabulary in self.template.vocabularies.items():
-            if name in ("kind", "opposite_side", "dimension_unit", "code_profile", "priority"):
+            if name in _SPELLED:
                 known = {
                     spelling(text): choice.name
                     for choice in vocabulary.choices
@@ -209,7 +223,7 @@ class Lists(PlacedBlocks):
                         rows,
                     )
                 )
-        for name, read in (("phase", read_phases), ("wires", read_wires)):
+        for name, read in ((Equipment.phase.name, read_phases), (Equipment.wires.name, read_wires)):
             counts: list[Sequence[Entry]] = list(number_spellings(self.template, name, read))
             self.add(Block(f"spellings {name}", f"Spellings of {name}", ("Spelling", "Number"), counts))
         template = self.template

@@ -14,6 +14,7 @@ from collections.abc import Mapping, Sequence
 from workbook_tools.electrical import CONDITIONS, CodeProfile, needed_depth, needed_height
 from workbook_tools.live_cells.typed_forms import SPELLING, quoted
 from workbook_tools.live_cells.units import DECIMALS, METRIC, MM_IN_UNIT, UNREADABLE
+from workbook_tools.survey import Field, Job
 from workbook_tools.survey_workbook.blocks import BEYOND, Block, Entry, PlacedBlocks
 from workbook_tools.survey_workbook.layout import FIRST_ROW, letters
 
@@ -61,14 +62,14 @@ def figures_block(
         ("parts of a unit", float(10 ** DECIMALS[unit])),
     ]
     code, length_unit, year = (
-        layout.job_cell(name) for name in ("code_profile", "dimension_unit", "year_built")
+        layout.job_cell(answer) for answer in (Job.code_profile, Job.dimension_unit, Job.year_built)
     )
     older = f"AND(ISNUMBER({here('year built')}),ISNUMBER({of_profile(6)}),N({here('year built')})<N({of_profile(6)}))"
     year_text = f"TRIM({year})"
     formulas = [
-        choice_in_use(lists, code, "code_profile", template.code_profile),
+        choice_in_use(lists, code, Job.code_profile, template.code_profile),
         f"=IFERROR(MATCH({here('profile')},{lists.range('profiles')},0),{quoted(UNREADABLE)})",
-        choice_in_use(lists, length_unit, "dimension_unit", template.dimension_unit),
+        choice_in_use(lists, length_unit, Job.dimension_unit, template.dimension_unit),
         # Four digits and nothing else; other ways to write a year are left to the check.
         f'=IF({answered_none(lists, year)},"",IF(AND(LEN({year_text})=4,{_digits(year_text)}),VALUE({year_text}),{quoted(UNREADABLE)}))',
         (
@@ -88,10 +89,10 @@ def figures_block(
     return block
 
 
-def choice_in_use(lists: PlacedBlocks, cell: str, vocabulary: str, default: str) -> str:
+def choice_in_use(lists: PlacedBlocks, cell: str, answer: Field[str], default: str) -> str:
     """Return the formula that gives the choice a Job cell names, the default where it names none."""
     key = SPELLING.formula(cell)
-    spellings = f"spellings {vocabulary}"
+    spellings = f"spellings {answer.name}"
     found = f"INDEX({lists.range(spellings, 1)},MATCH({key},{lists.range(spellings)},0))"
     return f"=IF({answered_none(lists, cell)},{quoted(default)},IFERROR({found},{quoted(UNREADABLE)}))"
 

@@ -15,6 +15,7 @@ from workbook_tools.live_cells.row_checks import NAMED_ONCE, SEVERAL_SIGNS
 from workbook_tools.live_cells.typed_forms import LIST, TAG, quoted
 from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.live_cells.wording import FILL_IN, OK, not_in, twice
+from workbook_tools.survey import Equipment
 from workbook_tools.survey_workbook.hidden_columns import Workings
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
@@ -35,15 +36,17 @@ def key_steps(w: Workings) -> None:
     for column, _ in referring(table, w.lists):
         if column is not table.columns[0]:
             w.add(f"{column.field} key", TAG.formula(table.cell(column.field)))
-    kind = table.sheet.by_field.get("kind")
-    if table.sheet.key == "equipment":
-        w.choice("kind choice", table.cell("kind"), "kind") if kind else w.add("kind choice", '""')
+    if table.sheet.key == Equipment.key:
+        if Equipment.kind.name in table.sheet.by_field:
+            w.choice("kind choice", Equipment.kind)
+        else:
+            w.add("kind choice", '""')
         _fed_key(w)
 
 
 def _fed_key(w: Workings) -> None:
     """Add the key of the one name that Fed from holds; blank for none and for several."""
-    cell = w.table.cell("fed_from")
+    cell = w.table.cell(Equipment.fed_from)
     listed = w.add("fed list", f'IF(TRIM({cell})="","",{LIST.formula(cell)})')
     start = f'IF(LEFT({listed},1)=";",MID({listed},2,999),{listed})'
     trimmed = w.add("fed trimmed", start)
@@ -80,7 +83,7 @@ def _asked(table: Table, column: Column) -> str | None:
     """When a column must be answered: None for never, "" for always, or a condition."""
     if not (column.required or column.required_for):
         return None
-    if table.sheet.key != "equipment":
+    if table.sheet.key != Equipment.key:
         return "" if column.required else None
     kind = table.cell("kind choice")
     conditions = []
@@ -88,8 +91,8 @@ def _asked(table: Table, column: Column) -> str | None:
         conditions.append(_one_of(kind, column.required_for))
     elif column.required and column.optional_for:
         conditions.append(f"NOT({_one_of(kind, (*column.optional_for, UNREADABLE))})")
-    if column.field in ("phase", "wires"):
-        said = table.cell(f"voltage {'phases' if column.field == 'phase' else 'wires'} said")
+    if column.field in (Equipment.phase.name, Equipment.wires.name):
+        said = table.cell(f"voltage {'phases' if column.field == Equipment.phase.name else 'wires'} said")
         system = table.cell("system")
         conditions.append(f"NOT(OR(ISNUMBER({system}),{table.cell('voltage row')}={Q},{said}>0))")
     return f"AND({','.join(conditions)})" if len(conditions) > 1 else "".join(conditions)
@@ -116,9 +119,9 @@ def row_check(lists: Lists, table: Table) -> str:
         name = "key" if column is table.columns[0] else f"{column.field} key"
         said = quoted(not_in(column.heading, [other.sheet.name for other in tables]))
         steps.append((_nowhere(lists, table.cell(name), table.cell(column.field), tables), said))
-    fed = table.sheet.by_field.get("fed_from")
-    if table.sheet.key == "equipment" and fed is not None:
-        cell, key = table.cell("fed_from"), table.cell("fed key")
+    fed = table.sheet.by_field.get(Equipment.fed_from.name)
+    if table.sheet.key == Equipment.key and fed is not None:
+        cell, key = table.cell(Equipment.fed_from), table.cell("fed key")
         outside = f"ISNUMBER(MATCH({key},{lists.range('outside')},0))"
         several = ",".join(f"ISNUMBER(FIND({quoted(sign)},{cell}))" for sign in SEVERAL_SIGNS)
         nowhere = _nowhere(lists, key, cell, [table])

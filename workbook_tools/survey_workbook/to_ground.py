@@ -14,6 +14,7 @@ from __future__ import annotations
 from workbook_tools.assessment import STEPS_UP
 from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.units import UNREADABLE
+from workbook_tools.survey import Equipment, Transformer
 from workbook_tools.survey_workbook.hidden_columns import Workings
 
 __all__ = ["to_ground_steps"]
@@ -26,7 +27,7 @@ def to_ground_steps(w: Workings, system: str) -> None:
     lists, cell = w.lists, w.table.cell
     kind = cell("kind choice")
     transformer = _is_transformer(w, kind)
-    plate, plates = w.add("plate row", _plate_row(w)), lists.layout.tables.get("transformers")
+    plate, plates = w.add("plate row", _plate_row(w)), lists.layout.tables.get(Transformer.key)
 
     def of_plate(name: str) -> str:
         if plates is None or name not in plates.workings:
@@ -75,7 +76,7 @@ def _only_row(w: Workings) -> str:
 
 def _plate_row(w: Workings) -> str:
     """Return the row of the label plate of a transformer; blank for any other kind, and where there is none."""
-    plates = w.lists.layout.tables.get("transformers")
+    plates = w.lists.layout.tables.get(Transformer.key)
     if plates is None or "key" not in plates.workings:
         return '""'
     key = w.table.cell("key")
@@ -85,6 +86,6 @@ def _plate_row(w: Workings) -> str:
 
 def _is_transformer(w: Workings, kind: str) -> str:
     """Return the condition that a kind is a transformer, or one that the firm treats as such."""
-    names = w.lists.template.vocabularies["kind"].treated_as("Transformer")
+    names = w.lists.template.vocabularies[Equipment.kind.name].treated_as("Transformer")
     tests = [f"{kind}={quoted(name)}" for name in names]
     return tests[0] if len(tests) == 1 else f"OR({','.join(tests)})"

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from workbook_tools.definitions import Column
+from workbook_tools.survey import Equipment
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
 
@@ -38,7 +39,7 @@ def validation(lists: Lists, column: Column, table: Table | None = None) -> dict
 def _choices(lists: Lists, column: Column, table: Table | None) -> tuple[str, bool]:
     """Return the range that a column chooses from, and whether the answer should be one of it."""
     tables = lists.layout.tables
-    if column.field == "fed_from":
+    if column.field == Equipment.fed_from.name:
         return lists.range("fed"), False
     if column.holds == "finding":
         return lists.range("findings"), False

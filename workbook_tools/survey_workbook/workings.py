@@ -15,6 +15,7 @@ from workbook_tools.electrical import CONDITIONS
 from workbook_tools.live_cells.typed_forms import SPELLING, quoted
 from workbook_tools.live_cells.units import MM_IN_UNIT, TIES_UP, UNREADABLE
 from workbook_tools.rules.values import UNIT_SUSPECT
+from workbook_tools.survey import Clearance, Equipment, Finding, Transformer
 from workbook_tools.survey_workbook.amounts import amount_steps, length_steps
 from workbook_tools.survey_workbook.hidden_columns import Workings
 from workbook_tools.survey_workbook.lists import Lists
@@ -23,7 +24,7 @@ from workbook_tools.survey_workbook.to_ground import to_ground_steps
 
 __all__ = ["DIMENSIONS", "IMPEDANCE_FACTOR", "all_workings"]
 
-DIMENSIONS = ("depth", "width", "height")
+DIMENSIONS = tuple(length.name for length in (Clearance.depth, Clearance.width, Clearance.height))
 Q = quoted(UNREADABLE)
 SLACK = 1e-6  # millimetres that the arithmetic may leave at the end of a range
 
@@ -31,10 +32,10 @@ SLACK = 1e-6  # millimetres that the arithmetic may leave at the end of a range
 def all_workings(lists: Lists) -> dict[str, list[tuple[str, str]]]:
     """Return the hidden columns of every table: name and formula, in the order of their columns."""
     steps = {
-        "transformers": _transformers,
-        "equipment": _equipment,
-        "clearances": _clearances,
-        "findings": _findings,
+        Transformer.key: _transformers,
+        Equipment.key: _equipment,
+        Clearance.key: _clearances,
+        Finding.key: _findings,
     }
     tables = lists.layout.tables
     # A table is built behind those that it looks up; each needs the keys of all.
@@ -52,9 +53,9 @@ def all_workings(lists: Lists) -> dict[str, list[tuple[str, str]]]:
 
 def _equipment(w: Workings) -> None:
     cell = w.table.cell
-    phase = w.choice("phase count", cell("phase"), "phase")
-    wires = w.choice("wire count", cell("wires"), "wires")
-    w.voltage("voltage", cell("voltage"))
+    phase = w.choice("phase count", Equipment.phase)
+    wires = w.choice("wire count", Equipment.wires)
+    w.voltage("voltage", cell(Equipment.voltage))
     row, phases_said, wires_said = (
         cell("voltage row"),
         cell("voltage phases said"),
@@ -74,11 +75,11 @@ def _equipment(w: Workings) -> None:
 
 def _transformers(w: Workings) -> None:
     cell = w.table.cell
-    phase = w.choice("phase count", cell("phase"), "phase")
-    kva = amount_steps(w, "kva number", cell("kva"), "kva")
-    percent = amount_steps(w, "impedance number", cell("impedance_percent"), "percent")
-    for side in ("primary", "secondary"):
-        w.voltage(side, cell(f"{side}_v"))
+    phase = w.choice("phase count", Transformer.phase)
+    kva = amount_steps(w, "kva number", cell(Transformer.kva), "kva")
+    percent = amount_steps(w, "impedance number", cell(Transformer.impedance_percent), "percent")
+    for side, volts in (("primary", Transformer.primary_v), ("secondary", Transformer.secondary_v)):
+        w.voltage(side, cell(volts))
         row, said, wires = cell(f"{side} row"), cell(f"{side} phases said"), cell(f"{side} wires said")
         disagree = f"AND({said}>0,N({phase})>0,{said}<>N({phase}))"
         phases = f"MAX({said},N({phase}))"
@@ -116,8 +117,8 @@ IMPEDANCE_FACTOR = f"{1 - IMPEDANCE_TOLERANCE_PERCENT / 100:.10g}"
 
 def _clearances(w: Workings) -> None:
     lists, cell = w.lists, w.table.cell
-    opposite = w.choice("opposite choice", cell("opposite_side"), "opposite_side")
-    equipment = lists.layout.tables["equipment"]
+    opposite = w.choice("opposite choice", Clearance.opposite_side)
+    equipment = lists.layout.tables[Equipment.key]
     key = cell("key")
     place = f"MATCH({key},{equipment.range('key')},0)"
     volts = w.add("volts", f'IF({key}="k","",IFERROR(INDEX({equipment.range("volts")},{place}),""))')
@@ -132,7 +133,7 @@ def _clearances(w: Workings) -> None:
     for name, block in (("in", 1), ("mm", 4)):
         found = f'IFERROR(INDEX({lists.range("depths in use", block, 3)},{row},{column}),"")'
         w.add(f"needed depth {name}", f'IF({nothing},"",IF({unread},{Q},{found}))')
-    for field in (*DIMENSIONS, "equipment_width"):
+    for field in (*DIMENSIONS, Clearance.equipment_width.name):
         length_steps(w, field, cell(field))
     own = cell("equipment_width length")
     own_in = f"{own}/IF({cell('equipment_width metric')}=1,25.4,1)"
@@ -148,15 +149,15 @@ def _clearances(w: Workings) -> None:
         printed = f"IF(AND({lists.cell('metric')}=1,ISNUMBER({millimetres})),{millimetres},{inches}*25.4)"
         parts = f"ROUND({printed}/{lists.cell('mm in a unit')}*{lists.cell('parts of a unit')}+{TIES_UP},0)"
         w.add(f"needed {field} parts", f"IF(ISNUMBER({inches}),{parts},{inches})")
-    for field in (*DIMENSIONS, "equipment_width"):
+    for field in (*DIMENSIONS, Clearance.equipment_width.name):
         _doubt_steps(w, field)
     # Without the equipment's own width only a shortfall would be certain, not that it is enough.
     for field in DIMENSIONS:
         doubted = f"{cell(f'{field} doubted')}=1"
-        if field == "width":
+        if field == Clearance.width.name:
             governs = f"AND(ISNUMBER({own}),{own_in}>{least},{cell('equipment_width in range')}=0)"
             doubted = f"OR({doubted},{cell('equipment_width doubted')}=1,{governs})"
-        _shortfall(w, field, f'{own}=""' if field == "width" else "FALSE", doubted)
+        _shortfall(w, field, f'{own}=""' if field == Clearance.width.name else "FALSE", doubted)
 
 
 def _doubt_steps(w: Workings, field: str) -> None:
@@ -210,11 +211,11 @@ def _shortfall(w: Workings, field: str, not_compared: str, doubted: str) -> None
 
 def _findings(w: Workings) -> None:
     lists, cell = w.lists, w.table.cell
-    finding = cell("finding")
+    finding = cell(Finding.finding)
     place = f"MATCH({SPELLING.formula(finding)},{lists.range('spellings findings')},0)"
     entry = f"IFERROR(INDEX({lists.range('spellings findings', 1)},{place}),{Q})"
     w.add("library row", f'IF(TRIM({finding})="","",{entry})')
-    chosen = w.choice("priority chosen", cell("priority"), "priority")
+    chosen = w.choice("priority chosen", Finding.priority)
     usual = (
         f'IF(ISNUMBER({cell("library row")}),INDEX({lists.range("findings", 2)},{cell("library row")}),"")'
     )

@@ -20,6 +20,7 @@ from workbook_tools.definitions import Template
 from workbook_tools.filling import ExtraSheet
 from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.wording import OK, SHORT
+from workbook_tools.survey import Equipment
 from workbook_tools.survey.origin import PROPERTY, SCHEMA
 from workbook_tools.survey_workbook.front_sheets import write_job, write_lists, write_start
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, WORKINGS, Layout, Table
@@ -231,7 +232,7 @@ def _add_conditions(sheet: Any, look: Look, table: Table) -> None:
         elif column.required or column.required_for:
             said = quoted(f", {column.heading},")
             tinted(place, f'AND({entries}>0,TRIM({cell})="",ISNUMBER(FIND({said},{gaps}&",")))', look.gap)
-        if column.field == "touch_test":
+        if column.field == Equipment.touch_test.name:
             tinted(place, f'ISNUMBER(SEARCH("ALERT",{cell}))*ISERROR(SEARCH("NO ALERT",{cell}))', look.alarm)
 
 

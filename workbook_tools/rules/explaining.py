@@ -21,6 +21,7 @@ from workbook_tools.definitions import Template, load_template
 from workbook_tools.electrical import CodeProfile
 from workbook_tools.errors import Unusable
 from workbook_tools.rules import by_subject, catalogue
+from workbook_tools.rules.client import Condition, ForClient, Limit, Paperwork, Remark
 from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Rule, Typed
 from workbook_tools.rules.typed import assessment_of
@@ -118,6 +119,7 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
     yield "Looks at", f"{rule.subject}. {rule.what}"
     yield "Why", rule.why
     yield "What to do", rule.mend
+    yield "The client reads", _client_reads(rule.client)
     yield "Source", rule.source
     if rule.measured:
         profile = _profile()
@@ -130,6 +132,22 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
         yield "Not checked without", ", ".join(dict.fromkeys(_heading(needed) for needed in rule.needs))
 
 
+def _client_reads(client: ForClient) -> str:
+    match client:
+        case Condition():
+            why = f" {client.why}" if client.why else ""
+            return f"an issue of the equipment.{why} {client.do} Who mends it: {client.trade.value}."
+        case Limit():
+            return f"a limit of the survey, under {client.group.value}."
+        case Remark():
+            issue = ", and an issue where no finding speaks of it" if client.an_issue else ""
+            return f"a remark beside the equipment{issue}."
+        case Paperwork(firms_own=True):
+            return "nothing: it is between the inspector and the firm."
+        case Paperwork():
+            return "nothing once it is answered; while it is open, a limit of the survey."
+
+
 @lru_cache(maxsize=1)
 def _template() -> Template:
     return load_template("office")
@@ -137,7 +155,6 @@ def _template() -> Template:
 
 @lru_cache(maxsize=1)
 def _profile() -> CodeProfile:
-
     return profile_of(_template())
 
 
@@ -171,5 +188,4 @@ def _example(typed: Typed) -> list[str]:
 
 
 def _messages(rule: Rule) -> list[str]:
-
     return [found.message for found in rule.check(assessment_of(rule.fires)) if isinstance(found, Problem)]

@@ -1,4 +1,4 @@
-"""What importing the electrical core costs, and that it stands alone.
+"""What importing the electrical core loads, and that it stands alone.
 
 Each question is asked in an interpreter of its own. Byte code goes to a folder of the test, as it does for
 an installed package.

@@ -114,7 +114,7 @@ def test_the_inspectors_findings_reach_the_client(job):
     survey, _, _, made = job
     issues = rows_of(made.folder / "data" / "issues.csv")
     for finding in read_survey(survey, "office").findings:
-        assert [i for i in issues if i["subject"].casefold() == finding.subject.casefold()], finding.subject
+        assert [i for i in issues if i["subject"].casefold() == finding.called.casefold()], finding.called
 
 
 def test_currents_in_the_data_are_those_of_the_label_plates(job):

@@ -115,7 +115,7 @@ def test_the_new_workbook_reads_as_this_years(last_year: Path, tmp_path: Path) -
     assert len(survey.equipment) == 23
     assert survey.equipment[0].rating_a.value == 1600
     assert survey.equipment[0].extra["Barcode"].typed == "0017"
-    assert all(row["touch_test"].outcome is Outcome.BLANK for row in survey.equipment)
+    assert all(row.touch_test.outcome is Outcome.BLANK for row in survey.equipment)
     assert survey.photos == []
     assert not survey.missing_sheets
 

@@ -51,9 +51,9 @@ def test_a_typed_survey_holds_exactly_the_field_notes(survey: Survey) -> None:
     for definition in survey.template.sheets:
         if definition.layout == "table":
             rows = survey.tables[definition.key]
-            assert [[row[c.field].typed for c in definition.typed] for row in rows] == notes[definition.name][
-                1:
-            ]
+            assert [[row[column].typed for column in definition.typed] for row in rows] == notes[
+                definition.name
+            ][1:]
     assert {value.typed for value in survey.job.values.values()} - {""} == {
         row[1] for row in notes["Job"][1:]
     }

@@ -53,7 +53,7 @@ def test_the_tag_column_deleted_is_known_by_the_sheets_name(tmp_path: Path) -> N
 def test_a_rating_in_kva_is_not_taken_for_amperes(tmp_path: Path) -> None:
     rows = [[*row] for row in EQUIPMENT]
     rows[0][4] = "Rating (kVA)"
-    assert equipment(tmp_path, rows).equipment[0]["rating_a"].outcome is Outcome.BLANK
+    assert equipment(tmp_path, rows).equipment[0].rating_a.outcome is Outcome.BLANK
 
 
 def test_a_heading_may_state_the_unit(tmp_path: Path) -> None:

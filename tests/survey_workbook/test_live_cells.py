@@ -196,7 +196,7 @@ def test_some_rows_depend_on_what_is_further_up_than_their_source() -> None:
         results = results_of(seed, job)
         taken = results.assessment.taken_to_ground
         deeper |= {
-            (row.kind == "Transformer", steps)
+            (row.stock_kind == "Transformer", steps)
             for row in results.survey.equipment
             for steps in range(1, STEPS_UP)
             if taken(row, steps) != taken(row) and isinstance(results.volts_to_ground(row), float)

@@ -85,24 +85,6 @@ def test_every_file_and_module_named_is_there(page):
     assert missing == []
 
 
-def test_the_template_shown_to_developers_loads(tmp_path):
-    from workbook_tools.definitions import load_template
-    from workbook_tools.electrical import load_profile, needed_depth
-
-    text = DEVELOPERS.read_text(encoding="utf-8")
-    column, template, amendments = re.findall(r"^```toml\n(.*?)^```", text, re.MULTILINE | re.DOTALL)
-    path = tmp_path / "ours.toml"
-    path.write_text(template + column, encoding="utf-8")
-    (tmp_path / "county.toml").write_text(amendments, encoding="utf-8")
-    loaded = load_template(path)
-    profile = load_profile(loaded.code_profile, loaded.amendments)
-    assert needed_depth(profile, 277, "Grounded").inches == 48
-    assert loaded.firm.name == "Example Inspections (invented)"
-    assert loaded.by_key["equipment"].by_field["lease_area"].heading == "Lease area"
-    assert loaded.find_finding("panel behind furniture") is not None
-    assert loaded.rules["finding-without-photo"].off
-
-
 def test_every_runtime_dependency_is_explained():
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     names = [re.split(r"[>=<~\[ ]", requirement)[0] for requirement in project["dependencies"]]

@@ -18,6 +18,7 @@ from workbook_tools.rules.explaining import catalogue_page, catalogue_text
 from workbook_tools.rules.problems import CLASSES, NotChecked, Problem
 from workbook_tools.rules.rule import Rule
 from workbook_tools.rules.typed import assessment_of
+from workbook_tools.survey import Job
 
 REQUIRED = list(
     csv.DictReader((Path(__file__).parent / "required_rules.csv").read_text(encoding="utf-8").splitlines())
@@ -92,14 +93,18 @@ NEEDED_ELSEWHERE = {
 @pytest.mark.parametrize("rule", [rule for rule in RULES if rule.needs], ids=lambda rule: rule.slug)
 def test_a_need_left_blank_is_not_checked(rule: Rule):
     for need in rule.needs:
-        rows = rule.fires.tables.get(need.owner.key, ())
+        key = need.owner.key
+        rows = [rule.fires.job] if need.owner is Job else rule.fires.tables.get(key, ())
         if not any(need.name in row for row in rows):
             assert (rule.slug, repr(need)) in NEEDED_ELSEWHERE
             continue
         blanked = [{**row, need.name: ""} for row in rows]
-        typed = replace(rule.fires, tables={**rule.fires.tables, need.owner.key: blanked})
+        if need.owner is Job:
+            typed = replace(rule.fires, job=blanked[0])
+        else:
+            typed = replace(rule.fires, tables={**rule.fires.tables, key: blanked})
         found = list(rule.check(assessment_of(typed)))
-        heading = load_template("office").by_key[need.owner.key].by_field[need.name].heading
+        heading = load_template("office").by_key[key].by_field[need.name].heading
         missing = [one.missing for one in found if isinstance(one, NotChecked)]
         assert any(said == heading or said.startswith(f"{heading} of ") for said in missing), (need, missing)
 

@@ -18,6 +18,7 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import Literal, get_args
 
 __all__ = [
     "HOLDS",
@@ -26,6 +27,7 @@ __all__ = [
     "Column",
     "FindingType",
     "Firm",
+    "Priority",
     "RuleSetting",
     "Sheet",
     "Template",
@@ -34,7 +36,8 @@ __all__ = [
     "spelling",
 ]
 
-PRIORITIES = ("Act now", "Correct soon", "Upkeep", "Record")
+Priority = Literal["Act now", "Correct soon", "Upkeep", "Record"]
+PRIORITIES: tuple[Priority, ...] = get_args(Priority)
 """Most urgent first (the scale of the finding library)."""
 
 HOLDS = (

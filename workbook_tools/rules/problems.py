@@ -12,13 +12,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 from dataclasses import field as part
-from typing import Any
+from typing import Any, Literal, get_args
 
 from workbook_tools.survey import Row
 
-__all__ = ["CLASSES", "RECORD", "NotChecked", "Problem", "in_sheet_order"]
+__all__ = ["CLASSES", "RECORD", "NotChecked", "Problem", "ProblemClass", "in_sheet_order"]
 
-CLASSES = ("correct", "confirm", "report", "note")
+ProblemClass = Literal["correct", "confirm", "report", "note"]
+CLASSES: tuple[ProblemClass, ...] = get_args(ProblemClass)
 """correct: the inspector mends the workbook. confirm: the reviewer answers. report: a condition
 of the property, for the client. note: for the limitations or remarks."""
 

@@ -13,12 +13,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.definitions import Template
+from workbook_tools.definitions import Priority, Template
 from workbook_tools.rules.client import ForClient
-from workbook_tools.rules.problems import NotChecked, Problem
+from workbook_tools.rules.problems import NotChecked, Problem, ProblemClass
 from workbook_tools.spreadsheet import position
 from workbook_tools.survey import Field, Job, Outcome, Row, Value
 
@@ -80,7 +80,7 @@ class Rule:
     """
 
     slug: str
-    class_: str
+    class_: ProblemClass
     subject: str
     what: str
     why: str
@@ -91,7 +91,7 @@ class Rule:
     fires: Typed
     passes: Typed
     needs: tuple[Field[Any], ...] = ()
-    priority: str = ""
+    priority: Priority | Literal[""] = ""
     compares: str = ""
     fine: Fine | None = None
     measured: bool = False

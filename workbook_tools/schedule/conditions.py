@@ -27,7 +27,7 @@ from workbook_tools.schedule.model import Condition
 from workbook_tools.schedule.sentences import basis, finding_headline, finding_phrase, telling_words
 from workbook_tools.survey import Clearance, Equipment, Finding, Room, Row, Survey, Transformer
 
-__all__ = ["Found", "PhotoNumbers", "by_row", "conditions_of", "names_in"]
+__all__ = ["Found", "PhotoNumbers", "by_row", "conditions_of", "names_in", "urgency"]
 
 _UNRANKED = "Correct soon"
 """Priority of an inspector's own wording that has none: nobody has said that it can wait."""
@@ -78,7 +78,7 @@ def conditions_of(checked: Checked, problems: Iterable[Problem], photos: PhotoNu
         same = _same_cause(entry, finding, by_cause, taken)
         found.append(finding if same is None else _merged(finding, same))
     found += [rule for rule in ruled if rule not in taken]
-    return sorted(found, key=lambda f: _rank(f.condition.priority))
+    return sorted(found, key=lambda f: urgency(f.condition.priority))
 
 
 def names_in(survey: Survey) -> frozenset[str]:
@@ -90,7 +90,8 @@ def names_in(survey: Survey) -> frozenset[str]:
     return frozenset(words)
 
 
-def _rank(priority: str) -> int:
+def urgency(priority: str) -> int:
+    """Return the place of a priority, most urgent first; what has none comes last."""
     return PRIORITIES.index(priority) if priority in PRIORITIES else len(PRIORITIES)
 
 
@@ -208,7 +209,7 @@ def _same_cause(
 
 def _merged(finding: Found, rule: Found) -> Found:
     ours, theirs = finding.condition, rule.condition
-    urgent = min(ours.priority, theirs.priority, key=_rank)
+    urgent = min(ours.priority, theirs.priority, key=urgency)
     merged = replace(
         ours,
         priority=urgent,

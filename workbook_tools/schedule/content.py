@@ -21,7 +21,7 @@ from workbook_tools.rules.plain_english import listed, sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.schedule import cards
 from workbook_tools.schedule.cautions import CLIENT_CAUTIONS
-from workbook_tools.schedule.conditions import Found, by_row, conditions_of
+from workbook_tools.schedule.conditions import Found, by_row, conditions_of, urgency
 from workbook_tools.schedule.equipment_texts import (
     fed_from,
     kind_of,
@@ -53,8 +53,6 @@ __all__ = ["build_schedule"]
 
 _FIRST, _MOST_FIRST = 3, 6
 """So many of the most urgent conditions stand on the first pages, and so many where that many are to act on now."""
-
-_NO_RANK = len(PRIORITIES)
 
 
 class Signed(Protocol):
@@ -287,11 +285,7 @@ def _other_row(
 
 
 def _most_urgent(conditions: Sequence[Condition]) -> str:
-    return min((c.priority for c in conditions), key=_rank, default="")
-
-
-def _rank(priority: str) -> int:
-    return PRIORITIES.index(priority) if priority in PRIORITIES else _NO_RANK
+    return min((c.priority for c in conditions), key=urgency, default="")
 
 
 def _photos_of(own: tuple[int, ...], conditions: Sequence[Condition]) -> tuple[int, ...]:
@@ -331,7 +325,7 @@ def _by_urgency(found: Iterable[Found], walked: Sequence[Row]) -> list[Found]:
 
     def key(one: Found) -> tuple[int, bool, int]:
         place = min((order.get(row, last) for row in one.rows), default=last)
-        return _rank(one.condition.priority), not one.may_be_live, place
+        return urgency(one.condition.priority), not one.may_be_live, place
 
     return sorted(found, key=key)
 

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from tests.house.imports_table import PAGE, layers, table
-from tests.house.measures import circles, modules
+from tests.house.measures import circles, modules, slugs, slugs_outside
+from workbook_tools.rules import catalogue
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -27,6 +28,11 @@ def test_every_room_has_its_place_in_the_order():
 
 def test_no_room_imports_in_a_circle():
     assert circles(ROOT) == []
+
+
+def test_no_rule_is_named_outside_the_rules():
+    assert len(slugs(ROOT)) == len(catalogue())
+    assert slugs_outside(ROOT) == {}
 
 
 def test_imports_run_downwards():

@@ -25,6 +25,7 @@ from workbook_tools.filling.placing import OutsideCell, PlacedTable, fits_column
 from workbook_tools.filling.report import report_lines
 from workbook_tools.filling.sources import Source, SourceSheet, read_source
 from workbook_tools.spreadsheet.cells import cell_name
+from workbook_tools.survey import Equipment, Job
 from workbook_tools.survey.heading_words import stated_unit
 from workbook_tools.survey.headings import Heading, SheetFound, find_sheets, match_heading
 
@@ -135,8 +136,9 @@ class _Filler:
         return self.template.by_key[found.key].layout if found.key is not None else ""
 
     def _unit(self) -> str:
-        vocabulary = self.template.vocabularies.get("dimension_unit")
-        said = self.given.get("dimension_unit") or self.job.get("dimension_unit") or ""
+        unit = Job.dimension_unit.name
+        vocabulary = self.template.vocabularies.get(unit)
+        said = self.given.get(unit) or self.job.get(unit) or ""
         choice = vocabulary.find(said) if vocabulary is not None else None
         return choice.name if choice is not None else self.template.dimension_unit
 
@@ -159,7 +161,7 @@ class _Filler:
             elif text.strip() and not (label.row == 1 and spelling(label.text) in _HEADED):
                 self.kept.append(TakenHeading(sheet.label, label.text, found.key or "", None))
                 left.append((label.text, text))
-        date = values.get("inspection_date", "").strip()
+        date = values.get(Job.inspection_date.name, "").strip()
         self.earlier = date if self.source.survey else ""
         for field, text in values.items():
             column = definition.by_field[field]
@@ -294,7 +296,7 @@ class _Filler:
             return
         named: dict[str, str] = {}
         for row in self.tables.get("equipment", []):
-            room = row.get("room", "").strip()
+            room = row.get(Equipment.room.name, "").strip()
             if spelling(room) not in ("", "nv", "na"):
                 named.setdefault(spelling(room), room)
         if named:

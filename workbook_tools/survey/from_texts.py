@@ -17,7 +17,7 @@ from workbook_tools.spreadsheet import Cell, cell_name
 from workbook_tools.spreadsheet.cells import column_letters
 from workbook_tools.survey.cells import Outcome, Value
 from workbook_tools.survey.model import HeadingTaken, Survey
-from workbook_tools.survey.rows import Job, Row, row_class
+from workbook_tools.survey.rows import Equipment, Job, Row, row_class
 from workbook_tools.survey.typed_text import straight
 from workbook_tools.survey.values import ColumnReader
 
@@ -70,7 +70,7 @@ def survey_of_texts(
         )
     unit = answers.dimension_unit.value or template.dimension_unit
     tags = {plain(source) for source in template.outside_sources}
-    tags |= {plain(straight(row.get("tag", ""))) for row in tables.get("equipment", ())}
+    tags |= {plain(straight(row.get(Equipment.tag.name, ""))) for row in tables.get(Equipment.key, ())}
     found: dict[str, list[Row]] = {}
     headings = []
     for sheet in template.sheets:

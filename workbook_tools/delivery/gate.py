@@ -28,8 +28,8 @@ from pathlib import Path
 from workbook_tools.errors import Unusable
 from workbook_tools.review import DISPOSITIONS, Review, fingerprint, template_as_said
 from workbook_tools.rules.client import Limit
+from workbook_tools.rules.client_reads import card_of
 from workbook_tools.rules.problems import Problem, in_sheet_order
-from workbook_tools.schedule.cards import card_of
 from workbook_tools.survey import Survey
 from workbook_tools.survey.written_dates import read_date
 

@@ -20,8 +20,9 @@ from workbook_tools.assessment import profile_of
 from workbook_tools.definitions import Template, load_template
 from workbook_tools.electrical import CodeProfile
 from workbook_tools.errors import Unusable
-from workbook_tools.rules import by_subject, catalogue
+from workbook_tools.rules import by_subject, catalogue, client_reads
 from workbook_tools.rules.client import Condition, ForClient, Limit, Paperwork, Remark
+from workbook_tools.rules.plain_english import sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Rule, Typed
 from workbook_tools.rules.typed import assessment_of
@@ -62,7 +63,7 @@ def rule_text(slug: str) -> str:
     for heading, text in _parts(rule):
         lines += textwrap.wrap(f"{heading}: {text}", WIDTH, subsequent_indent="  ")
     lines += ["", "An example that it reports:", *(f"  {line}" for line in _example(rule.fires))]
-    lines += [f"  -> {message}" for message in _messages(rule)]
+    lines += [f"  {line}" for line in _found(rule)]
     lines += ["One that passes:", *(f"  {line}" for line in _example(rule.passes))]
     return "\n".join(lines)
 
@@ -97,7 +98,7 @@ def catalogue_page() -> str:
         for rule in rules:
             lines += [f"### {rule.slug}", "", f"*{_class(rule)}* · {rule.subject}", ""]
             lines += [f"- {heading}: {text}" for heading, text in _parts(rule)]
-            lines += ["", "```text", *_example(rule.fires), *(f"-> {message}" for message in _messages(rule))]
+            lines += ["", "```text", *_example(rule.fires), *_found(rule)]
             lines += ["", "passes:", *_example(rule.passes), "```", ""]
     return "\n".join(lines)
 
@@ -119,7 +120,7 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
     yield "Looks at", f"{rule.subject}. {rule.what}"
     yield "Why", rule.why
     yield "What to do", rule.mend
-    yield "The client reads", _client_reads(rule.client)
+    yield "For the client", _for_client(rule.client)
     yield "Source", rule.source
     if rule.measured:
         profile = _profile()
@@ -132,11 +133,10 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
         yield "Not checked without", ", ".join(dict.fromkeys(_heading(needed) for needed in rule.needs))
 
 
-def _client_reads(client: ForClient) -> str:
+def _for_client(client: ForClient) -> str:
     match client:
         case Condition():
-            why = f" {client.why}" if client.why else ""
-            return f"an issue of the equipment.{why} {client.do} Who mends it: {client.trade.value}."
+            return f"an issue of the equipment. Who mends it: {client.trade.value}."
         case Limit():
             return f"a limit of the survey, under {client.group.value}."
         case Remark():
@@ -187,5 +187,15 @@ def _example(typed: Typed) -> list[str]:
     return lines
 
 
-def _messages(rule: Rule) -> list[str]:
-    return [found.message for found in rule.check(assessment_of(rule.fires)) if isinstance(found, Problem)]
+def _found(rule: Rule) -> Iterator[str]:
+    """Yield what the example that fires leads to: the message, and what the owner reads of a condition."""
+    for found in rule.check(assessment_of(rule.fires)):
+        if isinstance(found, Problem):
+            yield f"-> {found.message}"
+            if client_reads.is_condition(found):
+                said = (
+                    client_reads.phrase(found),
+                    client_reads.why(found),
+                    client_reads.action(found, _template()),
+                )
+                yield f"   The client reads: {' '.join(map(sentence, said))}"

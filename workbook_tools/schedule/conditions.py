@@ -17,11 +17,10 @@ from typing import Protocol
 
 from workbook_tools.checking import Checked
 from workbook_tools.definitions import PRIORITIES, FindingType, plain
-from workbook_tools.rules import catalogue
+from workbook_tools.rules import catalogue, client_reads
 from workbook_tools.rules.client import Condition as Card
 from workbook_tools.rules.plain_english import sentence
 from workbook_tools.rules.problems import Problem
-from workbook_tools.schedule import cards
 from workbook_tools.schedule.equipment_texts import place
 from workbook_tools.schedule.model import Condition
 from workbook_tools.schedule.sentences import basis, finding_headline, finding_phrase, telling_words
@@ -64,7 +63,7 @@ def conditions_of(checked: Checked, problems: Iterable[Problem], photos: PhotoNu
     ruled = [
         _from_rule(checked, problem, problem.row, photos)
         for problem in problems
-        if problem.row is not None and cards.is_condition(problem)
+        if problem.row is not None and client_reads.is_condition(problem)
     ]
     ruled = _with_remarks(ruled)
     by_cause = _by_cause(ruled)
@@ -142,19 +141,19 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         rows, where = (row,), row.called
     else:
         rows, where = _subject(checked.survey, row.called)
-    phrase = cards.phrase(problem)
+    phrase = client_reads.phrase(problem)
     condition = Condition(
         priority=problem.priority or _UNRANKED,
         subject=row.called or problem.subject,
         place=where,
         phrase=phrase,
         seen=sentence(phrase),
-        why=sentence(cards.why(problem)),
-        action=sentence(cards.action(problem, checked.survey.template)),
+        why=sentence(client_reads.why(problem)),
+        action=sentence(client_reads.action(problem, checked.survey.template)),
         basis=basis(problem.source),
         photos=photos(row) or tuple(number for equipment in rows for number in photos(equipment)),
     )
-    return Found(condition, rows, problem.rule, row, cards.condition_of(problem).may_be_live)
+    return Found(condition, rows, problem.rule, row, client_reads.condition_of(problem).may_be_live)
 
 
 def _remarks_of(row: Row | None) -> str:

@@ -16,10 +16,10 @@ from typing import Any, Protocol
 from workbook_tools.checking import Checked
 from workbook_tools.definitions import PRIORITIES, plain
 from workbook_tools.photos.numbered import PhotoSet
+from workbook_tools.rules import client_reads
 from workbook_tools.rules.client import Remark
 from workbook_tools.rules.plain_english import listed, sentence
 from workbook_tools.rules.problems import Problem
-from workbook_tools.schedule import cards
 from workbook_tools.schedule.cautions import CLIENT_CAUTIONS
 from workbook_tools.schedule.conditions import Found, by_row, conditions_of, urgency
 from workbook_tools.schedule.equipment_texts import (
@@ -305,7 +305,7 @@ def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[Row, _Rem
     kept_back = {(problem.rule, problem.row) for problem in left_out}
     said: dict[Row, list[tuple[str, bool]]] = {}
     for problem in checked.problems:
-        card = cards.card_of(problem)
+        card = client_reads.card_of(problem)
         if not isinstance(card, Remark) or (problem.rule, problem.row) in kept_back:
             continue
         room = checked.survey.room(problem.subject)

@@ -15,13 +15,12 @@ from functools import cache
 from workbook_tools.assessment import Assessment, Comparison, TransformerFacts
 from workbook_tools.checking import Checked
 from workbook_tools.electrical import Length, Limit, projection_limit
-from workbook_tools.rules import catalogue
+from workbook_tools.rules import catalogue, client_reads
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.in_words import length_as_read, needed_figure
 from workbook_tools.rules.plain_english import capital, listed, sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Rule
-from workbook_tools.schedule import cards
 from workbook_tools.schedule.conditions import Found, PhotoNumbers
 from workbook_tools.schedule.equipment_texts import answer, room_of
 from workbook_tools.schedule.model import ClearanceRow, Measured, TransformerRow
@@ -191,8 +190,12 @@ def _wrong(measured: Mapping[Field[Length], Measured], verdict: _Verdict) -> lis
         if measured[length].enough is False and isinstance(rule.client, Condition):
             wrong.setdefault(rule.client.too, []).append(_named(length))
     said = [f"{listed(names)} {too}" for too, names in wrong.items()]
-    others = [one for one in verdict.sent if cards.is_condition(one) and not cards.condition_of(one).measures]
-    return [*said, *(cards.condition_of(one).in_short or cards.phrase(one) for one in others)]
+    others = [
+        one
+        for one in verdict.sent
+        if client_reads.is_condition(one) and not client_reads.condition_of(one).measures
+    ]
+    return [*said, *(client_reads.condition_of(one).in_short or client_reads.phrase(one) for one in others)]
 
 
 def _result(

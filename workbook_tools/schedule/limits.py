@@ -16,9 +16,9 @@ from workbook_tools.checking import Checked
 from workbook_tools.definitions import plain
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.client import Limit, LimitGroup, Paperwork
+from workbook_tools.rules.client_reads import card_of
 from workbook_tools.rules.plain_english import capital, inside, listed, plural, sentence
 from workbook_tools.rules.problems import NotChecked, Problem
-from workbook_tools.schedule.cards import card_of
 from workbook_tools.schedule.equipment_texts import place
 from workbook_tools.schedule.model import LimitLine
 from workbook_tools.survey import Equipment, Outcome, Room, Row

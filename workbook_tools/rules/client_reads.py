@@ -7,7 +7,7 @@
     why(problem)                why it matters to the owner
     action(problem, template)   what to do, addressed to the owner
 
-Not here: findings (sentences); whether a problem goes out at all (delivery).
+Not here: the cards (client); findings (schedule); whether a problem goes out at all (delivery).
 """
 
 from __future__ import annotations

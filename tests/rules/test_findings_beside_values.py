@@ -1,0 +1,279 @@
+"""A finding beside the value recorded for the same thing: do the two agree, and does a finding say it."""
+
+import pytest
+
+from tests.rules.asking import DP1, Row, cells_of, messages_of, not_checked_of
+from workbook_tools.rules.rule import Typed, as_typed
+
+DEPTH = {"opposite_side": "Grounded"}
+CLEARANCES = [
+    ("Working depth too small", {**DEPTH, "depth": "42"}, {**DEPTH, "depth": "41"}, "Depth reads 42 at Clearances!C5, which is enough"),
+    ("Working width too small", {"width": "30", "equipment_width": "20"}, {"width": "29", "equipment_width": "20"}, "Width reads 30 at Clearances!D5, which is enough"),
+    ("Headroom too low", {"height": "78"}, {"height": "70"}, "Height reads 78 at Clearances!E5, which is enough"),
+    ("Adjacent equipment sticks out too far", {"front_projection": "6"}, {"front_projection": "9"}, "Front projection reads 6 at Clearances!G5, which is enough"),
+    ("Door or hinged trim cannot swing 90 degrees", {"door_opens_90": "yes"}, {"door_opens_90": "No"}, "Door opens 90° reads yes at Clearances!H5"),
+    ("Stored goods in the working space", {"items_in_space": "None"}, {"items_in_space": "Pallets"}, "Items in working space reads None at Clearances!K5"),
+    ("Pipe, duct or drain in the dedicated space", {"items_above": "none"}, {"items_above": "Pipe"}, "Items above reads none at Clearances!J5"),
+]  # fmt: skip
+IDS = [case[0] for case in CLEARANCES]
+
+
+def recorded(finding: str, *clearances: Row, subject: str = "DP-1", equipment: Row = DP1) -> Typed:
+    return as_typed(
+        equipment=[equipment],
+        clearances=[{"tag": "DP-1", **cells} for cells in clearances],
+        findings=[{"subject": subject, "finding": finding}],
+    )
+
+
+@pytest.mark.parametrize(("finding", "fine", "_bad", "says"), CLEARANCES, ids=IDS)
+def test_a_finding_about_a_space_that_was_recorded_as_fine_disagrees(
+    finding: str, fine: Row, _bad: Row, says: str
+):
+    typed = recorded(finding, fine)
+    assert messages_of("finding-disagrees", typed) == [f"{finding} is recorded for DP-1, but {says}."]
+    assert cells_of("finding-disagrees", typed) == ["Findings!B5"]
+
+
+@pytest.mark.parametrize(("finding", "fine", "_bad", "says"), CLEARANCES, ids=IDS)
+def test_the_tag_of_a_finding_is_compared_without_case_or_spaces(
+    finding: str, fine: Row, _bad: Row, says: str
+):
+    said = messages_of("finding-disagrees", recorded(finding, fine, subject="dp -1"))
+    assert said == [f"{finding} is recorded for dp -1, but {says}."]
+
+
+@pytest.mark.parametrize(("finding", "_fine", "bad", "_says"), CLEARANCES, ids=IDS)
+def test_a_finding_about_a_space_that_was_recorded_as_bad_agrees(
+    finding: str, _fine: Row, bad: Row, _says: str
+):
+    assert messages_of("finding-disagrees", recorded(finding, bad)) == []
+
+
+@pytest.mark.parametrize(("finding", "fine", "bad", "_says"), CLEARANCES, ids=IDS)
+def test_one_bad_side_of_two_is_what_the_finding_means(finding: str, fine: Row, bad: Row, _says: str):
+    assert messages_of("finding-disagrees", recorded(finding, fine, bad)) == []
+    assert messages_of("finding-disagrees", recorded(finding, bad, fine)) == []
+    assert len(messages_of("finding-disagrees", recorded(finding, fine, fine))) == 1
+
+
+@pytest.mark.parametrize(("finding", "fine", "_bad", "_says"), CLEARANCES, ids=IDS)
+@pytest.mark.parametrize("said", ["", "N/V", "N/A"])
+def test_what_was_not_recorded_contradicts_nothing(finding: str, fine: Row, _bad: Row, _says: str, said: str):
+    unsaid = {field: said for field in fine if field != "opposite_side"}
+    assert messages_of("finding-disagrees", recorded(finding, unsaid)) == []
+    assert messages_of("finding-disagrees", recorded(finding, fine, unsaid)) == []
+    assert messages_of("finding-disagrees", recorded(finding)) == []
+
+
+def test_a_sprinkler_above_is_not_nothing_above():
+    typed = recorded("Pipe, duct or drain in the dedicated space", {"items_above": "Sprinkler only"})
+    assert messages_of("finding-disagrees", typed) == []
+
+
+def test_a_length_in_a_doubtful_unit_contradicts_nothing():
+    typed = recorded("Working depth too small", {**DEPTH, "depth": "914"})
+    assert messages_of("finding-disagrees", typed) == []
+
+
+def test_a_quiet_enclosure_contradicts_a_live_one():
+    finding = "Metal enclosure shows voltage on a non-contact tester"
+    typed = recorded(finding, equipment={**DP1, "touch_test": "No alert"})
+    said = "Touch test reads No alert at Equipment!O5"
+    assert messages_of("finding-disagrees", typed) == [f"{finding} is recorded for DP-1, but {said}."]
+    for answer in ("ALERTED", "Not touched", ""):
+        assert (
+            messages_of("finding-disagrees", recorded(finding, equipment={**DP1, "touch_test": answer})) == []
+        )
+
+
+@pytest.mark.parametrize("state", ["missing", "outdated", "unreadable"])
+def test_a_directory_that_is_there_contradicts_one_that_is_not(state: str):
+    finding = f"Circuit directory {state}"
+    typed = recorded(finding, equipment={**DP1, "circuit_directory": "Present"})
+    said = "Circuit directory reads Present at Equipment!N5"
+    assert messages_of("finding-disagrees", typed) == [f"{finding} is recorded for DP-1, but {said}."]
+    for answer in ("Missing", "Outdated", "Unreadable", "N/V", ""):
+        equipment = {**DP1, "circuit_directory": answer}
+        assert messages_of("finding-disagrees", recorded(finding, equipment=equipment)) == []
+
+
+@pytest.mark.parametrize(
+    ("finding", "answers"),
+    [
+        ("Circuit directory missing", {"circuit_directory": "Present"}),
+        ("Metal enclosure shows voltage on a non-contact tester", {"touch_test": "No alert"}),
+    ],
+)
+def test_a_tag_on_two_rows_contradicts_nothing_since_nobody_knows_which_is_meant(finding: str, answers: Row):
+    row = {**DP1, **answers}
+    typed = as_typed(equipment=[row, row], findings=[{"subject": "DP-1", "finding": finding}])
+    assert messages_of("finding-disagrees", typed) == []
+
+
+MOTIONS = "More than six service disconnects in one group"
+
+
+def services(*motions: str, subject: str, source: str = "Utility") -> Typed:
+    rows = [
+        {"tag": f"SD-{place}", "kind": "Service disconnect", "fed_from": source, "hand_motions": count}
+        for place, count in enumerate(motions, 1)
+    ]
+    return as_typed(equipment=rows, findings=[{"subject": subject, "finding": MOTIONS}])
+
+
+@pytest.mark.parametrize("subject", ["SD-1", "sd-2", "Utility", "utility"])
+def test_few_hand_motions_contradict_more_than_six(subject: str):
+    said = messages_of("finding-disagrees", services("4", "2", subject=subject))
+    assert said == [f"{MOTIONS} is recorded for {subject}, but the hand motions of Utility sum to 6."]
+
+
+@pytest.mark.parametrize(
+    ("motions", "subject"),
+    [(("4", "3"), "SD-1"), (("4", ""), "SD-1"), (("4", "N/V"), "Utility"), (("4", "2"), "DP-1"), (("4", "2"), "Utility 2")],
+    ids=["seven", "one not counted", "one not seen", "another board", "another service"],
+)  # fmt: skip
+def test_hand_motions_that_do_not_settle_it_contradict_nothing(motions: tuple[str, ...], subject: str):
+    assert messages_of("finding-disagrees", services(*motions, subject=subject)) == []
+
+
+def test_a_service_without_a_source_is_called_its_service():
+    said = messages_of("finding-disagrees", services("4", "2", subject="SD-1", source="N/V"))
+    assert said == [f"{MOTIONS} is recorded for SD-1, but the hand motions of its service sum to 6."]
+
+
+# -- the same finding twice
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "twice"),
+    [
+        (("DP-1", "Open knockout"), ("dp -1", "open knockout"), True),
+        (("DP-1", "Bird nest in the gutter"), ("DP-1", "bird nest in the  gutter"), True),
+        (("DP-1", "Open knockout"), ("DP-2", "Open knockout"), False),
+        (("DP-1", "Open knockout"), ("DP-1", "Missing trim screws"), False),
+        (("", "Open knockout"), ("", "Open knockout"), False),
+        (("DP-1", ""), ("DP-1", ""), False),
+    ],
+    ids=["spelled otherwise", "own words", "another board", "another finding", "no subject", "no finding"],
+)
+def test_a_finding_is_written_once_for_a_subject(one: tuple[str, str], other: tuple[str, str], twice: bool):
+    typed = as_typed(findings=[{"subject": subject, "finding": finding} for subject, finding in (one, other)])
+    assert cells_of("finding-duplicated", typed) == (["Findings!B6"] if twice else [])
+
+
+def test_what_is_written_twice_says_where_it_stands_first():
+    typed = as_typed(findings=[{"subject": "DP-1", "finding": "Open knockout"}] * 3)
+    assert (
+        messages_of("finding-duplicated", typed)
+        == ["Open knockout is already recorded for DP-1 at Findings!B5."] * 2
+    )
+
+
+@pytest.mark.parametrize(
+    ("cells", "asks"),
+    [
+        ({"subject": "DP-1", "finding": "Open knockout"}, True),
+        ({"subject": "DP-1"}, True),
+        ({"finding": "Open knockout"}, True),
+        ({"seen": "left side"}, False),
+        ({"subject": "DP-1", "finding": "Open knockout", "photos": "N/A"}, False),
+        ({"subject": "DP-1", "finding": "Open knockout", "photos": "a.jpg"}, False),
+    ],
+)
+def test_a_finding_wants_a_photo_or_the_answer_that_there_is_none(cells: Row, asks: bool):
+    assert bool(messages_of("finding-without-photo", as_typed(findings=[cells]))) == asks
+
+
+def test_a_finding_that_has_no_name_yet_is_called_the_finding():
+    assert messages_of("finding-without-photo", as_typed(findings=[{"subject": "DP-1"}])) == [
+        "No photo is named for the finding."
+    ]
+
+
+# -- a recorded condition that no finding speaks of
+
+
+def directory(state: str, finding: str = "", subject: str = "DP-1", kind: str = "Panelboard") -> Typed:
+    findings = [{"subject": subject, "finding": finding}] if finding else []
+    return as_typed(equipment=[{**DP1, "kind": kind, "circuit_directory": state}], findings=findings)
+
+
+@pytest.mark.parametrize("state", ["Missing", "Outdated", "Unreadable"])
+def test_a_bad_directory_wants_a_finding(state: str):
+    says = f"The circuit directory of DP-1 is recorded as {state.lower()}, and no finding says so."
+    assert messages_of("condition-without-finding", directory(state)) == [says]
+    assert messages_of("condition-without-finding", directory(state, "Open knockout")) == [says]
+    about_another = directory(state, f"Circuit directory {state.lower()}", subject="DP-2")
+    assert messages_of("condition-without-finding", about_another) == [says]
+    # Any finding about the directory will do: whether it is outdated or unreadable is a matter of words.
+    assert messages_of("condition-without-finding", directory(state, "Circuit directory missing")) == []
+
+
+def test_a_bad_directory_is_a_condition_whatever_carries_it():
+    typed = directory("Outdated", kind="Motor control center")
+    assert cells_of("condition-without-finding", typed) == ["Equipment!N5"]
+
+
+@pytest.mark.parametrize("state", ["Present", "N/A"])
+def test_a_good_directory_wants_none(state: str):
+    assert messages_of("condition-without-finding", directory(state)) == []
+    assert not_checked_of("condition-without-finding", directory(state)) == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "asked"),
+    [
+        ("Panelboard", True),
+        ("Switchboard", True),
+        ("Switchgear", True),
+        ("Disconnect switch", False),
+        ("Transformer", False),
+        ("Lift controller", False),
+    ],
+)
+def test_a_directory_is_asked_of_boards_alone(kind: str, asked: bool):
+    missing = [one.missing for one in not_checked_of("condition-without-finding", directory("", kind=kind))]
+    assert missing == (["Circuit directory"] if asked else [])
+
+
+def test_what_is_not_inspected_has_no_bad_directory():
+    typed = directory("Missing", kind="Lift controller")
+    assert messages_of("condition-without-finding", typed) == []
+
+
+def dark(*findings: Row, held: str = "Boiler room", **cells: str) -> Typed:
+    room = {"room": "Boiler room", "access": "Entered", "lighting": "No", **cells}
+    equipment = [{**DP1, "room": held, "circuit_directory": "N/A"}]
+    return as_typed(rooms=[room], equipment=equipment, findings=findings)
+
+
+def test_a_dark_room_with_equipment_wants_a_finding():
+    says = "Boiler room holds equipment and has no working light, and no finding says so."
+    assert messages_of("condition-without-finding", dark()) == [says]
+    assert cells_of("condition-without-finding", dark()) == ["Rooms!D5"]
+    about_another = dark({"subject": "DP-1", "finding": "No light"})
+    assert messages_of("condition-without-finding", about_another) == [says]
+    about_something_else = dark({"subject": "Boiler room", "finding": "Water on the floor"})
+    assert messages_of("condition-without-finding", about_something_else) == [says]
+
+
+@pytest.mark.parametrize(
+    "finding",
+    [{"finding": "No LIGHT over the panel"}, {"finding": "Dark", "seen": "one lamp is out"}, {"finding": "both lamps out"}],
+)  # fmt: skip
+def test_a_finding_about_the_light_says_so(finding: Row):
+    assert messages_of("condition-without-finding", dark({"subject": "boiler ROOM", **finding})) == []
+
+
+def test_a_dark_room_without_equipment_is_left_alone():
+    assert messages_of("condition-without-finding", dark(held="Yard")) == []
+    assert not_checked_of("condition-without-finding", dark(held="Yard", lighting="")) == []
+
+
+@pytest.mark.parametrize(("access", "asked"), [("Entered", True), ("", True), ("Locked", False)])
+def test_the_light_is_asked_of_rooms_that_may_have_been_entered(access: str, asked: bool):
+    missing = [
+        one.missing for one in not_checked_of("condition-without-finding", dark(access=access, lighting=""))
+    ]
+    assert missing == (["Lighting"] if asked else [])

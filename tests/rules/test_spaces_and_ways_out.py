@@ -1,0 +1,261 @@
+"""The space around equipment: what is too small, what must not stand there, and how many ways lead out."""
+
+import pytest
+
+from tests.rules.asking import DP1, WYE_208, Row, messages_of, missing
+from workbook_tools.rules.rule import Typed, as_typed
+
+RULES = ("working-depth-short", "working-width-short", "working-height-short")
+
+
+def measured(equipment: Row = DP1, *, job: Row | None = None, **cells: str) -> Typed:
+    return as_typed(job=job, equipment=[equipment], clearances=[{"tag": "DP-1", **cells}])
+
+
+@pytest.mark.parametrize(
+    ("rule", "cells", "short"),
+    [
+        ("working-depth-short", {"opposite_side": "Clear", "depth": "36"}, False),
+        ("working-depth-short", {"opposite_side": "Clear", "depth": "35"}, True),
+        ("working-depth-short", {"opposite_side": "Live parts", "depth": "48"}, False),
+        ("working-depth-short", {"opposite_side": "Live parts", "depth": "47"}, True),
+        ("working-width-short", {"width": "30", "equipment_width": "20"}, False),
+        ("working-width-short", {"width": "29", "equipment_width": "20"}, True),
+        ("working-width-short", {"width": "40", "equipment_width": "40"}, False),
+        ("working-width-short", {"width": "39", "equipment_width": "40"}, True),
+        ("working-height-short", {"height": "78"}, False),
+        ("working-height-short", {"height": "77"}, True),
+        ("front-projection-over", {"front_projection": "6"}, False),
+        ("front-projection-over", {"front_projection": "7"}, True),
+    ],
+)
+def test_the_limit_itself_is_enough(rule: str, cells: Row, short: bool):
+    # NFPA 70 110.26(A): 277 V to ground; 30 in or the equipment's own width; 78 in; 6 in.
+    assert bool(messages_of(rule, measured(**cells))) == short
+    assert missing(rule, measured(**cells)) == []
+
+
+@pytest.mark.parametrize(
+    ("rule", "cells"),
+    [
+        ("working-depth-short", {"opposite_side": "Grounded", "depth": "4"}),
+        ("working-width-short", {"width": "60", "equipment_width": "914"}),
+        ("working-width-short", {"width": "2.5", "equipment_width": "40"}),
+        ("working-height-short", {"height": "2"}),
+        ("front-projection-over", {"front_projection": "200"}),
+    ],
+)
+def test_a_length_that_was_likely_meant_in_another_unit_is_compared_with_nothing(rule: str, cells: Row):
+    assert messages_of(rule, measured(**cells)) == []
+    assert missing(rule, measured(**cells)) == []
+
+
+def test_an_implausible_length_of_the_equipment_is_asked_about_first():
+    wide = {"width": "60", "equipment_width": "90 ft"}
+    assert messages_of("working-width-short", measured(**wide)) == []
+    assert messages_of("implausible-value", measured(**wide)) != []
+    assert messages_of("front-projection-over", measured(front_projection="20 ft")) == []
+    assert messages_of("implausible-value", measured(front_projection="20 ft")) != []
+    # Below the least width the equipment's own does not matter.
+    assert messages_of("working-width-short", measured(width="20", equipment_width="20")) != []
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_what_is_not_inspected_and_what_is_unknown_is_not_measured(rule: str):
+    cells = {
+        "opposite_side": "Grounded",
+        "depth": "1 ft",
+        "width": "1 ft",
+        "height": "1 ft",
+        "equipment_width": "1 ft",
+    }
+    lift = {**DP1, "kind": "Lift controller"}
+    for typed in (measured(lift, **cells), measured({**DP1, "tag": "X"}, **cells)):
+        assert messages_of(rule, typed) == []
+        assert missing(rule, typed) == []
+    assert len(messages_of(rule, measured(**cells))) == 1
+
+
+# -- the depth and its voltage
+
+T1 = {"tag": "DP-1", "kind": "Transformer"}
+DEPTH = {"opposite_side": "Grounded", "depth": "12"}
+
+
+@pytest.mark.parametrize(
+    ("plates", "asked"),
+    [
+        ([], ["Tag"]),
+        ([{"tag": "DP-1", "primary_v": "480"}], ["Secondary (V) of DP-1"]),
+        ([{"tag": "DP-1", "secondary_v": "208Y/120"}], ["Primary (V) of DP-1"]),
+        ([{"tag": "DP-1", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}], []),
+    ],
+)
+def test_the_depth_of_a_transformer_takes_its_plate(plates: list[Row], asked: list[str]):
+    typed = as_typed(equipment=[T1], transformers=plates, clearances=[{"tag": "DP-1", **DEPTH}])
+    found = missing("working-depth-short", typed)
+    assert [one.removesuffix(" of DP-1") for one in found] == [one.removesuffix(" of DP-1") for one in asked]
+    assert bool(messages_of("working-depth-short", typed)) == (not asked)
+
+
+@pytest.mark.parametrize(
+    ("cells", "asked"),
+    [
+        ({"depth": "12"}, ["Opposite side"]),
+        ({"opposite_side": "Grounded"}, ["Depth"]),
+        ({"opposite_side": "Grounded", "depth": "N/V"}, ["Depth"]),
+        ({"opposite_side": "Grounded", "depth": "N/A"}, []),
+        ({"opposite_side": "N/A", "depth": "12"}, []),
+    ],
+)
+def test_the_depth_is_not_compared_without_what_stands_opposite(cells: Row, asked: list[str]):
+    assert missing("working-depth-short", measured(**cells)) == asked
+    assert messages_of("working-depth-short", measured(**cells)) == []
+
+
+def test_only_the_depth_asks_for_the_voltage():
+    typed = measured(
+        {"tag": "DP-1", "kind": "Panelboard"}, **DEPTH, width="30", height="78", equipment_width="20"
+    )
+    assert missing("working-depth-short", typed) == ["Voltage of DP-1"]
+    assert missing("working-width-short", typed) == []
+    assert missing("working-height-short", typed) == []
+    assert (
+        missing("working-depth-short", measured({"tag": "DP-1"}, opposite_side="Grounded", depth="N/A")) == []
+    )
+
+
+@pytest.mark.parametrize(("answer", "problem"), [("Yes", False), ("No", True), ("N/A", False)])
+def test_a_door_opens_or_it_does_not(answer: str, problem: bool):
+    assert bool(messages_of("door-swing-limited", measured(door_opens_90=answer))) == problem
+
+
+# -- what stands there
+
+
+@pytest.mark.parametrize(
+    ("items", "foreign"),
+    [
+        ("None", ""),
+        ("Sprinkler only", ""),
+        ("Pipe", "Pipe"),
+        ("Pipe; HVAC duct; Sprinkler only", "Pipe and HVAC duct"),
+        ("Cable tray; Light; Smoke detector", ""),
+        ("conduit; EMT; busway; bus duct; Wireway; raceway; gutter; trough; luminaire; lamp; sensor", ""),
+        ("Pipe; Conduit", "Pipe"),
+        ("Emtage duct", "Emtage duct"),
+    ],
+)
+def test_what_belongs_to_the_installation_is_not_foreign_to_it(items: str, foreign: str):
+    typed = measured(items_above=items, open_above="6 ft")
+    found = messages_of("dedicated-space-obstructed", typed)
+    assert [text.partition(" in the space above")[0] for text in found] == ([foreign] if foreign else [])
+    assert missing("dedicated-space-obstructed", typed) == []
+    assert bool(messages_of("sprinkler-above", typed)) == ("Sprinkler only" in items)
+
+
+def test_how_far_up_was_looked_is_asked_where_nothing_was_seen():
+    assert missing("dedicated-space-obstructed", measured(items_above="None")) == ["Open above"]
+    assert missing("dedicated-space-obstructed", measured(items_above="Pipe")) == []
+    assert missing("dedicated-space-obstructed", measured(items_above="None", open_above="N/A")) == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "has_one"),
+    [("Panelboard", True), ("Switchboard", True), ("Switchgear", True), ("Motor control center", True),
+     ("Transformer", False), ("Disconnect switch", False), ("Generator", False)],
+)  # fmt: skip
+def test_the_dedicated_space_belongs_to_the_kinds_of_the_list(kind: str, has_one: bool):
+    # NFPA 70 110.26(E): switchboards, switchgear, panelboards and motor control centers.
+    typed = measured({**DP1, "kind": kind}, items_above="Pipe; Sprinkler only")
+    assert bool(messages_of("dedicated-space-obstructed", typed)) == has_one
+    assert bool(messages_of("sprinkler-above", typed)) == has_one
+    assert bool(missing("dedicated-space-obstructed", measured({**DP1, "kind": kind}))) == has_one
+
+
+@pytest.mark.parametrize(("kind", "asked"), [("", ["Kind of DP-1"]), ("N/V", ["Kind of DP-1"]), ("N/A", [])])
+def test_a_kind_that_was_not_read_may_have_a_dedicated_space(kind: str, asked: list[str]):
+    typed = measured({**DP1, "kind": kind}, items_above="Pipe")
+    assert missing("dedicated-space-obstructed", typed) == asked
+    assert missing("sprinkler-above", typed) == asked
+    assert messages_of("dedicated-space-obstructed", typed) == []
+
+
+@pytest.mark.parametrize(
+    ("items", "says"),
+    [("None", ""), ("N/A", ""), ("", ""), ("Ladder", "Ladder"), ("None; Ladder", "Ladder"), ("Ladder; Pallets; Paint", "Ladder, Pallets and Paint")],
+)  # fmt: skip
+def test_anything_in_the_working_space_is_storage(items: str, says: str):
+    found = messages_of("working-space-storage", measured(items_in_space=items))
+    assert [text.partition(" in the working space")[0] for text in found] == ([says] if says else [])
+
+
+# -- ways out
+
+MSB = {"tag": "MSB", "kind": "Switchboard", "room": "Main", "rating_a": "1600"}
+
+
+def room_of(entrances: str, width: str = "90", **cells: str) -> Typed:
+    return as_typed(
+        rooms=[{"room": "Main", "entrances": entrances}],
+        equipment=[{**MSB, **cells}],
+        clearances=[{"tag": "MSB", "equipment_width": width}],
+    )
+
+
+@pytest.mark.parametrize(
+    ("typed", "problem", "asked"),
+    [
+        (room_of("1"), True, []),
+        (room_of("0"), True, []),
+        (room_of("2"), False, []),
+        (room_of("3"), False, []),
+        (room_of("1", "72"), False, []),
+        (room_of("1", "73"), True, []),
+        (room_of("1", rating_a="1200"), True, []),
+        (room_of("1", rating_a="1199"), False, []),
+        (room_of("1", rating_a="-1600"), False, []),
+        (room_of("1", kind="Transformer"), False, []),
+        (room_of("1", kind="Lift controller"), False, []),
+        (room_of("1", "90 ft"), False, []),
+        (room_of(""), False, ["Entrances of Main"]),
+        (room_of("N/V"), False, ["Entrances of Main"]),
+        (room_of("N/A"), False, []),
+        (room_of("1", room=""), False, ["Room of MSB"]),
+        (room_of("1", room="Elsewhere"), False, ["Room of MSB"]),
+        (room_of("1", ""), False, ["Equipment width"]),
+        (room_of("1", rating_a=""), False, ["Rating (A) of MSB"]),
+        (room_of("1", "", rating_a=""), False, ["Equipment width"]),
+        (room_of("1", "N/A"), False, []),
+        (room_of("1", "", rating_a="1199"), False, []),
+        (room_of("1", "", rating_a="1200"), False, ["Equipment width"]),
+        (room_of("1", "72", rating_a=""), False, []),
+        (room_of("1", "73", rating_a=""), False, ["Rating (A) of MSB"]),
+    ],
+)
+def test_large_equipment_wants_two_ways_out(typed: Typed, problem: bool, asked: list[str]):
+    # NFPA 70 110.26(C)(2): 1200 A or more and over 6 ft wide; one entrance at each end of the working space.
+    assert bool(messages_of("second-entrance-check", typed)) == problem
+    assert missing("second-entrance-check", typed) == asked
+
+
+def test_two_measured_sides_of_one_board_are_one_question():
+    sides = [{"tag": "MSB", "equipment_width": "90"}] * 2
+    typed = as_typed(rooms=[{"room": "Main", "entrances": "1"}], equipment=[MSB], clearances=sides)
+    assert len(messages_of("second-entrance-check", typed)) == 1
+    other = as_typed(
+        rooms=[{"room": "Main", "entrances": "1"}],
+        equipment=[MSB, {**MSB, "tag": "MSB-2", **WYE_208}],
+        clearances=[*sides, {"tag": "MSB-2", "equipment_width": "80"}],
+    )
+    assert len(messages_of("second-entrance-check", other)) == 2
+    unknown = as_typed(equipment=[MSB], clearances=sides)
+    assert missing("second-entrance-check", unknown) == ["Room of MSB"]
+
+
+@pytest.mark.parametrize(
+    ("entrances", "says"), [("1", "Main has one entrance ("), ("0", "Main has 0 entrances (")]
+)
+def test_the_entrances_are_counted(entrances: str, says: str):
+    (said,) = messages_of("second-entrance-check", room_of(entrances))
+    assert says in said

@@ -6,7 +6,6 @@ run(call)   runs the command of a parsed call and returns the exit status
 from __future__ import annotations
 
 import argparse
-import json
 from collections.abc import Callable
 
 from workbook_tools.cli.terminal import emphasised, working
@@ -62,6 +61,8 @@ def _check(call: argparse.Namespace) -> int:
     with working(f"Checking {call.survey}"):
         checked = check(call.survey, template=call.template, photos=call.photos, output=call.output)
     if call.json:
+        import json
+
         print(json.dumps(as_json(checked), ensure_ascii=False, indent=1))
     else:
         print(summary(checked, emphasise=emphasised))

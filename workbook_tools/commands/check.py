@@ -8,12 +8,13 @@ Not here: the rules (rules), how the result reads (checking).
 from __future__ import annotations
 
 import os
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workbook_tools.errors import Unusable
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from workbook_tools.checking import Checked
     from workbook_tools.definitions import Template
     from workbook_tools.review import Review
@@ -54,6 +55,8 @@ def check(
     Unusable
         A file that cannot be used, in one sentence. Nothing is written then.
     """
+    from pathlib import Path
+
     from workbook_tools.checking import check_survey
     from workbook_tools.photos.folder import list_photos, no_pictures
     from workbook_tools.survey.reading import read_survey
@@ -62,8 +65,6 @@ def check(
     folder = None
     unreadable: list[str] = []
     if photos is not None:
-        from workbook_tools.photos.folder import list_photos, no_pictures
-
         folder = list_photos(photos)
         unreadable = no_pictures(folder)
     if output is None:

@@ -8,12 +8,13 @@ Not here: what a delivery holds (delivery), what the schedule says (schedule).
 from __future__ import annotations
 
 import os
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from workbook_tools.errors import Unusable
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from workbook_tools.definitions import Template
     from workbook_tools.delivery import Delivered
 
@@ -63,6 +64,8 @@ def deliver(
         sign-off, a file cannot be read or written, or the written workbook is not what was
         meant. Nothing is put in place then.
     """
+    from pathlib import Path
+
     from workbook_tools.checking import check_survey
     from workbook_tools.delivery import (
         Order,
@@ -105,6 +108,8 @@ def deliver(
 
 def _named(output: str | os.PathLike[str]) -> Path:
     """Return the folder to make; "." and ".." by their own names."""
+    from pathlib import Path
+
     said = os.fspath(output)
     target = Path(said.replace("\0", ""))
     if target.name in ("", ".."):
@@ -116,6 +121,8 @@ def _named(output: str | os.PathLike[str]) -> Path:
 
 def _refuse_a_place_in_use(target: Path, *sources: str | os.PathLike[str] | None) -> None:
     """Refuse a folder that holds what the delivery is made from: it would be moved and replaced."""
+    from pathlib import Path
+
     folder = target.resolve()
     for source in sources:
         if source is not None and Path(source).resolve().is_relative_to(folder):

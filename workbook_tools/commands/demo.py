@@ -7,18 +7,17 @@ Not here: the building itself (demonstration).
 
 from __future__ import annotations
 
-import json
 import os
-from dataclasses import dataclass
-from datetime import date
-from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from workbook_tools.commands.check import check
 from workbook_tools.commands.deliver import deliver
 from workbook_tools.commands.new import new
 
 if TYPE_CHECKING:
+    from datetime import date
+    from pathlib import Path
+
     from workbook_tools.definitions import Template
     from workbook_tools.review import Review
 
@@ -45,8 +44,7 @@ PHOTOS = "photos"
 ROWS = 60  # enough for this building; the stock workbook has more
 
 
-@dataclass(frozen=True, slots=True)
-class Demonstration:
+class Demonstration(NamedTuple):
     """The folder that was made, and what to say about it."""
 
     folder: Path
@@ -61,7 +59,7 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
     folder : path
         The folder to make. It appears whole or not at all.
     force : bool, optional
-        Replace the files of an earlier
+        Replace the files of an earlier demonstration; whatever else lies in the folder stays.
 
     Returns
     -------
@@ -72,6 +70,9 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
     Unusable
         The folder exists already, or cannot be written.
     """
+    import json
+    from pathlib import Path
+
     from workbook_tools.demonstration import (
         FIRST_CHECK,
         SIGNED,

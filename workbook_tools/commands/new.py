@@ -10,13 +10,13 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from workbook_tools.errors import Unusable
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from workbook_tools.definitions import Template
     from workbook_tools.filling import FillReport
     from workbook_tools.filling.sources import Source
@@ -26,8 +26,7 @@ __all__ = ["NewWorkbook", "new"]
 MOST_ROWS = 5000
 
 
-@dataclass(frozen=True, slots=True)
-class NewWorkbook:
+class NewWorkbook(NamedTuple):
     """A survey workbook that was written; `filled` is the filling's report, None where nothing was filled in."""
 
     path: Path
@@ -79,6 +78,9 @@ def new(
     >>> made.path.name, made.template
     ('survey.xlsx', 'retail')
     """
+    from dataclasses import replace
+    from pathlib import Path
+
     from workbook_tools.definitions import Template, check_rule_names, load_template
     from workbook_tools.files import whole_file
     from workbook_tools.filling import read_fill

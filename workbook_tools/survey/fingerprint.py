@@ -9,7 +9,6 @@ cells, headings' wording and formats do not count.
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator
 from datetime import date
 from functools import lru_cache
@@ -40,6 +39,8 @@ def fingerprint(survey: Survey) -> str:
     >>> of(tag="DP-1", rating_a="400 A") == of(tag="DP-1", rating_a="225")
     False
     """
+    import hashlib
+
     content = hashlib.sha256()
     for line in sorted(_lines(survey)):
         content.update(line.encode("utf-8", "surrogatepass"))

@@ -52,6 +52,7 @@ Looks at: Service. The motions of the hand to shut off one service sum to more t
 Why: In an emergency the building is not shut off in time, or not wholly.
 What to do: Count again: every disconnect of the same service, the same Utility number in Fed from.
   If it stands, leave it: it goes to the client.
+For the client: an issue of the equipment. Who mends it: licensed electrician.
 Source: NFPA 70 230.71
 Not checked without: Hand motions
 
@@ -59,6 +60,7 @@ An example that it reports:
   Equipment: Tag = SD-1; Kind = Service disconnect; Fed from = Utility; Hand motions = 4
   Equipment: Tag = SD-2; Kind = Service disconnect; Fed from = Utility; Hand motions = 3
   -> Shutting off Utility takes 7 motions of the hand (4 at SD-1 and 3 at SD-2); at most 6 are allowed (NFPA 70-2023 230.71).
+     The client reads: Seven motions of the hand are needed to shut off the service, where six is the most. In an emergency the building may not be shut off in time, or not completely. Have a qualified electrical engineer study it, then repair by a licensed electrical contractor.
 One that passes:
   Equipment: Tag = SD-1; Kind = Service disconnect; Fed from = Utility; Hand motions = 4
   Equipment: Tag = SD-2; Kind = Service disconnect; Fed from = Utility 2; Hand motions = 3"""

@@ -1,9 +1,15 @@
 """A finding beside the value recorded for the same thing: do the two agree, and does a finding say it."""
 
+from dataclasses import replace
+
 import pytest
 
 from tests.rules.asking import DP1, Row, cells_of, messages_of, not_checked_of
+from workbook_tools.definitions import load_template
+from workbook_tools.rules import catalogue
+from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Typed, as_typed
+from workbook_tools.rules.typed import assessment_of
 
 DEPTH = {"opposite_side": "Grounded"}
 CLEARANCES = [
@@ -277,3 +283,32 @@ def test_the_light_is_asked_of_rooms_that_may_have_been_entered(access: str, ask
         one.missing for one in not_checked_of("condition-without-finding", dark(access=access, lighting=""))
     ]
     assert missing == (["Lighting"] if asked else [])
+
+
+# -- what a firm's own library says contradicts a finding
+
+
+@pytest.mark.parametrize(
+    ("contradictions", "says"),
+    [
+        (("main_device=Main lugs",), "Main device reads Main lugs at Equipment!J5"),
+        (("main_device=Main breaker",), ""),
+        (
+            ("main_device=Main breaker", "main_device=Main lugs"),
+            "Main device reads Main lugs at Equipment!J5",
+        ),
+        (("depth=42",), ""),
+        (("supply-loop",), ""),
+        (("no-such-rule",), ""),
+        (("no-such-rule", "touch-test-alerted"), "Touch test reads No alert at Equipment!O5"),
+        ((), ""),
+    ],
+)
+def test_a_firm_names_the_value_that_contradicts_its_own_finding(contradictions: tuple[str, ...], says: str):
+    office = load_template("office")
+    own = replace(office.findings[0], disagrees_with=contradictions)
+    typed = recorded(own.name, equipment={**DP1, "main_device": "Main lugs", "touch_test": "No alert"})
+    assessment = assessment_of(typed, replace(office, findings=(own,)))
+    found = [one for one in catalogue()["finding-disagrees"].check(assessment) if isinstance(one, Problem)]
+    said = [f"{own.name} is recorded for DP-1, but {says}."] if says else []
+    assert [problem.message for problem in found] == said

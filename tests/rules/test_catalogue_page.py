@@ -53,6 +53,7 @@ Why: In an emergency the building is not shut off in time, or not wholly.
 What to do: Count again: every disconnect of the same service, the same Utility number in Fed from.
   If it stands, leave it: it goes to the client.
 For the client: an issue of the equipment. Who mends it: licensed electrician.
+Listed as compared: Number of hand motions to shut off the service.
 Source: NFPA 70 230.71
 Not checked without: Hand motions
 

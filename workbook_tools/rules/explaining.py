@@ -121,6 +121,8 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
     yield "Why", rule.why
     yield "What to do", rule.mend
     yield "For the client", _for_client(rule.client)
+    if rule.compares:
+        yield "Listed as compared", f"{rule.compares}."
     yield "Source", rule.source
     if rule.measured:
         profile = _profile()
@@ -136,7 +138,8 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
 def _for_client(client: ForClient) -> str:
     match client:
         case Condition():
-            return f"an issue of the equipment. Who mends it: {client.trade.value}."
+            live = ", marked as metal that may be live" if client.may_be_live else ""
+            return f"an issue of the equipment{live}. Who mends it: {client.trade.value}."
         case Limit():
             return f"a limit of the survey, under {client.group.value}."
         case Remark():

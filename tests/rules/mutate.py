@@ -3,6 +3,7 @@
     python tests/rules/mutate.py 60 7                        60 changes, drawn with seed 7
     python tests/rules/mutate.py 20 7 supply.py values.py    ... in these modules alone
     python tests/rules/mutate.py --list 60 7                 what would be changed; nothing is run
+    python tests/rules/mutate.py 60 7 --at supply.py:32      of the sixty, what was changed on this line
 
 Each change goes into a temporary copy of the package, and the tests run against that copy in a
 process of their own. One line is printed for each: where, what was changed, "killed" where a test
@@ -247,8 +248,13 @@ def main() -> int:
     parser.add_argument("seed", type=int, help="which ones: the same seed draws the same")
     parser.add_argument("modules", nargs="*", help="file names in workbook_tools/rules; all of them if none")
     parser.add_argument("--list", action="store_true", help="print what would be changed, and run nothing")
+    parser.add_argument(
+        "--at", nargs="+", metavar="FILE:LINE", help="of those drawn, only the ones on these lines"
+    )
     asked = parser.parse_args()
     mutants = drawn(asked.count, asked.seed, asked.modules)
+    if asked.at:
+        mutants = [mutant for mutant in mutants if f"{mutant[0].name}:{mutant[1].line}" in asked.at]
     if asked.list:
         print("\n".join(f"{path}:{change.line}: {change.says}" for path, change, _text in mutants))
         return 0

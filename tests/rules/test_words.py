@@ -98,7 +98,7 @@ def test_one_and_several():
     [
         ("", ""), ("   ", ""), ("hot", "Hot."), ("hot.", "Hot."), ("hot!", "Hot!"), ("hot?", "Hot?"), ("hot…", "Hot…"),
         ("hot;", "Hot."), ("hot , ", "Hot."), ("hot:", "Hot."), ("(see photo.)", "(see photo.)"), ("called “hot.”", "Called “hot.”"),
-        ('called "hot."', 'Called "hot."'), ("two\n  lines", "Two lines."), (";", ""),
+        ('called "hot."', 'Called "hot."'), ("two\n  lines", "Two lines."), ("open box", "Open box."), (";", ""),
     ],
 )  # fmt: skip
 def test_what_was_typed_becomes_a_sentence(typed: str, said: str):
@@ -110,7 +110,7 @@ def test_what_was_typed_becomes_a_sentence(typed: str, said: str):
     [
         ("Two screws gone.", "two screws gone"), ("A screw is gone", "a screw is gone"), ("I saw a screw", "I saw a screw"),
         ("EMT loose;", "EMT loose"), ("MCC-1 hot", "MCC-1 hot"), ("Panel-board hot", "Panel-board hot"), ("Hot, dusty", "hot, dusty"),
-        ("Hot", "hot"), ("3 screws", "3 screws"), ("", ""), ("McKay's door", "McKay's door"), ("Tarnwell door", "Tarnwell door"),
+        ("Hot", "hot"), ("Open box.", "open box"), ("Open box ;", "open box"), ("A lamp, a fax", "a lamp, a fax"), ("3 screws", "3 screws"), ("", ""), ("McKay's door", "McKay's door"), ("Tarnwell door", "Tarnwell door"),
     ],
 )  # fmt: skip
 def test_what_was_typed_reads_inside_a_sentence(typed: str, said: str):

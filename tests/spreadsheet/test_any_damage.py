@@ -29,7 +29,7 @@ OTHERS = (
     *("shapes.ods", "dates-and-times.ods", "floating-pictures.xlsx"),
     *("strict.xlsx", "mixed-column.xlsx", "prefixed.xlsx"),
 )
-DRAWN = {way: drawn("damaged parts", range(24), lambda seed: seed // 3) for way in MUTATIONS}
+DRAWN = {way: drawn("damaged parts", range(24), lambda seed: seed // 8) for way in MUTATIONS}
 
 
 def survey(path: Path) -> bytes:

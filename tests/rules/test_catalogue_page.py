@@ -77,9 +77,19 @@ def test_a_name_near_no_rule_is_answered_without_a_guess():
     assert str(error.value) == "There is no rule 'qqqq'. `workbook-tools explain` lists them all."
 
 
-def test_several_near_rules_are_all_offered():
-    with pytest.raises(Unusable, match=r"Did you mean duplicate-tag or .*duplicate-room"):
-        rule_text("duplicate-ta")
+@pytest.mark.parametrize(
+    ("asked", "offered"),
+    [
+        ("photo", "photo-unused or photo-missing"),
+        ("working-short", "working-width-short or working-depth-short or working-height-short"),
+        ("short-circuit", "short-circuit-rating-low or photo-missing or phase-wire-conflict"),
+    ],
+)
+def test_the_nearest_rules_are_offered_three_at_most(asked: str, offered: str):
+    with pytest.raises(Unusable) as error:
+        rule_text(asked)
+    hint = f"Did you mean {offered}?"
+    assert str(error.value) == f"There is no rule {asked!r}. {hint} `workbook-tools explain` lists them all."
 
 
 def test_the_list_stands_in_two_columns_within_a_hundred_characters():

@@ -194,6 +194,9 @@ def test_what_a_clearance_rule_reports_as_short_is_not_also_implausible(cells: R
         ("mm", "4", "in millimetres that is 0.2 in, as 4 m it would be 157.5 in"),
         ("ft", "914", "in feet that is 914 ft, as 914 mm it would be 36.0 in"),
         ("m", "42", "in metres that is 137 ft 10 in, 42 in would make sense"),
+        ("cm", "24", "in centimetres that is 9.4 in, 24 in would make sense"),
+        ("ft", "0.9", "in feet that is 10.8 in, as 0.9 m it would be 35.4 in"),
+        ("m", "420", "in metres that is 1377 ft 11 in, as 420 cm it would be 165.4 in"),
     ],
 )
 def test_a_doubtful_length_is_said_in_both_units(unit: str, text: str, says: str):

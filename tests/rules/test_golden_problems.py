@@ -93,7 +93,7 @@ CASES = [
     ("hand-motions-over-six", "twelve disconnects", motions(*["1"] * 12)),
     ("high-leg-present", "the delta", as_typed(equipment=[{"tag": "RP-3", "voltage": "240/120", "phase": "3", "wires": "4"}])),
     ("rating-not-standard", "fuses", as_typed(equipment=[{"tag": "DS-1", "kind": "Disconnect switch", "rating_a": "605", "main_device": "Fused switch"}])),
-    ("rating-not-standard", "below the smallest", as_typed(equipment=[{"tag": "DS-1", "kind": "Disconnect switch", "rating_a": "12"}])),
+    ("rating-not-standard", "near the smallest", as_typed(equipment=[{"tag": "DS-1", "kind": "Disconnect switch", "rating_a": "12"}])),
     ("phase-wire-conflict", "a plate", as_typed(transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "240/120 delta high leg", "phase": "1"}])),
     ("phase-wire-conflict", "wires", as_typed(equipment=[{"tag": "DP-1", "voltage": "480Y/277", "phase": "3", "wires": "2"}])),
     ("transformer-primary-mismatch", "sides swapped", transformed(primary_v="208Y/120", secondary_v="480")),

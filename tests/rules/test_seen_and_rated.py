@@ -81,6 +81,22 @@ def test_ratings_are_looked_up_where_a_device_carries_them(cells: Row, problem: 
 
 
 @pytest.mark.parametrize(
+    ("profile", "device", "problem"),
+    [
+        ("nec-2014", "Main breaker", True),
+        ("nec-2014", "Fused switch", False),
+        ("nec-2023", "Main breaker", False),
+        ("nec-2023", "Fused switch", False),
+    ],
+)
+def test_ten_amperes_are_standard_for_fuses_and_lately_for_breakers(profile: str, device: str, problem: bool):
+    # NFPA 70 240.6(A): the table began at 15 A until the edition that took in 10 A; fuses had 1, 3, 6, 10 and 601 A.
+    row = {**DP1, "rating_a": "10", "main_device": device}
+    typed = as_typed(job={"code_profile": profile}, equipment=[row])
+    assert bool(messages_of("rating-not-standard", typed)) == problem
+
+
+@pytest.mark.parametrize(
     "kind",
     ["Service disconnect", "Switchboard", "Switchgear", "Panelboard", "Motor control center", "Disconnect switch", "Enclosed circuit breaker", "PV disconnect"],
 )  # fmt: skip
@@ -118,6 +134,11 @@ def test_every_voltage_is_looked_up_in_the_table(table: str, cells: Row, places:
         ({"voltage": "480Y/277", "phase": "", "wires": "2"}, "Equipment!H5"),
         ({"voltage": "480 3ph", "phase": "1", "wires": ""}, "Equipment!G5"),
         ({"voltage": "480Y/277 1ph 4w", "phase": "", "wires": ""}, "Equipment!F5"),
+        ({"voltage": "480Y/277 1ph 4w", "phase": "3", "wires": "2"}, "Equipment!F5"),
+        ({"voltage": "480Y/277 1ph 4w", "phase": "3", "wires": ""}, "Equipment!F5"),
+        ({"voltage": "480Y/277 1ph 4w", "phase": "", "wires": "2"}, "Equipment!F5"),
+        ({"voltage": "480Y/277 4w", "phase": "1", "wires": ""}, "Equipment!G5"),
+        ({"voltage": "480Y/277 4w", "phase": "", "wires": "2"}, "Equipment!H5"),
     ],
 )
 def test_a_conflict_stands_at_the_cell_that_is_alone_against_the_others(cells: Row, place: str):

@@ -9,7 +9,6 @@ written by hand before the rules.
 from __future__ import annotations
 
 from collections.abc import Callable
-from operator import itemgetter
 from pathlib import Path
 
 import pytest
@@ -25,7 +24,11 @@ from workbook_tools.survey import Survey, read_survey
 pytestmark = pytest.mark.office
 
 TRIPS = [(ending, program) for program in PROGRAMS for ending in ("xlsx", "ods")]
-PROGRAM = itemgetter(1)
+
+
+def program_of(trip: tuple[str, str]) -> str:
+    """Return the program alone: LibreOffice saves in several ways."""
+    return trip[1].partition(",")[0]
 
 
 @pytest.fixture(scope="module", params=["xlsx", "ods"])
@@ -70,7 +73,7 @@ def test_a_typed_survey_has_exactly_the_experts_problems(survey: Survey) -> None
 
 
 @pytest.mark.sampled
-@pytest.mark.parametrize(("typed", "program"), drawn("round trips", TRIPS, PROGRAM), indirect=["typed"])
+@pytest.mark.parametrize(("typed", "program"), drawn("round trips", TRIPS, program_of), indirect=["typed"])
 def test_a_survey_says_the_same_after_another_program_saved_it(
     program: str, typed: Path, survey: Survey, office: Office, tmp_path: Path
 ) -> None:

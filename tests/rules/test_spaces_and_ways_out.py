@@ -254,7 +254,7 @@ def test_two_measured_sides_of_one_board_are_one_question():
 
 
 @pytest.mark.parametrize(
-    ("entrances", "says"), [("1", "Main has one entrance ("), ("0", "Main has 0 entrances (")]
+    ("entrances", "says"), [("1", "Main has one entrance ("), ("0", "Main has no entrance (")]
 )
 def test_the_entrances_are_counted(entrances: str, says: str):
     (said,) = messages_of("second-entrance-check", room_of(entrances))

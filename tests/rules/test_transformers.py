@@ -177,7 +177,7 @@ def test_a_small_secondary_is_not_rounded_up():
     small = {"kva": "3", "secondary_v": "480"}
     load = {**RP1, "voltage": "480", "wires": "3", "main_device": "Main breaker"}
     (said,) = messages_of("secondary-protection-check", plated(T1, {**load, "rating_a": "10"}, **small))
-    assert "167 % of that is 6.0" in said
+    assert "167 % of that is 6 A" in said
     assert "rounded up" not in said
     assert messages_of("secondary-protection-check", plated(T1, {**load, "rating_a": "6"}, **small)) == []
 

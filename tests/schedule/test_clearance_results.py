@@ -54,4 +54,4 @@ def test_the_result_of_a_clearance_names_the_ways_out_and_what_was_found_around_
     going = [p for p in checked.problems if p.class_ == "report" or p.rule == "second-entrance-check"]
     assert "second-entrance-check" in {p.rule for p in going}
     result = build_schedule(checked, conditions=going).clearances[0].result
-    assert result.startswith("Only one way out recorded; piping above the equipment without leak protection")
+    assert result.startswith("Too few ways out recorded; piping above the equipment without leak protection")

@@ -160,8 +160,9 @@ def _read_beside(text: str, phases: int | None, wires: int | None) -> VoltageRea
         )
     for column, inside, beside in (("phases", phases_in_text, phases), ("wires", wires_in_text, wires)):
         if inside is not None and beside is not None and inside != beside:
+            noun = column.removesuffix("s") if inside == 1 else column
             return reading(
-                "conflict", f"{text.strip()!r} says {inside} {column}, the entry beside it says {beside}."
+                "conflict", f"{text.strip()!r} says {inside} {noun}, the entry beside it says {beside}."
             )
 
     by_volts, remark = _systems_of(volts, said)

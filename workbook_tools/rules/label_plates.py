@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from workbook_tools.assessment import Assessment
 from workbook_tools.electrical import is_listed_kva, kva_neighbours
 from workbook_tools.rules.client import Limit, Paperwork, Remark
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey import Outcome, Transformer
@@ -34,12 +35,13 @@ def kva_not_standard(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             continue
         if not is_listed_kva(facts.kva, facts.phases):
             below, above = kva_neighbours(facts.kva, facts.phases)
-            near = " and ".join(f"{size:g}" for size in (below, above) if size is not None)
+            sizes = [f"{size:g}" for size in (below, above) if size is not None]
+            near = f"the nearest {'is' if len(sizes) == 1 else 'are'} {listed(sizes)} kVA"
             kind = "three-phase" if facts.phases == 3 else "single-phase"
             yield KVA_NOT_STANDARD.problem(
                 plate,
                 plate.kva,
-                f"{facts.kva:g} kVA is not a listed {kind} size; the nearest are {near} kVA.",
+                f"{facts.kva:g} kVA is not a listed {kind} size; {near}.",
             )
 
 

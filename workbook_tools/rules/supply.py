@@ -85,7 +85,8 @@ def _standing_in_the_way(
 def _said(assessment: Assessment, pair: Supplied, reason: str) -> tuple[str, str]:
     """Return what stands in the way, for the inspector and for the client."""
     row, source = pair.row.called, pair.source.called
-    named = listed(list(pair.row.fed_from.value or ()) or ["its source"])
+    sources = list(pair.row.fed_from.value or ()) or ["its source"]
+    named, has = listed(sources), "has" if len(sources) == 1 else "have"
     system = assessment.equipment(pair.row).system
     wanted = system.name if system is not None else pair.row.voltage.said
     offered = assessment.delivered(pair.source)
@@ -94,7 +95,7 @@ def _said(assessment: Assessment, pair: Supplied, reason: str) -> tuple[str, str
         gives = either([one.name for one in offered])
         return (
             f"{row} is {wanted} but is fed from {source}, which gives {gives}; that takes a transformer between them.",
-            f"recorded with {pair.row.voltage.said} V but fed from {named}, which has another voltage, {untransformed}",
+            f"recorded with {pair.row.voltage.said} V but fed from {named}, which {has} another voltage, {untransformed}",
         )
     gives = either([one.description for one in offered])
     if reason == "phase":
@@ -105,7 +106,7 @@ def _said(assessment: Assessment, pair: Supplied, reason: str) -> tuple[str, str
     needs = system.description if system is not None else wanted
     return (
         f"{row} ({needs}) needs a neutral but is fed from {source}, which has none ({gives}).",
-        f"recorded with a neutral but fed from {named}, which has none",
+        f"recorded with a neutral but fed from {named}, which {has} none",
     )
 
 

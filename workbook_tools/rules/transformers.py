@@ -128,17 +128,18 @@ def secondary_protection_check(assessment: Assessment) -> Iterator[Problem | Not
             )
             most = limit.largest_device if limit.largest_device is not None else limit.amps
             if amps > most:
+                at_most = f"{round(most, 1):g} A"
                 up = ", rounded up to the next standard rating," if limit.next_size_up else ""
                 table = limit.section.removeprefix("NFPA 70 ")
                 yield rule.problem(
                     plate,
                     plate.kva,
                     f"{load.called}, the first main on the secondary of {plate.called}, is {amps:g} A. The secondary "
-                    f"carries {facts.secondary_amps:.1f} A at full load; {limit.percent} % of that{up} is {most:g} A, "
+                    f"carries {facts.secondary_amps:.1f} A at full load; {limit.percent} % of that{up} is {at_most}, "
                     f"the limit there ({edition(assessment)} {table}).",
-                    phrase=f"first main on the secondary is {amps:g} A where the table gives at most {most:g} A",
+                    phrase=f"first main on the secondary is {amps:g} A where the table gives at most {at_most}",
                     read=f"{amps:g} A",
-                    expected=f"at most {most:g} A",
+                    expected=f"at most {at_most}",
                 )
 
 

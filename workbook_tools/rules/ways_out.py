@@ -55,7 +55,7 @@ def second_entrance_check(assessment: Assessment) -> Iterator[Problem | NotCheck
         if entrances is None:
             yield from rule.ask(row, room)
         elif entrances < needed:
-            counted = "one entrance" if entrances == 1 else f"{entrances} entrances"
+            counted = {0: "no entrance", 1: "one entrance"}.get(entrances, f"{entrances} entrances")
             yield rule.problem(
                 row,
                 row.equipment_width,
@@ -63,7 +63,7 @@ def second_entrance_check(assessment: Assessment) -> Iterator[Problem | NotCheck
                 f"{profile.large_amperes:g} A or more and over {profile.large_wider_than.inches:g} in wide needs an entrance "
                 f"at each end of the working space; {room.called} has {counted} "
                 f"({section(assessment, profile.large_wider_than.section)}).",
-                phrase="only one way out was recorded from a room with equipment this large",
+                phrase=f"{'only one' if entrances == 1 else 'no'} way out was recorded from a room with equipment this large",
                 expected=f"{room.entrances.heading} {needed}, or one of the two exceptions",
             )
 
@@ -84,7 +84,7 @@ SECOND_ENTRANCE_CHECK = Rule(
         do="Have a licensed electrical engineer and the local authority look at the ways out.",
         trade=Trade.ENGINEER,
         why="A flash at the equipment can cut off the only way out.",
-        in_short="only one way out recorded",
+        in_short="too few ways out recorded",
     ),
     compares="Ways out of rooms with large equipment",
     check=second_entrance_check,

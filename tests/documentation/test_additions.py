@@ -165,13 +165,12 @@ def test_a_rule_is_one_module_its_test_and_the_page_rewritten(house):
     told = python(house, "-m", "workbook_tools", "explain", "transformer-past-life")
     assert "The client reads: 65 years old, past the usual life of a transformer." in told
     chosen = [
-        "tests/rules/test_catalogue.py",
-        "tests/rules/test_seeded_faults.py",
-        "tests/rules/test_golden_problems.py",
+        f"tests/rules/test_{name}.py"
+        for name in ("catalogue", "catalogue_page", "seeded_faults", "golden_problems")
     ]
     passed = python(
         house, "-m", "pytest", "-q", "-p", "no:cacheprovider", *chosen,
-        "-k", "transformer-past-life or catalogue or every_rule or person_has_read",
+        "-k", "transformer-past-life or catalogue or every_rule or person_has_read or group",
     )  # fmt: skip
     assert int(re.search(r"(\d+) passed", passed)[1]) > 8
     assert touched(house) == {module, tests, "workbook_tools/rules/CATALOGUE.md"}

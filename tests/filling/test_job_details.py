@@ -31,10 +31,10 @@ def test_a_key_is_a_heading_a_field_or_a_spelling(key: str, field: str, template
 @pytest.mark.parametrize(
     ("key", "says"),
     [
-        ("Propperty", "'Propperty' on the sheet Job; did you mean Property;"),
-        ("Inspecter", "did you mean Inspector;"),
-        ("colour of the door", "it asks for Property, Address, Client"),
-        ("", "it asks for Property"),
+        ("Propperty", "'Propperty' on the sheet Job. Did you mean Property?"),
+        ("Inspecter", "Did you mean Inspector?"),
+        ("colour of the door", "It asks for Property, Address, Client"),
+        ("", "It asks for Property"),
     ],
 )
 def test_an_unknown_key_is_answered_with_the_nearest(key: str, says: str, template: Template) -> None:

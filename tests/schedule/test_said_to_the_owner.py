@@ -88,7 +88,7 @@ def test_a_room_left_out_for_the_same_reason_is_said_once():
         ("Rooms not entered", "Vault", ""),
         ("Not inspected", "Vault", ""),
     ]
-    assert [line.reason for line in limits if "LC-1" in line.what] == [
+    assert [line.reason for line in limits if line.group == "Recorded, not inspected"] == [
         "In the list so that it is complete; nobody inspected it. Maker could not be seen."
     ]
 

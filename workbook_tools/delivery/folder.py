@@ -208,7 +208,7 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
         yield f"{number} to confirm without an answer: see {record}."
     to_client = sum(line.group == OPEN for line in schedule.limits)
     if to_client:
-        yield f"{_so_many(to_client, 'question')} left open: the sheet Limits of the schedule lists what was not answered."
+        yield f"{_so_many(to_client, 'question')} left open: the schedule's sheet Limits of this survey lists what was not answered."
     of_photos = _photos_to_tell(order, photos)
     if len(of_photos) == 1:
         yield of_photos[0]

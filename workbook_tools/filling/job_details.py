@@ -40,9 +40,10 @@ def job_answers(pairs: Mapping[str, str], template: Template) -> dict[str, str]:
     for key, value in pairs.items():
         field = _field_of(key, sheet)
         if field is None:
+            near = _nearest(key, sheet)
+            asked = f"It asks for {', '.join(column.heading for column in sheet.typed)}."
             raise Unusable(
-                f"There is no {key.strip()!r} on the sheet {sheet.name}{_nearest(key, sheet)}; "
-                f"it asks for {', '.join(column.heading for column in sheet.typed)}."
+                f"There is no {key.strip()!r} on the sheet {sheet.name}. {f'Did you mean {near}?' if near else asked}"
             )
         if field in answers:
             raise Unusable(
@@ -65,7 +66,7 @@ def _nearest(key: str, sheet: Sheet) -> str:
 
     said = {spelling(s): c.heading for c in sheet.typed for s in (*c.also_called, c.field, c.heading)}
     near = get_close_matches(spelling(key), list(said), n=1, cutoff=0.6)
-    return f"; did you mean {said[near[0]]}" if near else ""
+    return said[near[0]] if near else ""
 
 
 class LabelAbove(NamedTuple):

@@ -67,7 +67,7 @@ def report_lines(
         lines.append(f"{source}: no place on {sheet.name} for {named}; kept there as {as_what}.")
     others = [name for name in report.extra_sheets if name != outside_sheet]
     if others:
-        lines.append(f"Kept as sheets of their own, since they fit no table: {', '.join(others)}.")
+        lines.append(f"Kept whole, each on a sheet of its own: {', '.join(others)}.")
     if outside:
         lines.append(
             f"{_count(outside, 'cell')} outside the rows (titles, totals, notes): kept on the sheet {outside_sheet}."

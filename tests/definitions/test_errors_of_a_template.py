@@ -182,7 +182,7 @@ HEADS = {
         HEAD + '[vocabulary.code_profile]\nfrom = "profiles"\n',
         "[vocabulary.code_profile] from is 'profiles'; 'code profiles' was expected",
     ),
-    "profile": (HEAD + 'code_profile = "nec-2032"\n', "[template] code_profile is 'nec-2032'; one of nec-2023"),
+    "profile": (HEAD + 'code_profile = "nec-2032"\n', "[template] code_profile is 'nec-2032'; one of "),
     "unit": (HEAD + 'dimension_unit = "yd"\n', "[template] dimension_unit is 'yd'; one of in, ft, mm, cm, m"),
     "order": (HEAD + 'sheet_order = ["start", "attic"]\n', "[template] sheet_order names 'attic', which [sheets] does not"),
     "order twice": (HEAD + 'sheet_order = ["start", "start"]\n', "[template] sheet_order names 'start' twice"),

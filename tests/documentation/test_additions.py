@@ -80,22 +80,21 @@ def touched(house):
 def test_a_column_is_one_table(house):
     add(house, "templates/sheets.toml")
     with open(house / "list.csv", "w", newline="", encoding="utf-8") as file:
-        csv.writer(file).writerows([["Tag", "Kind", "Key no."], ["LP-1", "Panelboard", "K 4711"]])
+        csv.writer(file).writerows([["Tag", "Kind", "Label on the door"], ["LP-1", "Panelboard", "K 4711"]])
     python(house, "-m", "workbook_tools", "new", "--rows", "5", "-o", "survey.xlsx", "--fill", "list.csv")
     rows = cells(house / "survey.xlsx")["Equipment"]
-    headings = next(row for row in rows if "Door key" in row)
-    at = headings.index("Door key")
-    assert headings[at - 1] == "Room"
+    headings = next(row for row in rows if "Door label" in row)
+    at = headings.index("Door label")
     assert [row[at] for row in rows if row[0] == "LP-1"] == ["K 4711"]
     code = (
         "from workbook_tools.survey import read_survey; row = read_survey('survey.xlsx').equipment[0]; "
-        "print(row[row.definition.by_field['door_key']].value)"
+        "print(row[row.definition.by_field['door_label']].value)"
     )
     assert python(house, "-c", code).strip() == "K 4711"
     every = (
         "from workbook_tools.definitions import *; print(*map(load_template, stock_templates()), sep='\\n')"
     )
-    assert python(house, "-c", every).count("Door key") == len(stock_templates())
+    assert python(house, "-c", every).count("Door label") == len(stock_templates())
     assert touched(house) == {"templates/sheets.toml"}
 
 

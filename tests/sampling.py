@@ -1,7 +1,8 @@
 """How much of the long runs is done: a sample drawn with a seed, or the whole.
 
     @sampled_property(max_examples=300)     hypothesis settings: a tenth of the examples, 20 at least
-    drawn(what, cases, kind)                the cases to run: some of each kind
+    drawn(what, cases, kind)                the cases to run: one of each kind
+    in_groups_of(size, cases)               a kind where all are alike: one of so many neighbours
     whole()                                 everything was asked for: `--whole` or WORKBOOK_TOOLS_WHOLE=1
     seed()                                  what is drawn: `--sample-seed N` or WORKBOOK_TOOLS_SAMPLE_SEED=N
     summary(counts)                         the line at the end of a run that says what was left out
@@ -21,7 +22,7 @@ from typing import Any, TypeVar
 import pytest
 from hypothesis import settings
 
-__all__ = ["COUNTS", "SEED", "WHOLE", "drawn", "sampled_property", "seed", "summary", "whole"]
+__all__ = ["COUNTS", "SEED", "WHOLE", "drawn", "in_groups_of", "sampled_property", "seed", "summary", "whole"]
 
 WHOLE, SEED = "WORKBOOK_TOOLS_WHOLE", "WORKBOOK_TOOLS_SAMPLE_SEED"
 COUNTS: dict[str, tuple[int, int]] = {}
@@ -39,8 +40,8 @@ def seed() -> int:
     return int(os.environ.get(SEED) or 1)
 
 
-def drawn(what: str, cases: Iterable[Case], kind: Callable[[Case], Hashable], each: int = 1) -> list[Case]:
-    """Return all cases, or in a sample `each` of every kind, in the order that they have."""
+def drawn(what: str, cases: Iterable[Case], kind: Callable[[Case], Hashable]) -> list[Case]:
+    """Return all cases, or in a sample one of every kind, in the order that they have."""
     everything = list(cases)
     chosen = set(range(len(everything)))
     if not whole():
@@ -48,9 +49,15 @@ def drawn(what: str, cases: Iterable[Case], kind: Callable[[Case], Hashable], ea
         kinds: dict[Hashable, list[int]] = {}
         for place, case in enumerate(everything):
             kinds.setdefault(kind(case), []).append(place)
-        chosen = {place for places in kinds.values() for place in dice.sample(places, min(each, len(places)))}
+        chosen = {place for places in kinds.values() for place in dice.sample(places, 1)}
     _count(what, len(chosen), len(everything))
     return [case for place, case in enumerate(everything) if place in chosen]
+
+
+def in_groups_of(size: int, cases: Iterable[Case]) -> Callable[[Case], int]:
+    """Return a kind for cases that are all alike: so many neighbours are of one kind."""
+    groups = {case: place // size for place, case in enumerate(cases)}
+    return groups.__getitem__
 
 
 def sampled_property(*, max_examples: int, fewest: int = 20, **more: Any) -> Callable[[Test], Test]:

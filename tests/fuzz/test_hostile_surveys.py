@@ -10,7 +10,7 @@ import pytest
 from tests.fuzz.hostile_files import HOSTILE
 from tests.fuzz.mutations import MUTATIONS, way_of
 from tests.fuzz.running import in_a_process, verdict, wrong_mutants
-from tests.sampling import drawn
+from tests.sampling import drawn, in_groups_of
 
 ROOT = Path(__file__).resolve().parents[2]
 SEEDS = sorted((ROOT / "tests" / "data" / "saved_surveys").iterdir())
@@ -61,8 +61,6 @@ def test_every_mutant_ends_in_a_result_or_one_sentence(job):
 
 
 @pytest.mark.sampled
-@pytest.mark.parametrize(
-    "name", drawn("malicious workbooks", HOSTILE, lambda name: list(HOSTILE).index(name) // 3)
-)
+@pytest.mark.parametrize("name", drawn("malicious workbooks", HOSTILE, in_groups_of(3, HOSTILE)))
 def test_a_malicious_workbook_ends_in_a_result_or_one_sentence(name, tmp_path):
     assert verdict(in_a_process(HOSTILE[name](tmp_path))) is None

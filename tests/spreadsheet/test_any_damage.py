@@ -18,7 +18,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.fuzz.mutations import MUTATIONS, mutate, rewritten
-from tests.sampling import drawn, sampled_property
+from tests.sampling import drawn, in_groups_of, sampled_property
 from tests.spreadsheet.odd_files import CORPUS
 from tests.spreadsheet.odd_xml import PNG
 from workbook_tools.errors import Unusable
@@ -29,7 +29,7 @@ OTHERS = (
     *("shapes.ods", "dates-and-times.ods", "floating-pictures.xlsx"),
     *("strict.xlsx", "mixed-column.xlsx", "prefixed.xlsx"),
 )
-DRAWN = {way: drawn("damaged parts", range(24), lambda seed: seed // 8) for way in MUTATIONS}
+DRAWN = {way: drawn("damaged parts", range(24), in_groups_of(8, range(24))) for way in MUTATIONS}
 
 
 def survey(path: Path) -> bytes:

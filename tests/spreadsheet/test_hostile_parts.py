@@ -4,7 +4,7 @@ import pyexpat
 
 import pytest
 
-from tests.sampling import drawn
+from tests.sampling import drawn, in_groups_of
 from tests.spreadsheet.raw_files import ods_file, sheet_xml, styles_xml, xlsx_file
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import read_workbook
@@ -32,7 +32,7 @@ def read_soon(path, content):
 
 
 @pytest.mark.sampled
-@pytest.mark.parametrize("kind", drawn("endless parts", ENDLESS, lambda kind: list(ENDLESS).index(kind) // 3))
+@pytest.mark.parametrize("kind", drawn("endless parts", ENDLESS, in_groups_of(3, ENDLESS)))
 def test_what_never_ends_is_given_up(tmp_path, kind):
     content = xlsx_file({"Rooms": sheet_xml(FIRST + ENDLESS[kind])})
     workbook = read_soon(tmp_path / "survey.xlsx", content)

@@ -138,7 +138,6 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: 
 
 
 def _schedule(order: Order, photos: PhotoSet) -> ClientSchedule:
-
     sign_off = order.review.sign_off if order.review is not None else None
     return build_schedule(
         order.checked,
@@ -177,7 +176,6 @@ def _photos_to_tell(order: Order, photos: PhotoSet) -> list[str]:
 
 
 def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str) -> Iterator[str]:
-
     counts = ", ".join(f"{count} {name}" for name, count in schedule.counts if count) or "none"
     draft = " as a DRAFT" if order.draft else ""
     yield f"{order.target} holds the schedule of {schedule.property}{draft}."

@@ -112,7 +112,6 @@ def _from_folder(path: Path) -> Source:
 
 
 def _from_workbook(path: Path) -> Source:
-
     workbook = read_workbook(path)
     other = another_kind(workbook)
     if other:

@@ -3,7 +3,7 @@
     RowChecks(assessment, readable).row_check(row)           the text of the cell
     system_read(readable, row)    whether the sheet can read the voltage system of a row
 
-Not here: the same as a formula (row_check), every other live cell (live_results).
+Not here: the same as a formula (survey_workbook), every other live cell (results).
 """
 
 from __future__ import annotations

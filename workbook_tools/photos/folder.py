@@ -11,7 +11,7 @@ What a person typed never becomes a path: it is compared with the names in the l
 without case and without ending ("QS_0101" finds qs_0101.JPG). A link that leads out of
 the folder is not taken, nor is a name that does ("../plan.jpg", "C:\plan.jpg").
 
-Not here: opening, turning and scaling pictures (delivery.photos).
+Not here: opening, turning and scaling pictures (pictures).
 """
 
 from __future__ import annotations

@@ -7,7 +7,7 @@
 A photo is taken from the photo folder, or from the survey workbook itself where somebody
 pasted it (its row is its subject). What could not be taken is said, one sentence each.
 
-Not here: finding a file by its typed name (photo_folder), pixels (pictures).
+Not here: finding a file by its typed name (folder), pixels (pictures).
 """
 
 from __future__ import annotations
@@ -186,7 +186,6 @@ def _caption(row: Row, cell: Value[Any] | None = None) -> str:
 
 
 def _read_pasted(path: Path, picture: Picture) -> bytes:
-
     try:
         return read_picture(Workbook(path, "xlsx"), picture)
     except Unusable:
@@ -194,7 +193,6 @@ def _read_pasted(path: Path, picture: Picture) -> bytes:
 
 
 def _add_pasted(survey: Survey, mentions: dict[str, _Mention], result: PhotoSet) -> None:
-
     rows = {(row.sheet, row.number): row for table in survey.tables.values() for row in table}
     sheets = {sheet for sheet, _ in rows}
     for picture in survey.pictures:

@@ -12,10 +12,10 @@ in the spaces is in clear_spaces, the ways out are in ways_out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
-from workbook_tools.assessment import Assessment, Comparison
-from workbook_tools.electrical import Length
+from workbook_tools.assessment import Assessment
+from workbook_tools.electrical import Length, Limit
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.contradictions import answered, enough
 from workbook_tools.rules.in_words import length_as_read, needed_figure, section
@@ -27,18 +27,32 @@ __all__ = ["RULES", "SUBJECT"]
 
 SUBJECT = "Clearances"
 
-Short = Iterator[tuple[Clearance, Comparison] | NotChecked]
+InWords = Callable[[Clearance, Limit, str, str], tuple[str, str]]
+"""Says a row, its limit, what was measured and what is needed: to the inspector without the section, to the client."""
 
 
-def _too_short(rule: Rule, assessment: Assessment, length: Field[Length]) -> Short:
-    """Yield the rows where a length is short, and a NotChecked where something for it is missing."""
+def _too_short(
+    rule: Rule, assessment: Assessment, length: Field[Length], in_words: InWords
+) -> Iterator[Problem | NotChecked]:
+    """Yield a problem where a length is short, and a NotChecked where something for it is missing."""
     lengths = [needed for needed in rule.needs if needed.owner is Clearance]
     for row, equipment, facts in assessment.measured:
         compared = facts.comparison(length)
         if compared is not None:
             # What was likely meant in another unit is unit-suspect's.
             if not compared.enough and not any(assessment.suspect_unit(row[needed]) for needed in lengths):
-                yield row, compared
+                limit = compared.needed
+                if limit.own and not assessment.is_reliable(row.equipment_width):
+                    continue  # implausible-value asks about the equipment's own width first
+                needed = needed_figure(limit, compared.measured)
+                said, phrase = in_words(row, limit, length_as_read(row[length]), needed)
+                yield rule.problem(
+                    row,
+                    row[length],
+                    f"{said} ({section(assessment, limit.section, limit.basis)}).",
+                    phrase=phrase,
+                    expected=f"at least {needed}",
+                )
             continue
         missing = list(rule.ask(row))
         yield from missing
@@ -60,62 +74,36 @@ def _voltage_missing(rule: Rule, assessment: Assessment, row: Clearance, equipme
 
 def depth_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare the depth with the table's, for the volts to ground and the opposite side."""
-    for found in _too_short(WORKING_DEPTH_SHORT, assessment, Clearance.depth):
-        if isinstance(found, NotChecked):
-            yield found
-            continue
-        row, compared = found
-        limit, measured = compared.needed, length_as_read(row.depth)
-        needed = needed_figure(limit, compared.measured)
-        yield WORKING_DEPTH_SHORT.problem(
-            row,
-            row.depth,
-            f"Depth reads {measured}; {needed} is needed at {limit.why} "
-            f"({section(assessment, limit.section, limit.basis)}).",
-            phrase=f"depth in front {measured} where {needed} is needed",
-            expected=f"at least {needed}",
-        )
+
+    def in_words(_row: Clearance, limit: Limit, measured: str, needed: str) -> tuple[str, str]:
+        said = f"Depth reads {measured}; {needed} is needed at {limit.why}"
+        return said, f"depth in front {measured} where {needed} is needed"
+
+    yield from _too_short(WORKING_DEPTH_SHORT, assessment, Clearance.depth, in_words)
 
 
 def width_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare the width with the least width and the equipment's own."""
-    for found in _too_short(WORKING_WIDTH_SHORT, assessment, Clearance.width):
-        if isinstance(found, NotChecked):
-            yield found
-            continue
-        row, compared = found
-        limit, measured = compared.needed, length_as_read(row.width)
-        if limit.own and not assessment.is_reliable(row.equipment_width):
-            continue  # implausible-value asks about the equipment's own width first
-        needed, own = needed_figure(limit, compared.measured), length_as_read(row.equipment_width)
+
+    def in_words(row: Clearance, limit: Limit, measured: str, needed: str) -> tuple[str, str]:
+        own = length_as_read(row.equipment_width)
         because = f"needed, since the equipment is {own} wide" if limit.own else limit.why
         instead = f"the equipment itself is {own} wide" if limit.own else f"{needed} is needed"
-        yield WORKING_WIDTH_SHORT.problem(
-            row,
-            row.width,
-            f"Width reads {measured}; {needed} is {because} ({section(assessment, limit.section, limit.basis)}).",
-            phrase=f"width in front {measured} where {instead}",
-            expected=f"at least {needed}",
-        )
+        return f"Width reads {measured}; {needed} is {because}", f"width in front {measured} where {instead}"
+
+    yield from _too_short(WORKING_WIDTH_SHORT, assessment, Clearance.width, in_words)
 
 
 def height_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare the height with the least height."""
-    for found in _too_short(WORKING_HEIGHT_SHORT, assessment, Clearance.height):
-        if isinstance(found, NotChecked):
-            yield found
-            continue
-        row, compared = found
-        limit, measured = compared.needed, length_as_read(row.height)
-        needed = needed_figure(limit, compared.measured)
-        yield WORKING_HEIGHT_SHORT.problem(
-            row,
-            row.height,
-            f"Height reads {measured}; {needed} is {limit.why} "
-            f"({section(assessment, limit.section, limit.basis)}).",
-            phrase=f"headroom {measured} where {needed} is needed",
-            expected=f"at least {needed}",
+
+    def in_words(_row: Clearance, limit: Limit, measured: str, needed: str) -> tuple[str, str]:
+        return (
+            f"Height reads {measured}; {needed} is {limit.why}",
+            f"headroom {measured} where {needed} is needed",
         )
+
+    yield from _too_short(WORKING_HEIGHT_SHORT, assessment, Clearance.height, in_words)
 
 
 def front_projection_over(assessment: Assessment) -> Iterator[Problem | NotChecked]:

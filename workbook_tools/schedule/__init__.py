@@ -3,7 +3,7 @@
     build_schedule(checked, ...)      a ClientSchedule, from a checked and reviewed survey
     write_schedule(schedule, path)    the workbook; returns what each cell was meant to hold
 
-Not here: whether it may go out (delivery), the photos themselves (delivery.photos).
+Not here: whether it may go out (delivery), the photos themselves (photos).
 """
 
 from workbook_tools.schedule.content import build_schedule

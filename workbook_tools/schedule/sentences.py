@@ -5,7 +5,7 @@
     issue_sentence(phrases)                     one sentence out of several phrases
     basis(sources)                              sections to look up, each after the name of its code
 
-Not here: what rules found (rule_phrases), the service (services), grammar (plain_english).
+Not here: what rules found (client_reads), the service (services), grammar (plain_english).
 """
 
 from __future__ import annotations

@@ -164,7 +164,6 @@ class Lists(PlacedBlocks):
         )
 
     def _add_in_use(self, profile: CodeProfile, year_built: int | None, unit: str) -> None:
-
         self.add(figures_block(self, list(self.profiles), profile, year_built, unit))
         self.add(depth_block(self, self.depth_rows, profile, year_built))
 

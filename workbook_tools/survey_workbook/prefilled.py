@@ -62,7 +62,6 @@ class Prefilled:
 
     @cached_property
     def _live(self) -> LiveResults:
-
         return LiveResults(assess(self.survey))
 
     @property

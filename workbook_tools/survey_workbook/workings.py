@@ -5,7 +5,7 @@
 A formula is written for row {r} and reads only its own row, whole columns of other tables,
 and Lists. Each hidden column does one step, so that a formula stays short enough to read.
 
-Not here: the cells that are seen (live_formulas), the same results in Python (live_results).
+Not here: the cells that are seen (live_formulas), the same results in Python (live_cells).
 """
 
 from __future__ import annotations

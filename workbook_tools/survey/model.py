@@ -8,7 +8,7 @@ The model is never changed after reading. Not here: rows and their columns (rows
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -20,6 +20,7 @@ from workbook_tools.survey.cells import Value
 from workbook_tools.survey.rows import (
     Clearance,
     Equipment,
+    Field,
     Finding,
     Job,
     NotInspected,
@@ -128,11 +129,7 @@ class Survey:
 
     @cached_property
     def _tags(self) -> Mapping[str, list[Equipment]]:
-        found: dict[str, list[Equipment]] = {}
-        for row in self.equipment:
-            if row.tag.value:
-                found.setdefault(plain(row.tag.value), []).append(row)
-        return found
+        return _by_name(self.equipment, Equipment.tag)
 
     @cached_property
     def _rooms(self) -> Mapping[str, Room]:
@@ -148,11 +145,7 @@ class Survey:
 
     @cached_property
     def _clearances(self) -> Mapping[str, list[Clearance]]:
-        found: dict[str, list[Clearance]] = {}
-        for row in self.clearances:
-            if row.tag.value:
-                found.setdefault(plain(row.tag.value), []).append(row)
-        return found
+        return _by_name(self.clearances, Clearance.tag)
 
     def clearances_of(self, tag: str | None) -> list[Clearance]:
         """Return the rows of Clearances of a tag (compared without case and spaces)."""
@@ -160,11 +153,7 @@ class Survey:
 
     @cached_property
     def _findings(self) -> Mapping[str, list[Finding]]:
-        found: dict[str, list[Finding]] = {}
-        for row in self.findings:
-            if row.subject.value:
-                found.setdefault(plain(row.subject.value), []).append(row)
-        return found
+        return _by_name(self.findings, Finding.subject)
 
     def findings_about(self, name: str | None) -> list[Finding]:
         """Return the rows of Findings about a tag or a room (compared without case and spaces)."""
@@ -183,3 +172,13 @@ class Survey:
         """Whether a name in Fed from is an outside source: Utility, Utility 2, PV array, ..."""
         words = plain(name).rstrip("0123456789").rstrip("-")
         return any(words == plain(source) for source in self.template.outside_sources)
+
+
+def _by_name(rows: Iterable[R], column: Field[str]) -> Mapping[str, list[R]]:
+    """Return the rows by what they name in a column, in the form in which names are compared."""
+    found: dict[str, list[R]] = {}
+    for row in rows:
+        name = row[column].value
+        if name:
+            found.setdefault(plain(name), []).append(row)
+    return found

@@ -124,7 +124,9 @@ def needed_depth(
     return Limit(*figure, why)
 
 
-def needed_width(profile: CodeProfile | str, equipment_width: Length | None) -> Limit:
+def needed_width(
+    profile: CodeProfile | str, equipment_width: Length | None, volts_to_ground: float | None = None
+) -> Limit:
     """Width of the working space: the printed minimum or the equipment's own width.
 
     Parameters
@@ -133,6 +135,8 @@ def needed_width(profile: CodeProfile | str, equipment_width: Length | None) -> 
         The code profile, or its name.
     equipment_width : Length or None
         Width of the equipment; None when it is not known.
+    volts_to_ground : float, optional
+        Nominal voltage to ground; above the profile's high voltage the minimum is greater. [V]
 
     Returns
     -------
@@ -141,15 +145,22 @@ def needed_width(profile: CodeProfile | str, equipment_width: Length | None) -> 
 
     References
     ----------
-    .. [1] NFPA 70 110.26(A)(2) (NFPA70-2023 in sources.csv).
+    .. [1] NFPA 70 110.26(A)(2) (NFPA70-2023 in sources.csv); 110.32, from memory.
 
     Examples
     --------
     >>> from workbook_tools.electrical import read_length
     >>> needed_width("nec-2023", read_length("20")).inches, needed_width("nec-2023", read_length("90")).inches
     (30, 90.0)
+    >>> needed_width("nec-2023", read_length("20"), volts_to_ground=2400).inches
+    36
     """
-    return _greater(profile_of(profile).width, equipment_width, "width")
+    rules = profile_of(profile)
+    high = rules.high_voltage_at(volts_to_ground)
+    figure, above = (
+        (rules.width, "") if high is None else (high.width, f" above {high.above.number:g} V to ground")
+    )
+    return _greater(figure, equipment_width, "width", above)
 
 
 def needed_height(
@@ -192,11 +203,11 @@ def needed_height(
     return _greater(figure, equipment_height, "height", built)
 
 
-def _greater(figure: Figure, own: Length | None, what: str, built: str = "") -> Limit:
+def _greater(figure: Figure, own: Length | None, what: str, where: str = "") -> Limit:
     if own is not None and own.inches > figure.inches:
         why = f"the equipment's own {what}"
         return Limit(own.inches, own.millimetres, figure.section, why, "measured", why, own=True)
-    return Limit(*figure, f"the least {what}{built}")
+    return Limit(*figure, f"the least {what}{where}")
 
 
 def projection_limit(profile: CodeProfile | str) -> Limit:

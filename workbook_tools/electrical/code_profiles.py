@@ -79,12 +79,27 @@ class OlderAllowance:
 
 
 @dataclass(frozen=True, slots=True)
+class HighVoltage:
+    """What differs above ``above`` volts to ground [V]: the width, and when each end needs an entrance.
+
+    Amperes do not count there: equipment wider than ``wider_than`` has an entrance at each end.
+    """
+
+    above: CodeNumber
+    width: Figure
+    wider_than: Figure
+    entrances_section: str
+
+
+@dataclass(frozen=True, slots=True)
 class CodeProfile:
     """The thresholds of one edition of a code, with any local amendments applied.
 
     ``tolerance_in`` and ``tolerance_mm`` are the measuring tolerance; ``large_*`` are the
     limits above which both ends need an entrance, ``panic_*`` those of a door with panic
-    hardware (None where the rule has none). ``ground_fault_*`` say which services need
+    hardware (None where the rule has none), ``high_voltage`` what differs above the voltage of
+    110.26 (None likewise). ``dedicated_space_kinds`` have a space of their own by their kind,
+    ``dedicated_space_perhaps`` may have one: their kind does not tell. ``ground_fault_*`` say which services need
     ground-fault protection: solidly grounded wye from so many amperes [A], over so many volts
     to ground [V] and up to so many volts between phases [V]. From
     ``impedance_marked_from_kva`` up [kVA] the plate of a transformer shows its impedance, and
@@ -114,7 +129,9 @@ class CodeProfile:
     entrance_height: Figure
     panic_amperes: float | None
     panic_nearer_than: Figure | None
+    high_voltage: HighVoltage | None
     dedicated_space_kinds: tuple[str, ...]
+    dedicated_space_perhaps: tuple[str, ...]
     dedicated_space_above: Figure
     hand_motions: int
     ratings_list: int
@@ -130,6 +147,13 @@ class CodeProfile:
     hand_motions_section: str
     door_opening_section: str
     clear_space_section: str
+
+    def high_voltage_at(self, volts_to_ground: float | None) -> HighVoltage | None:
+        """Return what differs at a voltage to ground [V]; None where nothing does, or it is not known."""
+        high = self.high_voltage
+        if high is None or volts_to_ground is None or volts_to_ground <= high.above.number:
+            return None
+        return high
 
     @property
     def depth_rows(self) -> list[tuple[float, dict[str, tuple[float, float | None]]]]:
@@ -228,6 +252,10 @@ class _Reader:
         except KeyError:
             raise ValueError(f"{self.path}: [{table}] {key} is missing") from None
 
+    def optional(self, table: str, key: str, otherwise: Any) -> Any:
+        self.taken.add((table, key))
+        return self.tables.get(table, {}).get(key, otherwise)
+
     def _about(self, table: str, key: str) -> tuple[str, str, str]:
         """Return section, basis and status of a number."""
         basis = self.bases.get((table, key))
@@ -263,12 +291,22 @@ class _Reader:
         return tuple(sorted(rows, key=lambda row: row.volts_max))
 
     def _older(self, table: str) -> OlderAllowance:
-        self.taken.add((table, "cells"))
         return OlderAllowance(
             self.value(table, "what"),
             self.value(table, "before"),
             self.figure(table, "value"),
-            tuple((opposite, volts) for opposite, volts in self.tables[table].get("cells", ())),
+            tuple((opposite, volts) for opposite, volts in self.optional(table, "cells", ())),
+        )
+
+    def _high_voltage(self) -> HighVoltage | None:
+        above = self.number("high_voltage", "above_volts_to_ground")
+        if above is None:
+            return None
+        return HighVoltage(
+            above,
+            self.figure("high_voltage", "width"),
+            self.figure("high_voltage", "wider_than"),
+            self.value("high_voltage", "entrances_section"),
         )
 
     def profile(self) -> CodeProfile:
@@ -298,7 +336,9 @@ class _Reader:
             entrance_height=figure("large_equipment", "entrance_height"),
             panic_amperes=value("panic_hardware", "amperes") if panic else None,
             panic_nearer_than=figure("panic_hardware", "nearer_than") if panic else None,
+            high_voltage=self._high_voltage(),
             dedicated_space_kinds=tuple(value("dedicated_space", "kinds")),
+            dedicated_space_perhaps=tuple(self.optional("dedicated_space", "perhaps", ())),
             dedicated_space_above=figure("dedicated_space", "above"),
             hand_motions=value("service_disconnects", "hand_motions"),
             ratings_list=value("ratings", "list"),

@@ -2,7 +2,7 @@
 
     KINDS                                       the kinds of equipment of a survey
     needs_working_space(kind)                   likely to be worked on while energized
-    needs_dedicated_space(profile, kind)        nothing foreign above and below it
+    needs_dedicated_space(profile, kind)        nothing foreign above and below it; None: the kind does not tell
     dedicated_space_top                         where that space ends
     entrances_needed, panic_hardware_needed     large equipment
 
@@ -50,8 +50,8 @@ _WORKED_ON_LIVE = {
 KINDS = tuple(_WORKED_ON_LIVE)
 
 
-def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool:
-    """Whether the space above and below a kind of equipment is dedicated to it.
+def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool | None:
+    """Whether the space above and below a kind of equipment is dedicated to it; None where the kind does not tell.
 
     Parameters
     ----------
@@ -62,9 +62,10 @@ def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool:
 
     Returns
     -------
-    needed : bool
+    needed : bool or None
         By the list of the profile's edition; dry-type transformers and plain disconnect
-        switches are not in it.
+        switches are not in it. None for a service disconnect in an edition that lists boards
+        but no service equipment: a board that is the service has the space, a switch has not.
 
     Raises
     ------
@@ -79,8 +80,13 @@ def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool:
     --------
     >>> needs_dedicated_space("nec-2023", "Panelboard"), needs_dedicated_space("nec-2023", "Transformer")
     (True, False)
+    >>> needs_dedicated_space("nec-2020", "Service disconnect") is None
+    True
     """
-    return _known(kind) in profile_of(profile).dedicated_space_kinds
+    rules = profile_of(profile)
+    if _known(kind) in rules.dedicated_space_perhaps:
+        return None
+    return kind in rules.dedicated_space_kinds
 
 
 def needs_working_space(kind: str) -> bool:
@@ -149,6 +155,7 @@ def entrances_needed(
     amps: float,
     width: Length,
     *,
+    volts_to_ground: float | None = None,
     depth_doubled: bool = False,
     unobstructed_egress: bool = False,
 ) -> int:
@@ -162,6 +169,8 @@ def entrances_needed(
         Ampere rating; "or more" counts. [A]
     width : Length
         Width of the equipment; only more than the printed width counts, tolerance allowed.
+    volts_to_ground : float, optional
+        Nominal voltage to ground: above the profile's high voltage the amperes do not count. [V]
     depth_doubled, unobstructed_egress : bool, optional
         The two cases in which one entrance is enough.
 
@@ -177,7 +186,7 @@ def entrances_needed(
 
     References
     ----------
-    .. [1] NFPA 70 110.26(C)(2) (NFPA70-2023 in sources.csv).
+    .. [1] NFPA 70 110.26(C)(2) (NFPA70-2023 in sources.csv); 110.33(A)(1), from memory.
 
     Examples
     --------
@@ -188,9 +197,10 @@ def entrances_needed(
     rules = profile_of(profile)
     if not amps >= 0:
         raise ValueError(f"amps must be 0 or more, not {amps!r}")
-    limit = Limit(*rules.large_wider_than, "the width of large equipment", at_most=True)
-    wide = not meets(limit, width, rules)
-    large = amps >= rules.large_amperes and wide
+    high = rules.high_voltage_at(volts_to_ground)
+    figure = rules.large_wider_than if high is None else high.wider_than
+    wide = not meets(Limit(*figure, "the width of large equipment", at_most=True), width, rules)
+    large = wide and (high is not None or amps >= rules.large_amperes)
     return rules.large_entrances if large and not (depth_doubled or unobstructed_egress) else 1
 
 

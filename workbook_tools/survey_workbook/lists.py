@@ -30,7 +30,7 @@ from workbook_tools.live_cells.typed_forms import AMOUNT_SHAPES, LENGTH_SHAPES, 
 from workbook_tools.live_cells.voltage_table import PHASES, WIRES, source_dependent, voltage_rows
 from workbook_tools.survey import Clearance, Equipment, Finding, Job, Room
 from workbook_tools.survey.typed_text import is_not_applicable, is_not_visible
-from workbook_tools.survey_workbook.blocks import ABSENT, BEYOND, Block, Entry, PlacedBlocks
+from workbook_tools.survey_workbook.blocks import ABSENT, BEYOND, Block, Entry, PlacedBlocks, or_absent
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
 from workbook_tools.survey_workbook.profile_in_use import depth_block, figures_block
 
@@ -137,8 +137,8 @@ class Lists(PlacedBlocks):
                 year: Entry = next((float(a.before.year) for a in older if a is not None), ABSENT)
                 earlier = [a.figure if a else f for a, f in zip(older, figures, strict=True)]
                 rows.append((
-                    profile.name, above, *(f.inches for f in figures), *(_or_absent(f.millimetres) for f in figures), year,
-                    *(f.inches for f in earlier), *(_or_absent(f.millimetres) for f in earlier), row.clear.section,
+                    profile.name, above, *(f.inches for f in figures), *(or_absent(f.millimetres) for f in figures), year,
+                    *(f.inches for f in earlier), *(or_absent(f.millimetres) for f in earlier), row.clear.section,
                 ))  # fmt: skip
                 above = min(row.volts_max, BEYOND)
             for _ in range(self.depth_rows - len(profile.depth)):
@@ -154,9 +154,9 @@ class Lists(PlacedBlocks):
             lower = next((a for a in profile.older if a.what == "height"), None)
             before = lower.figure if lower else profile.height
             rows.append((
-                profile.name, profile.title, profile.width.inches, _or_absent(profile.width.millimetres),
-                profile.height.inches, _or_absent(profile.height.millimetres),
-                float(lower.before.year) if lower else ABSENT, before.inches, _or_absent(before.millimetres),
+                profile.name, profile.title, profile.width.inches, or_absent(profile.width.millimetres),
+                profile.height.inches, or_absent(profile.height.millimetres),
+                float(lower.before.year) if lower else ABSENT, before.inches, or_absent(before.millimetres),
                 profile.tolerance_in, profile.tolerance_mm, 1.0 if profile.older else 0.0,
             ))  # fmt: skip
         self.add(
@@ -176,7 +176,7 @@ class Lists(PlacedBlocks):
             *(f"To ground: {c}" for c in combinations),
         )  # fmt: skip
         rows: list[Sequence[Entry]] = [
-            (f"k{form}", *row.systems, *map(_or_absent, row.lines), *map(_or_absent, row.grounds))
+            (f"k{form}", *row.systems, *map(or_absent, row.lines), *map(or_absent, row.grounds))
             for form, row in voltage_rows().items()
         ]
         self.add(Block("voltages", "Voltages as people write them", headings, rows))
@@ -263,10 +263,6 @@ class Lists(PlacedBlocks):
             self.add(
                 Block(f"amounts {holds}", f"Shapes of {holds}", ("Shape", "What it is"), [*amounts, *none])
             )
-
-
-def _or_absent(figure: Entry) -> Entry:
-    return ABSENT if figure is None else figure
 
 
 def _depends(number: int) -> bool:

@@ -166,8 +166,10 @@ def test_what_belongs_to_the_installation_is_not_foreign_to_it(items: str, forei
     ("free", "obstructed", "asked"),
     [
         ("5 ft 11 in", True, False),
-        ("6 ft", False, True),
-        ("1800 mm", False, True),
+        ("6 ft", True, False),
+        ("1800 mm", True, False),
+        ("6 ft 2 in", False, True),
+        ("1.9 m", False, True),
         ("9 ft", False, True),
         ("", True, False),
         ("N/V", True, False),

@@ -5,6 +5,7 @@
         .transformer(row)         TransformerFacts: direction, ratio, amperes, highest fault current
         .clearance(row)           ClearanceFacts: needed and measured, compared
         .supply                   who feeds whom
+        .spaces, .faults          what is needed around equipment; the fault current that reaches it
         .supplied, .measured      every load beside its sources; every clearance beside its equipment
         .protective_rating(row)  the amperes of its main breaker or fuses, not of its bus or frame
         .is_in_scope, .is_entered, .suspect_unit, .is_reliable   what must be known before anything is said
@@ -26,34 +27,30 @@ from typing import Any
 
 from workbook_tools.assessment.facts import (
     ClearanceFacts,
-    Comparison,
     EquipmentFacts,
     Supplied,
     TransformerFacts,
 )
+from workbook_tools.assessment.faults import FaultCurrents
 from workbook_tools.assessment.nearest import Names
+from workbook_tools.assessment.spaces import Spaces
 from workbook_tools.assessment.supply import Supply
 from workbook_tools.definitions import Template
 from workbook_tools.electrical import (
-    CONDITIONS,
     CodeProfile,
     Length,
-    Limit,
     VoltageReading,
     VoltageSystem,
     can_feed,
     direction,
     full_load_current,
+    highest_fault_current,
     likely_unit,
     load_profile,
-    meets,
-    needed_depth,
-    needed_height,
-    needed_width,
-    projection_limit,
     read_transformer_side,
     read_voltage,
-    secondary_fault_current,
+    shows_its_rating,
+    taken_on_its_plate,
     turns_ratio,
     volts_to_ground,
 )
@@ -61,11 +58,10 @@ from workbook_tools.errors import Unusable
 from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.survey import Clearance, Equipment, Outcome, Survey, Transformer, Value
 
-__all__ = ["IMPEDANCE_TOLERANCE_PERCENT", "STEPS_UP", "Assessment", "profile_of", "read_profile"]
+__all__ = ["STEPS_UP", "Assessment", "profile_of", "read_profile"]
 
-IMPEDANCE_TOLERANCE_PERCENT = 7.5
-"""Low end of the impedance tolerance of a two-winding transformer, minus 7.5 % (EEP-Z in the
-sources): the highest fault current comes with the lowest impedance the plate allows."""
+LOW_SECONDARY_VOLTS = 60
+"""Up to here a secondary is that of a control transformer or a buck-boost unit: 12/24, 16/32, 24/48 V (common practice)."""
 
 STEPS_UP = 4
 """How many feeders up the grounding of a system without a neutral is looked for. The workbook has a
@@ -124,13 +120,8 @@ class Assessment:
         self._transformers: dict[Transformer, TransformerFacts] = {}
         self._clearances: dict[Clearance, ClearanceFacts] = {}
         self._to_ground: dict[tuple[Equipment, int], float | None] = {}
-        self._depths: dict[tuple[float, str], Limit] = {}
-        self._widths: dict[Length | None, Limit] = {}
-
-    @property
-    def year_built(self) -> int | None:
-        """The year the building was built, where the Job sheet says so."""
-        return self.survey.job.year_built.value
+        self.spaces = Spaces(survey, self.profile)
+        self.faults = FaultCurrents(survey, self.supply, self.facts_of_plate)
 
     # -- what must be known before anything is said
 
@@ -204,6 +195,11 @@ class Assessment:
         """Return the row of Transformers that belongs to a row of Equipment, or None."""
         return self._plates.get(equipment)
 
+    def facts_of_plate(self, equipment: Equipment) -> TransformerFacts | None:
+        """Return what the label plate of a transformer's row of Equipment gives; None where there is no plate."""
+        plate = self.plate(equipment)
+        return self.transformer(plate) if plate is not None else None
+
     @cached_property
     def measured(self) -> list[tuple[Clearance, Equipment, ClearanceFacts]]:
         """Each row of Clearances with its equipment and its facts, where the equipment is inspected."""
@@ -243,6 +239,13 @@ class Assessment:
         More than one where the text can mean more than one, none where it is not known.
         """
         if row.stock_kind != "Transformer":
+            system = self.connected_system(row)
+            return (system,) if system is not None else ()
+        return self._given(row)
+
+    def _given(self, row: Equipment) -> tuple[VoltageSystem, ...]:
+        """Return what a row gives by its own placard or plate."""
+        if row.stock_kind != "Transformer":
             system = self.own_system(row)
             return (system,) if system is not None else ()
         plate = self.plate(row)
@@ -255,10 +258,21 @@ class Assessment:
         reading = _reading(row)
         return reading.system if reading is not None else None
 
+    def connected_system(self, row: Equipment) -> VoltageSystem | None:
+        """Return the system that a row is connected to: its own, or its source's where the placard shows a rating.
+
+        A switch marked 600 V on a 480Y/277 board is connected to 480 V.
+        """
+        own, feeder = self.own_system(row), self.supply.feeder(row)
+        above = self._given(feeder) if own is not None and feeder is not None else ()
+        if own is None or len(above) != 1 or not (own.has_neutral or shows_its_rating(row.stock_kind)):
+            return own
+        return taken_on_its_plate(above[0], own) or own
+
     def system_taken(self, row: Equipment) -> VoltageSystem | None:
         """Return the system that feeds a row: a transformer's primary side, else its own; None where not one."""
         if row.stock_kind != "Transformer":
-            return self.own_system(row)
+            return self.connected_system(row)
         plate = self.plate(row)
         side = self.transformer(plate).primary if plate is not None else None
         return side.reading.system if side is not None else None
@@ -330,63 +344,16 @@ class Assessment:
             facts = self.transformer(plate) if plate is not None else TransformerFacts()
             return EquipmentFacts(None, None, _highest_side(facts, self.taken_to_ground(row)), sources)
         reading = _reading(row)
-        system = reading.system if reading is not None else None
-        return EquipmentFacts(reading, system, self.taken_to_ground(row), sources)
+        return EquipmentFacts(reading, self.connected_system(row), self.taken_to_ground(row), sources)
 
     def _assess_clearance(self, row: Clearance) -> ClearanceFacts:
         tagged = self.survey.tagged(row.tag.value)
         equipment = tagged[0] if tagged else None
-        volts = self.equipment(equipment).volts_to_ground if equipment is not None else None
-        opposite = row.opposite_side.value
-        own_width = row.equipment_width.value
-        within_table = volts is not None and volts <= self.profile.depth[-1].volts_max
-        needed = (
-            self._needed_depth(volts, opposite)
-            if volts is not None and within_table and opposite in CONDITIONS
-            else None
-        )
-        width, height = self._needed_width(own_width), self._needed_height
-        return ClearanceFacts(
-            equipment=equipment,
-            volts_to_ground=volts,
-            needed_depth=needed,
-            needed_width=width,
-            needed_height=height,
-            depth=self._compare(row.depth, needed),
-            # Without the equipment's own width only a shortfall is certain, not a pass.
-            width=self._compare(row.width, width) if own_width is not None else None,
-            height=self._compare(row.height, height),
-            projection=self._compare(row.front_projection, self._projection),
-        )
-
-    # The limits are few, the rows many: each limit is made once.
-
-    def _needed_depth(self, volts: float, opposite: str) -> Limit:
-        limit = self._depths.get((volts, opposite))
-        if limit is None:
-            limit = self._depths[volts, opposite] = needed_depth(
-                self.profile, volts, opposite, self.year_built
-            )
-        return limit
-
-    def _needed_width(self, own: Length | None) -> Limit:
-        limit = self._widths.get(own)
-        if limit is None:
-            limit = self._widths[own] = needed_width(self.profile, own)
-        return limit
-
-    @cached_property
-    def _needed_height(self) -> Limit:
-        return needed_height(self.profile, year_built=self.year_built)
-
-    @cached_property
-    def _projection(self) -> Limit:
-        return projection_limit(self.profile)
-
-    def _compare(self, length: Value[Length], needed: Limit | None) -> Comparison | None:
-        if length.value is None or needed is None:
-            return None
-        return Comparison(length.value, needed, meets(needed, length.value, self.profile))
+        facts = self.equipment(equipment) if equipment is not None else None
+        volts = facts.volts_to_ground if facts is not None else None
+        reading = facts.reading if facts is not None and volts is None else None
+        possible = reading.candidates if reading is not None and reading.outcome == "ambiguous" else ()
+        return self.spaces.facts(row, equipment, volts, tuple(map(volts_to_ground, possible)))
 
 
 def _reading(row: Equipment) -> VoltageReading | None:
@@ -409,6 +376,8 @@ def _assess_transformer(row: Transformer) -> TransformerFacts:
     secondary = read_transformer_side(row.secondary_v.value, phases) if row.secondary_v.value else None
     v1 = primary.line_volts if primary is not None else None
     v2 = secondary.line_volts if secondary is not None else None
+    system = secondary.reading.system if secondary is not None else None
+    centre_tapped = system is not None and system.centre_tapped
     return TransformerFacts(
         kva=row.kva.value,
         phases=phases,
@@ -420,7 +389,10 @@ def _assess_transformer(row: Transformer) -> TransformerFacts:
         turns_ratio=turns_ratio(v1, v2) if v1 and v2 else None,
         primary_amps=_amps(row, v1),
         secondary_amps=_amps(row, v2),
-        highest_fault_ka=_highest_fault_ka(row, v2),
+        highest_fault_ka=_highest_fault_ka(row, v2, centre_tapped),
+        centre_tapped=centre_tapped,
+        low_secondary=secondary is not None
+        and 0 < max(secondary.reading.volts, default=0) <= LOW_SECONDARY_VOLTS,
     )
 
 
@@ -431,8 +403,8 @@ def _amps(row: Transformer, volts: float | None) -> float | None:
     return full_load_current(kva, volts, phases)
 
 
-def _highest_fault_ka(row: Transformer, volts: float | None) -> float | None:
+def _highest_fault_ka(row: Transformer, volts: float | None, centre_tapped: bool) -> float | None:
     kva, phases, percent = row.kva.value, row.phase.value, row.impedance_percent.value
     if not volts or kva is None or kva <= 0 or phases not in (1, 3) or percent is None or percent <= 0:
         return None
-    return secondary_fault_current(kva, volts, phases, percent, IMPEDANCE_TOLERANCE_PERCENT) / 1000
+    return highest_fault_current(kva, volts, phases, percent, centre_tapped=centre_tapped) / 1000

@@ -12,11 +12,12 @@ A fact that cannot be known is None. Not here: how they come about (assessing, s
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from workbook_tools.electrical import Feeding, Length, Limit, TransformerSide, VoltageReading, VoltageSystem
-from workbook_tools.survey import Clearance, Equipment, Field, Row, Value
+from workbook_tools.survey import Equipment, Field, Row, Value
 
 __all__ = ["ClearanceFacts", "Comparison", "EquipmentFacts", "Source", "Supplied", "TransformerFacts"]
 
@@ -47,7 +48,11 @@ class EquipmentFacts:
 
 @dataclass(frozen=True, slots=True)
 class TransformerFacts:
-    """What one label plate gives. Volts are line-to-line, amperes not rounded."""
+    """What one label plate gives. Volts are line-to-line, amperes not rounded.
+
+    `low_secondary` marks a secondary of 60 V and less: a control transformer, or a buck-boost
+    unit that is connected as an autotransformer, whose plate does not tell what it gives.
+    """
 
     kva: float | None = None
     phases: int | None = None
@@ -60,6 +65,8 @@ class TransformerFacts:
     primary_amps: float | None = None
     secondary_amps: float | None = None
     highest_fault_ka: float | None = None
+    centre_tapped: bool = False
+    low_secondary: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,36 +80,27 @@ class Comparison:
 
 @dataclass(frozen=True, slots=True)
 class ClearanceFacts:
-    """What one row of Clearances comes to; a comparison is None where something is missing."""
+    """What one row of Clearances comes to.
+
+    `worked_on_live` is whether the kind is one that is likely examined or serviced while energized,
+    which is when the working space applies; a kind that is not known counts as one. `needed_lengths`
+    holds what is needed where everything that decides it is known, `compared` what was measured
+    beside it; and where something is not known, what falls short under every reading of it.
+    """
 
     equipment: Equipment | None
     volts_to_ground: float | None
-    needed_depth: Limit | None
-    needed_width: Limit
-    needed_height: Limit
-    depth: Comparison | None
-    width: Comparison | None
-    height: Comparison | None
-    projection: Comparison | None
+    worked_on_live: bool
+    needed_lengths: Mapping[Field[Length], Limit]
+    compared: Mapping[Field[Length], Comparison]
 
     def comparison(self, length: Field[Length]) -> Comparison | None:
-        """Return the comparison of a length of Clearances."""
-        by_length: dict[Field[Length], Comparison | None] = {
-            Clearance.depth: self.depth,
-            Clearance.width: self.width,
-            Clearance.height: self.height,
-            Clearance.front_projection: self.projection,
-        }
-        return by_length.get(length)
+        """Return the comparison of a length of Clearances; None where something is missing."""
+        return self.compared.get(length)
 
     def needed(self, length: Field[Length]) -> Limit | None:
-        """Return what is needed of depth, width or height; None where it is not known."""
-        by_length: dict[Field[Length], Limit | None] = {
-            Clearance.depth: self.needed_depth,
-            Clearance.width: self.needed_width,
-            Clearance.height: self.needed_height,
-        }
-        return by_length.get(length)
+        """Return what is needed of a length; None where it is not known."""
+        return self.needed_lengths.get(length)
 
 
 @dataclass(frozen=True, slots=True)

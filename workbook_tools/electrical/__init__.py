@@ -22,6 +22,7 @@ Not here: conductor or breaker sizes. A survey records; it does not design.
 from workbook_tools.electrical.clearances import (
     CONDITIONS,
     Limit,
+    least_depth,
     meets,
     needed_depth,
     needed_height,
@@ -33,10 +34,16 @@ from workbook_tools.electrical.code_profiles import (
     CodeNumber,
     CodeProfile,
     Figure,
+    HighVoltage,
     load_profile,
 )
 from workbook_tools.electrical.currents import (
+    CENTRE_TAP_FACTOR,
+    LOW_IMPEDANCE_PERCENT,
+    SMALL_KVA,
     full_load_current,
+    highest_fault_current,
+    impedance_tolerance,
     kva_of_load,
     primary_fault_current,
     protection_limits,
@@ -44,11 +51,13 @@ from workbook_tools.electrical.currents import (
 )
 from workbook_tools.electrical.equipment_spaces import (
     KINDS,
+    SHOW_THEIR_RATING,
     dedicated_space_top,
     entrances_needed,
     needs_dedicated_space,
     needs_working_space,
     panic_hardware_needed,
+    shows_its_rating,
 )
 from workbook_tools.electrical.nominal_systems import (
     SYSTEMS,
@@ -77,6 +86,7 @@ from workbook_tools.electrical.ratings import (
 from workbook_tools.electrical.supply import (
     Feeding,
     can_feed,
+    taken_on_its_plate,
     volts_to_ground,
 )
 from workbook_tools.electrical.transformer_sizes import (
@@ -113,18 +123,23 @@ from workbook_tools.electrical.written_signs import (
 )
 
 __all__ = [
+    "CENTRE_TAP_FACTOR",
     "CONDITIONS",
     "FEDERAL_LISTING",
     "FRACTION_SIGNS",
     "KINDS",
     "KVA_SIZES",
+    "LOW_IMPEDANCE_PERCENT",
     "PLAIN_SIGNS",
     "PROFILE_NAMES",
+    "SHOW_THEIR_RATING",
+    "SMALL_KVA",
     "SYSTEMS",
     "CodeNumber",
     "CodeProfile",
     "Feeding",
     "Figure",
+    "HighVoltage",
     "Length",
     "Limit",
     "TransformerSide",
@@ -138,10 +153,13 @@ __all__ = [
     "full_load_current",
     "fuse_only_ratings",
     "high_leg_to_ground",
+    "highest_fault_current",
+    "impedance_tolerance",
     "is_listed_kva",
     "is_standard",
     "kva_neighbours",
     "kva_of_load",
+    "least_depth",
     "likely_unit",
     "line_to_neutral",
     "load_profile",
@@ -170,7 +188,9 @@ __all__ = [
     "read_voltage_rating",
     "read_wires",
     "secondary_fault_current",
+    "shows_its_rating",
     "standard_ratings",
+    "taken_on_its_plate",
     "turns_ratio",
     "volts_to_ground",
     "wall_counts_as_grounded",

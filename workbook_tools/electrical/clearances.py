@@ -1,6 +1,7 @@
 """Working space: how much depth, width and height a code asks for.
 
     needed_depth, needed_width, needed_height   a Limit with its section and the reason
+    least_depth                                 what is needed whatever was not seen
     projection_limit                            how far something may stand out over the front
     meets(limit, measured, profile)             the comparison, as a measuring person means it
     wall_counts_as_grounded(material)           for the opposite side
@@ -12,6 +13,7 @@ is written (quantities).
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date
 from typing import NamedTuple
 
@@ -21,6 +23,7 @@ from workbook_tools.electrical.quantities import Length
 __all__ = [
     "CONDITIONS",
     "Limit",
+    "least_depth",
     "meets",
     "needed_depth",
     "needed_height",
@@ -31,6 +34,11 @@ __all__ = [
 
 # What stands across the working space, with its condition number (NFPA 70) and letter (29 CFR 1910.303).
 CONDITIONS = {"Clear": ("1", "A"), "Grounded": ("2", "B"), "Live parts": ("3", "C")}
+_ACROSS = {
+    "Clear": "nothing live or grounded",
+    "Grounded": "something grounded",
+    "Live parts": "live parts",
+}
 
 
 class Limit(NamedTuple):
@@ -110,18 +118,48 @@ def needed_depth(
     if row is None:
         raise ValueError(f"volts_to_ground is {volts_to_ground!r}; the table of {rules.name} ends below it")
     figure = {"Clear": row.clear, "Grounded": row.grounded, "Live parts": row.live_parts}[opposite]
-    across = {
-        "Clear": "nothing live or grounded",
-        "Grounded": "something grounded",
-        "Live parts": "live parts",
-    }
-    why = f"{volts_to_ground:g} V to ground with {across[opposite]} opposite"
+    why = f"{volts_to_ground:g} V to ground with {_ACROSS[opposite]} opposite"
     if year_built is not None:
         for allowance in rules.older:
             cell = (opposite, row.volts_max) in allowance.cells
             if allowance.what == "depth" and cell and _built_before(year_built, allowance):
                 return Limit(*allowance.figure, f"{why}, built before {allowance.before:%d %B %Y}")
     return Limit(*figure, why)
+
+
+def least_depth(
+    profile: CodeProfile | str,
+    volts_to_ground: Collection[float],
+    opposite: str | None,
+    year_built: int | date | None = None,
+) -> Limit:
+    """Depth that is needed under every reading of what was not seen: a shortfall of it is certain.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+    volts_to_ground : collection of float
+        The voltages to ground that are possible; empty where any is. [V]
+    opposite : str or None
+        What stands across; None where that is not known.
+    year_built : int or date, optional
+        As in needed_depth.
+
+    Returns
+    -------
+    limit : Limit
+        That of the lowest voltage with nothing opposite: the depth rises with both.
+
+    Examples
+    --------
+    >>> least_depth("nec-2023", [], None).inches, least_depth("nec-2023", [480, 277], "Live parts").inches
+    (36, 48)
+    """
+    least = needed_depth(profile, min(volts_to_ground, default=0), opposite or "Clear", year_built)
+    volts = " or ".join(f"{volts:g} V to ground" for volts in sorted(set(volts_to_ground))) or "any voltage"
+    across = _ACROSS[opposite] if opposite is not None else "whatever is"
+    return least._replace(why=f"{volts} with {across} opposite")
 
 
 def needed_width(

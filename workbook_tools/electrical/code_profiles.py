@@ -31,7 +31,7 @@ from workbook_tools.electrical.profile_files import (
     tables_of,
 )
 
-__all__ = ["CodeNumber", "CodeProfile", "Figure", "load_profile"]
+__all__ = ["CodeNumber", "CodeProfile", "Figure", "HighVoltage", "load_profile"]
 
 
 class Figure(NamedTuple):

@@ -5,6 +5,7 @@
     needs_dedicated_space(profile, kind)        nothing foreign above and below it; None: the kind does not tell
     dedicated_space_top                         where that space ends
     entrances_needed, panic_hardware_needed     large equipment
+    shows_its_rating(kind)                      a placard that tells what a switch is built for
 
 Not here: how deep, wide and high the working space is (clearances).
 """
@@ -17,11 +18,13 @@ from workbook_tools.electrical.quantities import Length
 
 __all__ = [
     "KINDS",
+    "SHOW_THEIR_RATING",
     "dedicated_space_top",
     "entrances_needed",
     "needs_dedicated_space",
     "needs_working_space",
     "panic_hardware_needed",
+    "shows_its_rating",
 ]
 
 # Kinds of equipment of the survey, and whether somebody is likely to examine, adjust, service or maintain
@@ -48,6 +51,14 @@ _WORKED_ON_LIVE = {
     "Busway": False,
 }
 KINDS = tuple(_WORKED_ON_LIVE)
+SHOW_THEIR_RATING = (
+    "Service disconnect",
+    "Disconnect switch",
+    "Enclosed circuit breaker",
+    "Transfer switch",
+    "PV disconnect",
+    "Busway",
+)
 
 
 def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool | None:
@@ -113,6 +124,27 @@ def needs_working_space(kind: str) -> bool:
     (True, False)
     """
     return _WORKED_ON_LIVE[_known(kind)]
+
+
+def shows_its_rating(kind: str | None) -> bool:
+    """Whether the placard of a kind shows the voltage that it is built for, as that of a switch does.
+
+    Parameters
+    ----------
+    kind : str or None
+        One of KINDS; another, or None, shows the system's.
+
+    Returns
+    -------
+    rating : bool
+        Common practice: a switch marked 240 V or 600 V serves on any lower voltage.
+
+    Examples
+    --------
+    >>> shows_its_rating("Disconnect switch"), shows_its_rating("Panelboard")
+    (True, False)
+    """
+    return kind in SHOW_THEIR_RATING
 
 
 def _known(kind: str) -> str:

@@ -50,11 +50,18 @@ _FOREIGN = re.compile(
 )
 
 
+_NOT_STORED = re.compile(
+    r"\b(?:mats?|matting|floor (?:marking|markings|tape|line|lines|paint)|(?:yellow|painted) lines?)\b",
+    re.IGNORECASE,
+)
+"""What lies on the floor for whoever works there, or marks the space: an insulating mat (common practice)."""
+
+
 class _Above(NamedTuple):
     """What is above a piece of equipment: the foreign things, whether they are in its dedicated space, and all of it.
 
     `dedicated` is None where the kind does not tell whether there is such a space; `beyond` says
-    that the space was measured free up to its end, so that what is named is further up.
+    that more than the space was measured free, so that what is named is further up.
     """
 
     row: Clearance
@@ -71,7 +78,8 @@ def _is_foreign(item: str) -> bool:
 def _above(rule: Rule, assessment: Assessment) -> Iterator[_Above | NotChecked]:
     """Yield what is above equipment that has, or may have, a dedicated space; a NotChecked where nobody said."""
     profile = assessment.profile
-    top = Limit(*profile.dedicated_space_above, "the end of the dedicated space")
+    # Only more than that height says that somebody looked past it: "6 ft" is also written where just that was looked at.
+    top = Limit(*profile.dedicated_space_above, "the end of the dedicated space", at_most=True)
     for row, equipment, _facts in assessment.measured:
         items, kind = row.items_above.value, equipment.stock_kind
         if kind is None:
@@ -86,7 +94,7 @@ def _above(rule: Rule, assessment: Assessment) -> Iterator[_Above | NotChecked]:
         free = row.open_above.value
         beyond = (
             isinstance(free, Length)
-            and meets(top, free, profile)
+            and not meets(top, free, profile)
             and not assessment.suspect_unit(row.open_above)
             and assessment.is_reliable(row.open_above)
         )
@@ -169,7 +177,11 @@ def working_space_storage(assessment: Assessment) -> Iterator[Problem | NotCheck
     """Look for anything in the working space."""
     for row, _equipment, _facts in assessment.measured:
         yield from WORKING_SPACE_STORAGE.ask(row)
-        stored = [item for item in row.items_in_space.value or () if item != _NOTHING]
+        stored = [
+            item
+            for item in row.items_in_space.value or ()
+            if item != _NOTHING and not _NOT_STORED.search(item)
+        ]
         if stored:
             yield WORKING_SPACE_STORAGE.problem(
                 row,

@@ -371,7 +371,7 @@ def _all_words(
     if clearances:
         parts.append("volts to ground opposite side working space NFPA 70")
     if transformers:
-        parts.append("full load impedance fault current ratio step-down kVA kA upper bound")
+        parts.append("full load impedance fault current ratio step-down kVA kA highest fault current")
     return " ".join(parts)
 
 

@@ -55,7 +55,7 @@ _TERMS = (
     ("short-circuit rating", "The largest fault current that the equipment withstands, as marked by its maker, in kA."),
     ("fault current", "The current that flows when conductors touch each other or ground."),
     ("full load", "The current at the rated load, computed from the nameplate."),
-    ("upper bound", "A figure that the true one stays under; the true one may be much lower."),
+    ("highest fault current", "What a transformer alone can send into a fault; what flows may be less, and motors add to it."),
     ("impedance", "A figure of the nameplate that limits the fault current, in percent."),
     ("ratio", "Primary voltage over secondary voltage, line to line."),
     ("step-down", "From a higher voltage to a lower one; step-up the other way; isolation keeps the voltage."),

@@ -27,7 +27,14 @@ from workbook_tools.electrical import (
 )  # fmt: skip
 from workbook_tools.live_cells.known_texts import ANSWERS, NO_AMOUNT, NONE, number_spellings
 from workbook_tools.live_cells.typed_forms import AMOUNT_SHAPES, LENGTH_SHAPES, SPELLING, TAG, VOLTAGE
-from workbook_tools.live_cells.voltage_table import PHASES, WIRES, source_dependent, voltage_rows
+from workbook_tools.live_cells.voltage_table import (
+    PHASES,
+    WIRES,
+    on_their_plates,
+    plate_counts,
+    source_dependent,
+    voltage_rows,
+)
 from workbook_tools.survey import Clearance, Equipment, Finding, Job, Room
 from workbook_tools.survey.typed_text import is_not_applicable, is_not_visible
 from workbook_tools.survey_workbook.blocks import ABSENT, BEYOND, Block, Entry, PlacedBlocks, or_absent
@@ -148,16 +155,20 @@ class Lists(PlacedBlocks):
         headings = (
             "Profile", "Title", "Width (in)", "Width (mm)", "Height (in)", "Height (mm)", "Built before",
             "Height (in), older", "Height (mm), older", "Tolerance (in)", "Tolerance (mm)", "Has older allowances",
+            "High voltage above", "Width (in), high voltage", "Width (mm), high voltage",
         )  # fmt: skip
         rows = []
         for profile in self.profiles.values():
             lower = next((a for a in profile.older if a.what == "height"), None)
             before = lower.figure if lower else profile.height
+            high = profile.high_voltage
+            wide = high.width if high else profile.width
             rows.append((
                 profile.name, profile.title, profile.width.inches, or_absent(profile.width.millimetres),
                 profile.height.inches, or_absent(profile.height.millimetres),
                 float(lower.before.year) if lower else ABSENT, before.inches, or_absent(before.millimetres),
                 profile.tolerance_in, profile.tolerance_mm, 1.0 if profile.older else 0.0,
+                high.above.number if high else BEYOND, wide.inches, or_absent(wide.millimetres),
             ))  # fmt: skip
         self.add(
             Block("profiles", "Width, height and measuring tolerance, all code profiles", headings, rows)
@@ -191,10 +202,20 @@ class Lists(PlacedBlocks):
                 system.volts_to_ground,
                 float(_depends(number)),
                 system.source,
+                float(system.centre_tapped),
+                float(plate_counts(system)),
             )
             for number, system in enumerate(SYSTEMS.values(), 1)
         ]
-        headings = ("No.", "Nominal system", "Volts to ground", "Changed by the source", "Source")
+        headings = (
+            "No.",
+            "Nominal system",
+            "Volts to ground",
+            "Changed by the source",
+            "Source",
+            "Centre tap",
+            "Can be a rating",
+        )
         self.add(Block("systems", "Nominal voltage systems", headings, systems))
         pairs: list[Sequence[Entry]] = [
             (f"k{source}>{load}", volts, float(follows))
@@ -202,6 +223,11 @@ class Lists(PlacedBlocks):
         ]
         headings = ("Source > load", "Volts to ground", "Follows the source's own")
         self.add(Block("pairs", "Where the system above changes the volts to ground", headings, pairs))
+        plates: list[Sequence[Entry]] = [
+            (f"k{source}>{plate}", float(taken)) for (source, plate), taken in on_their_plates().items()
+        ]
+        headings = ("Source > placard", "Connected to")
+        self.add(Block("plates", "Where a placard shows a rating above the source", headings, plates))
 
     # -- spellings
 

@@ -34,7 +34,7 @@ def figures_block(
 ) -> Block:
     """Return the block of single figures in use."""
     layout, template = lists.layout, lists.template
-    height = needed_height(profile, year_built=year_built)
+    height, high = needed_height(profile, year_built=year_built), profile.high_voltage
 
     def of_profile(column: int) -> str:
         return f"INDEX({lists.range('profiles', column)},{here('profile row')})"
@@ -52,6 +52,9 @@ def figures_block(
         ("readable", 1.0),
         ("width in", profile.width.inches),
         ("width mm", or_absent(profile.width.millimetres)),
+        ("high volts", high.above.number if high else BEYOND),
+        ("high width in", (high.width if high else profile.width).inches),
+        ("high width mm", or_absent((high.width if high else profile.width).millimetres)),
         ("height in", height.inches),
         ("height mm", or_absent(height.millimetres)),
         ("tolerance in", profile.tolerance_in),
@@ -76,7 +79,7 @@ def figures_block(
             f"=IF(OR({here('profile row')}={quoted(UNREADABLE)},{here('unit')}={quoted(UNREADABLE)}),0,"
             f"IF(AND({here('year built')}={quoted(UNREADABLE)},{of_profile(11)}=1),0,1))"
         ),
-        *(f'=IFERROR({of_profile(number)},"")' for number in (2, 3)),
+        *(f'=IFERROR({of_profile(number)},"")' for number in (2, 3, 12, 13, 14)),
         *(f'=IFERROR(IF({older},{of_profile(new)},{of_profile(old)}),"")' for old, new in ((4, 7), (5, 8))),
         *(f'=IFERROR({of_profile(number)},"")' for number in (9, 10)),
         f"={by_unit(here('unit'), MM_IN_UNIT)}",

@@ -43,7 +43,8 @@ TABLES: Tables = {
         {"tag": "RP-1", "kind": "Panelboard", **_MAIN, "fed_from": "T-1", "rating_a": "225", **_WYE_208, **_QUIET,
          "main_device": "Main breaker", "short_circuit_rating_ka": "10", "circuit_directory": "Present"},
         {"tag": "LP-1", "kind": "Panelboard", **_PLANT, "fed_from": "RP-1", "rating_a": "100", "voltage": "120/208",
-         "phase": "1", "wires": "3", **_QUIET, "main_device": "Main lugs", "circuit_directory": "Present"},
+         "phase": "1", "wires": "3", **_QUIET, "main_device": "Main lugs", "short_circuit_rating_ka": "10",
+         "circuit_directory": "Present"},
         {"tag": "MCC-1", "kind": "Motor control center", **_PLANT, "fed_from": "MSB", "rating_a": "600",
          "voltage": "480", "phase": "3", "wires": "3", **_QUIET, "main_device": "Main breaker"},
         {"tag": "GEN-1", "kind": "Generator", **_YARD, "rating_a": "200", **_WYE_480, **_QUIET},
@@ -187,6 +188,32 @@ def _lift(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
     tables["equipment"].append({**tables["equipment"][2], "tag": "LC-1", "kind": "Lift controller"})
 
 
+def _tenants(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["equipment"][0] |= {"hand_motions": "4"}
+    tables["equipment"].append(
+        {
+            **tables["equipment"][0],
+            "tag": "SD-2",
+            "photos": "",
+            "remarks": "Tenant B. Ground-fault relay on the door",
+        }
+    )
+    tables["clearances"].append({**tables["clearances"][0], "tag": "SD-2"})
+
+
+def _pipe_over_the_service(job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    job["code_profile"] = "nec-2020"
+    tables["clearances"][0] |= {"items_above": "Pipe"}
+
+
+def _pipe_high_above(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["clearances"][2] |= {"items_above": "Pipe", "open_above": "8 ft"}
+
+
+def _meter_in_front(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["clearances"][2] |= {"front_projection": "9", "remarks": "Meter above the panel"}
+
+
 def _last(table: str) -> int:
     return len(TABLES[table])
 
@@ -216,10 +243,12 @@ FAULTS = (
     deleted("no-clearance-record", "clearances", "DP-1", ("equipment", "DP-1", "tag")),
     Fault("no-service-disconnect", "equipment", 0, "kind", _no_service_disconnect),
     typed("hand-motions-over-six", "equipment", "SD-1", "hand_motions", "7"),
+    Fault("service-motions-check", "equipment", 0, "hand_motions", _tenants),
     typed("ground-fault-protection-not-recorded", "equipment", "SD-1", "remarks", ""),
     typed("fed-from-unknown", "equipment", "RP-1", "fed_from", "T-11"),
     typed("supply-loop", "equipment", "MSB", "fed_from", "DP-1"),
-    typed("voltage-differs-from-source", "equipment", "LP-1", "voltage", "120/240"),
+    typed("supply-both-ways", "equipment", "MSB", "fed_from", "SD-1; DP-1"),
+    typed("voltage-differs-from-source", "equipment", "MCC-1", "voltage", "600"),
     Fault("phase-exceeds-source", "equipment", _last("equipment"), "phase", _single_phase_source),
     Fault("neutral-not-supplied", "equipment", _last("equipment"), "wires", _no_neutral),
     Fault("pv-disconnect-not-recorded", "equipment", 9, "kind", _without_pv_disconnect),
@@ -232,6 +261,7 @@ FAULTS = (
     typed("transformer-secondary-mismatch", *_T1, "secondary_v", "240"),
     typed("serves-disagrees", *_T1, "serves", "LP-1"),
     typed("secondary-protection-check", "equipment", "RP-1", "rating_a", "350", found_at=(*_T1, "kva")),
+    typed("primary-protection-check", "equipment", "T-1", "main_or_fuse_a", "300", found_at=(*_T1, "kva")),
     typed("short-circuit-rating-low", "equipment", "RP-1", "short_circuit_rating_ka", "4"),
     typed("kva-not-standard", *_T1, "kva", "70"),
     typed("direction-disagrees", *_T1, "marked_direction", "Step-up"),
@@ -241,6 +271,7 @@ FAULTS = (
     typed("working-depth-short", "clearances", "DP-1", "depth", "41"),
     typed("working-width-short", "clearances", "DP-1", "width", "29"),
     typed("working-height-short", "clearances", "DP-1", "height", "76"),
+    typed("working-space-check", "clearances", "T-1", "depth", "18"),
     typed("door-swing-limited", "clearances", "DP-1", "door_opens_90", "No"),
     typed("front-projection-over", "clearances", "DP-1", "front_projection", "9"),
     typed(
@@ -252,6 +283,9 @@ FAULTS = (
         found_at=(*_MSB, "equipment_width"),
     ),
     typed("dedicated-space-obstructed", "clearances", "DP-1", "items_above", "Pipe"),
+    Fault("dedicated-space-check", "clearances", 0, "items_above", _pipe_over_the_service),
+    Fault("foreign-piping-above", "clearances", 2, "items_above", _pipe_high_above),
+    Fault("front-projection-check", "clearances", 2, "front_projection", _meter_in_front),
     typed("sprinkler-above", "clearances", "DP-1", "items_above", "Sprinkler only"),
     typed("working-space-storage", "clearances", "T-1", "items_in_space", "Storage"),
     typed("touch-test-not-recorded", "equipment", "MCC-1", "touch_test", ""),

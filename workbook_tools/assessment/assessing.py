@@ -313,10 +313,17 @@ class Assessment:
             and row.voltage.outcome is not Outcome.NOT_APPLICABLE
             and self.is_in_scope(row)
             and not self.supply.feeds_itself(row)
-            for pair in self._beside_sources(row)
+            for pair in self.beside_sources(row)
         ]
 
-    def _beside_sources(self, row: Equipment) -> list[Supplied]:
+    def in_a_bank(self, row: Equipment) -> bool:
+        """Whether two or more single-phase transformers feed a row together: an open delta, or a bank of three."""
+        feeders = (source.row for source in self.supply.sources(row))
+        plates = [self.plate(feeder) for feeder in feeders if feeder is not None]
+        return sum(plate is not None and plate.phase.value == 1 for plate in plates) > 1
+
+    def beside_sources(self, row: Equipment) -> list[Supplied]:
+        """Return a piece of equipment beside each of its sources that is a row."""
         found = [
             self._beside(row, source.row) for source in self.supply.sources(row) if source.row is not None
         ]

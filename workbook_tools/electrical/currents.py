@@ -25,6 +25,7 @@ __all__ = [
     "CENTRE_TAP_FACTOR",
     "LOW_IMPEDANCE_PERCENT",
     "SMALL_KVA",
+    "ProtectionLimit",
     "full_load_current",
     "highest_fault_current",
     "impedance_tolerance",

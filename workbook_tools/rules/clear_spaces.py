@@ -120,7 +120,7 @@ def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | Not
             yield rule.problem(
                 found.row,
                 found.row.items_above,
-                f"{listed(found.foreign)} in the space above {found.row.called}: the space {_how_far(assessment)}.",
+                f"{listed(found.foreign)} in the space above {found.row.called}, which {_how_far(assessment)}.",
                 phrase=f"{named} in the dedicated space above",
                 expected="None, or Sprinkler only",
             )

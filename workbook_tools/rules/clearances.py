@@ -61,14 +61,22 @@ def _too_short(
                 phrase=phrase,
                 expected=f"at least {needed}",
             )
-        if facts.comparison(length) is not None:
-            continue
-        missing = list(rule.ask(row))
-        yield from missing
-        if missing or length is not Clearance.depth or row.depth.outcome is not Outcome.VALUE:
-            continue
-        if facts.volts_to_ground is None:
-            yield _voltage_missing(rule, assessment, row, equipment)
+        yield from _not_compared(rule, assessment, row, equipment, length)
+
+
+def _not_compared(
+    rule: Rule, assessment: Assessment, row: Clearance, equipment: Equipment, length: Field[Length]
+) -> Iterator[NotChecked]:
+    """Yield what is missing where a length could not be compared."""
+    facts = assessment.clearance(row)
+    if facts.comparison(length) is not None:
+        return
+    missing = list(rule.ask(row))
+    yield from missing
+    if missing or length is not Clearance.depth or row.depth.outcome is not Outcome.VALUE:
+        return
+    if facts.volts_to_ground is None:
+        yield _voltage_missing(rule, assessment, row, equipment)
 
 
 def _judged(
@@ -143,6 +151,7 @@ def working_space_check(assessment: Assessment) -> Iterator[Problem | NotChecked
         found = ((length, _judged(assessment, row, facts, length)) for length in _SHORT_OF)
         short = {length: one for length, one in found if one is not None and not one.enough}
         if not short:
+            yield from _not_compared(WORKING_SPACE_CHECK, assessment, row, equipment, Clearance.depth)
             continue
         said = [
             f"{row[length].heading} reads {length_as_read(row[length])} where {needed_figure(one.needed, one.measured)} "
@@ -230,6 +239,14 @@ def door_swing_limited(assessment: Assessment) -> Iterator[Problem | NotChecked]
 
 _DP1 = {"tag": "DP-1", "kind": "Panelboard", "voltage": "480Y/277", "phase": "3", "wires": "4"}
 
+_FOR_THE_DEPTH = (
+    Clearance.depth,
+    Clearance.opposite_side,
+    Equipment.voltage,
+    Transformer.primary_v,
+    Transformer.secondary_v,
+)
+
 WORKING_DEPTH_SHORT = Rule(
     slug="working-depth-short",
     class_="report",
@@ -240,13 +257,7 @@ WORKING_DEPTH_SHORT = Rule(
     why="Whoever works on it live has no room to step back.",
     mend="Measure again from the enclosure front. If it stands, leave the cell: it goes to the client.",
     source="29 CFR 1910.303 Table S-1; NFPA 70 Table 110.26(A)(1)",
-    needs=(
-        Clearance.depth,
-        Clearance.opposite_side,
-        Equipment.voltage,
-        Transformer.primary_v,
-        Transformer.secondary_v,
-    ),
+    needs=_FOR_THE_DEPTH,
     client=Condition(
         do="Have a licensed electrician look at how the space in front can be made deep enough.",
         why="Somebody who has to work on it while it is live has no room to step back.",
@@ -365,6 +376,7 @@ WORKING_SPACE_CHECK = Rule(
     "energized; a dry-type transformer seldom is, and only whoever runs the building knows.",
     mend="Confirm that it is switched off for any work, or let it go to the client.",
     source="NFPA 70 110.26(A)",
+    needs=_FOR_THE_DEPTH,
     client=Condition(
         do="Have it switched off for any work; a licensed electrician says whether it needs more room.",
         why="Somebody who has to work on it while it is live has little room.",
@@ -374,7 +386,7 @@ WORKING_SPACE_CHECK = Rule(
     fires=as_typed(
         equipment=[{"tag": "T-1", "kind": "Transformer"}],
         transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}],
-        clearances=[{"tag": "T-1", "opposite_side": "Grounded", "depth": "18"}],
+        clearances=[{"tag": "T-1", "opposite_side": "Grounded", "depth": "40"}],
     ),
     passes=as_typed(
         equipment=[{"tag": "T-1", "kind": "Transformer"}],

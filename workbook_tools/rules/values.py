@@ -197,8 +197,11 @@ def _is_reported_short(assessment: Assessment, row: Row, column: Column) -> bool
         return False
     lengths = (Clearance.depth, Clearance.width, Clearance.height)
     length = next((length for length in lengths if length.name == column.field), None)
-    compared = assessment.clearance(row).comparison(length) if length is not None else None
-    return compared is not None and not compared.enough
+    facts = assessment.clearance(row)
+    if length is None or facts.equipment is None or not facts.worked_on_live:
+        return False
+    compared = facts.comparison(length)
+    return compared is not None and not compared.enough and assessment.is_in_scope(facts.equipment)
 
 
 def unit_suspect(assessment: Assessment) -> Iterator[Problem | NotChecked]:

@@ -49,7 +49,8 @@ def _readings(assessment: Assessment) -> Iterator[tuple[Equipment | Transformer,
     for plate in assessment.survey.transformers:
         facts = assessment.transformer(plate)
         for cell, side in ((plate.primary_v, facts.primary), (plate.secondary_v, facts.secondary)):
-            if side is not None:
+            # The low secondary of a control transformer or a buck-boost unit is no system of the building.
+            if side is not None and not (side is facts.secondary and facts.low_secondary):
                 yield plate, cell, side.reading
 
 

@@ -164,7 +164,7 @@ def test_the_list_says_what_it_counts(written):
 
 def test_sections_stand_after_the_name_of_their_code(schedule):
     assert not [c.basis for c in schedule.conditions if re.match(r"\d{3}\.", c.basis)]
-    assert any("NFPA 70 408" in c.basis for c in schedule.conditions)
+    assert any("NFPA 70-2023 408" in c.basis for c in schedule.conditions)
 
 
 def test_dates_read_alike_and_a_draft_has_none_of_release():

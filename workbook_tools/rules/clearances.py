@@ -239,14 +239,6 @@ def door_swing_limited(assessment: Assessment) -> Iterator[Problem | NotChecked]
 
 _DP1 = {"tag": "DP-1", "kind": "Panelboard", "voltage": "480Y/277", "phase": "3", "wires": "4"}
 
-_FOR_THE_DEPTH = (
-    Clearance.depth,
-    Clearance.opposite_side,
-    Equipment.voltage,
-    Transformer.primary_v,
-    Transformer.secondary_v,
-)
-
 WORKING_DEPTH_SHORT = Rule(
     slug="working-depth-short",
     class_="report",
@@ -257,7 +249,13 @@ WORKING_DEPTH_SHORT = Rule(
     why="Whoever works on it live has no room to step back.",
     mend="Measure again from the enclosure front. If it stands, leave the cell: it goes to the client.",
     source="29 CFR 1910.303 Table S-1; NFPA 70 Table 110.26(A)(1)",
-    needs=_FOR_THE_DEPTH,
+    needs=(
+        Clearance.depth,
+        Clearance.opposite_side,
+        Equipment.voltage,
+        Transformer.primary_v,
+        Transformer.secondary_v,
+    ),
     client=Condition(
         do="Have a licensed electrician look at how the space in front can be made deep enough.",
         why="Somebody who has to work on it while it is live has no room to step back.",
@@ -376,7 +374,7 @@ WORKING_SPACE_CHECK = Rule(
     "energized; a dry-type transformer seldom is, and only whoever runs the building knows.",
     mend="Confirm that it is switched off for any work, or let it go to the client.",
     source="NFPA 70 110.26(A)",
-    needs=_FOR_THE_DEPTH,
+    needs=(Clearance.depth, Clearance.opposite_side, Transformer.primary_v, Transformer.secondary_v),
     client=Condition(
         do="Have it switched off for any work; a licensed electrician says whether it needs more room.",
         why="Somebody who has to work on it while it is live has little room.",

@@ -135,9 +135,9 @@ class Assessment:
 
     def is_in_scope(self, row: Equipment) -> bool:
         """Whether a kind of equipment is inspected, not only recorded. A kind that is not known counts as inspected."""
-        vocabulary = self.survey.template.vocabulary_of(row.kind.column)
-        kind = row.kind.value
-        choice = vocabulary.find(kind) if vocabulary is not None and kind is not None else None
+        kind = row.kind
+        vocabulary = self.survey.template.vocabulary_of(kind.column)
+        choice = vocabulary.find(kind.value) if vocabulary is not None and kind.value is not None else None
         return choice is None or choice.in_scope
 
     def is_entered(self, row: Equipment) -> bool | None:

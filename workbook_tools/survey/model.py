@@ -128,6 +128,16 @@ class Survey:
             yield from rows
 
     @cached_property
+    def unsettled(self) -> list[tuple[Row, Value[Any]]]:
+        """Each typed cell that holds no value, or one that was read with a note, beside its row; row by row."""
+        return [
+            (row, value)
+            for row in self.rows()
+            for value in row.values.values()
+            if value.value is None or value.note
+        ]
+
+    @cached_property
     def _tags(self) -> Mapping[str, list[Equipment]]:
         return _by_name(self.equipment, Equipment.tag)
 

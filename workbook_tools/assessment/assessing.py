@@ -19,7 +19,6 @@ Not here: whether something is wrong (rules) and any text for a person.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
@@ -285,7 +284,7 @@ class Assessment:
             self._beside(row, source.row) for source in self.supply.sources(row) if source.row is not None
         ]
         fed = any(pair.feeding for pair in found)
-        return [replace(pair, fed_otherwise=True) for pair in found] if fed else found
+        return [pair._replace(fed_otherwise=True) for pair in found] if fed else found
 
     def _beside(self, row: Equipment, source: Equipment) -> Supplied:
         system, offered = self.equipment(row).system, self.delivered(source)

@@ -12,8 +12,7 @@ A fact that cannot be known is None. Not here: how they come about (assessing, s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from workbook_tools.electrical import Feeding, Length, Limit, TransformerSide, VoltageReading, VoltageSystem
 from workbook_tools.survey import Clearance, Equipment, Field, Row, Value
@@ -21,8 +20,7 @@ from workbook_tools.survey import Clearance, Equipment, Field, Row, Value
 __all__ = ["ClearanceFacts", "Comparison", "EquipmentFacts", "Source", "Supplied", "TransformerFacts"]
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """One name of a Fed from cell: the rows it names, or an outside source, or neither."""
 
     name: str
@@ -35,8 +33,7 @@ class Source:
         return self.rows[0] if len(self.rows) == 1 else None
 
 
-@dataclass(frozen=True, slots=True)
-class EquipmentFacts:
+class EquipmentFacts(NamedTuple):
     """What one row of Equipment says electrically."""
 
     reading: VoltageReading | None
@@ -45,8 +42,7 @@ class EquipmentFacts:
     sources: tuple[Source, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TransformerFacts:
+class TransformerFacts(NamedTuple):
     """What one label plate gives. Volts are line-to-line, amperes not rounded."""
 
     kva: float | None = None
@@ -62,8 +58,7 @@ class TransformerFacts:
     highest_fault_ka: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(NamedTuple):
     """A measured length beside what is needed."""
 
     measured: Length
@@ -71,8 +66,7 @@ class Comparison:
     enough: bool
 
 
-@dataclass(frozen=True, slots=True)
-class ClearanceFacts:
+class ClearanceFacts(NamedTuple):
     """What one row of Clearances comes to; a comparison is None where something is missing."""
 
     equipment: Equipment | None
@@ -105,8 +99,7 @@ class ClearanceFacts:
         return by_length.get(length)
 
 
-@dataclass(frozen=True, slots=True)
-class Supplied:
+class Supplied(NamedTuple):
     """A piece of equipment beside one of its sources.
 
     `feeding` is None where something is missing: then `missing` is the cell, and `of` the row

@@ -121,6 +121,7 @@ class Assessment:
         self._equipment: dict[Equipment, EquipmentFacts] = {}
         self._transformers: dict[Transformer, TransformerFacts] = {}
         self._clearances: dict[Clearance, ClearanceFacts] = {}
+        self._readings: dict[Equipment, VoltageReading | None] = {}
         self._to_ground: dict[tuple[Equipment, int], float | None] = {}
         self._depths: dict[tuple[float, str], Limit] = {}
         self._widths: dict[Length | None, Limit] = {}
@@ -229,7 +230,7 @@ class Assessment:
 
     def own_system(self, row: Equipment) -> VoltageSystem | None:
         """Return the system that the row's own voltage, phase and wires give."""
-        reading = _reading(row)
+        reading = self._reading(row)
         return reading.system if reading is not None else None
 
     def system_taken(self, row: Equipment) -> VoltageSystem | None:
@@ -300,13 +301,20 @@ class Assessment:
 
     # -- how the facts come about
 
+    def _reading(self, row: Equipment) -> VoltageReading | None:
+        if row not in self._readings:
+            text = row.voltage.value
+            reading = None if text is None else read_voltage(text, row.phase.value, row.wires.value)
+            self._readings[row] = reading
+        return self._readings[row]
+
     def _assess_equipment(self, row: Equipment) -> EquipmentFacts:
         sources = self.supply.sources(row)
         if row.stock_kind == "Transformer":
             plate = self.plate(row)
             facts = self.transformer(plate) if plate is not None else TransformerFacts()
             return EquipmentFacts(None, None, _highest_side(facts, self.taken_to_ground(row)), sources)
-        reading = _reading(row)
+        reading = self._reading(row)
         system = reading.system if reading is not None else None
         return EquipmentFacts(reading, system, self.taken_to_ground(row), sources)
 
@@ -364,11 +372,6 @@ class Assessment:
         if length.value is None or needed is None:
             return None
         return Comparison(length.value, needed, meets(needed, length.value, self.profile))
-
-
-def _reading(row: Equipment) -> VoltageReading | None:
-    text = row.voltage.value
-    return None if text is None else read_voltage(text, row.phase.value, row.wires.value)
 
 
 def _highest_side(facts: TransformerFacts, primary: float | None) -> float | None:

@@ -12,6 +12,7 @@ A fact that cannot be known is None. Not here: how they come about (assessing, s
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 from workbook_tools.electrical import Feeding, Length, Limit, TransformerSide, VoltageReading, VoltageSystem
@@ -81,22 +82,26 @@ class ClearanceFacts(NamedTuple):
 
     def comparison(self, length: Field[Length]) -> Comparison | None:
         """Return the comparison of a length of Clearances."""
-        by_length: dict[Field[Length], Comparison | None] = {
-            Clearance.depth: self.depth,
-            Clearance.width: self.width,
-            Clearance.height: self.height,
-            Clearance.front_projection: self.projection,
-        }
-        return by_length.get(length)
+        compared = _COMPARED.get(length)
+        return compared(self) if compared is not None else None
 
     def needed(self, length: Field[Length]) -> Limit | None:
         """Return what is needed of depth, width or height; None where it is not known."""
-        by_length: dict[Field[Length], Limit | None] = {
-            Clearance.depth: self.needed_depth,
-            Clearance.width: self.needed_width,
-            Clearance.height: self.needed_height,
-        }
-        return by_length.get(length)
+        needed = _NEEDED.get(length)
+        return needed(self) if needed is not None else None
+
+
+_COMPARED: Mapping[Field[Length], Callable[[ClearanceFacts], Comparison | None]] = {
+    Clearance.depth: lambda facts: facts.depth,
+    Clearance.width: lambda facts: facts.width,
+    Clearance.height: lambda facts: facts.height,
+    Clearance.front_projection: lambda facts: facts.projection,
+}
+_NEEDED: Mapping[Field[Length], Callable[[ClearanceFacts], Limit | None]] = {
+    Clearance.depth: lambda facts: facts.needed_depth,
+    Clearance.width: lambda facts: facts.needed_width,
+    Clearance.height: lambda facts: facts.needed_height,
+}
 
 
 class Supplied(NamedTuple):

@@ -156,16 +156,16 @@ def implausible_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for numbers outside the range of their column, and for years after the visit."""
     survey = assessment.survey
     visit = survey.job.inspection_date.value
+    year = visit.year if visit is not None else None
     for sheet in survey.template.sheets:
         columns = [column for column in sheet.typed if column.plausible is not None]
         rows = survey.tables.get(sheet.key, ()) if sheet.key != Job.key else (survey.job,)
         for row in rows if columns else ():
             for column in columns:
-                message = _implausible(
-                    assessment, row, row[column], visit.year if visit is not None else None
-                )
+                cell = row[column]
+                message = _implausible(assessment, row, cell, year)
                 if message:
-                    yield IMPLAUSIBLE_VALUE.problem(row, row[column], message)
+                    yield IMPLAUSIBLE_VALUE.problem(row, cell, message)
 
 
 def _implausible(assessment: Assessment, row: Row, cell: Value[Any], visit: int | None) -> str:

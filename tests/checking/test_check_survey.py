@@ -18,7 +18,7 @@ from workbook_tools.survey.model import HeadingTaken
 HALF_BLIND = as_typed(
     rooms=[{"room": "Yard", "access": "Locked"}],
     equipment=[{"tag": "DP-1", "kind": "Panelboard", "voltage": "N/V"}],
-    clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "12"}],
+    clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "40"}],
 )
 
 

@@ -21,7 +21,6 @@ Not here: whether something is wrong (rules) and any text for a person.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
@@ -119,6 +118,7 @@ class Assessment:
         self._equipment: dict[Equipment, EquipmentFacts] = {}
         self._transformers: dict[Transformer, TransformerFacts] = {}
         self._clearances: dict[Clearance, ClearanceFacts] = {}
+        self._readings: dict[Equipment, VoltageReading | None] = {}
         self._to_ground: dict[tuple[Equipment, int], float | None] = {}
         self.spaces = Spaces(survey, self.profile)
         self.faults = FaultCurrents(survey, self.supply, self.facts_of_plate)
@@ -127,9 +127,9 @@ class Assessment:
 
     def is_in_scope(self, row: Equipment) -> bool:
         """Whether a kind of equipment is inspected, not only recorded. A kind that is not known counts as inspected."""
-        vocabulary = self.survey.template.vocabulary_of(row.kind.column)
-        kind = row.kind.value
-        choice = vocabulary.find(kind) if vocabulary is not None and kind is not None else None
+        kind = row.kind
+        vocabulary = self.survey.template.vocabulary_of(kind.column)
+        choice = vocabulary.find(kind.value) if vocabulary is not None and kind.value is not None else None
         return choice is None or choice.in_scope
 
     def is_entered(self, row: Equipment) -> bool | None:
@@ -255,7 +255,7 @@ class Assessment:
 
     def own_system(self, row: Equipment) -> VoltageSystem | None:
         """Return the system that the row's own voltage, phase and wires give."""
-        reading = _reading(row)
+        reading = self._reading(row)
         return reading.system if reading is not None else None
 
     def connected_system(self, row: Equipment) -> VoltageSystem | None:
@@ -328,7 +328,7 @@ class Assessment:
             self._beside(row, source.row) for source in self.supply.sources(row) if source.row is not None
         ]
         fed = any(pair.feeding for pair in found)
-        return [replace(pair, fed_otherwise=True) for pair in found] if fed else found
+        return [pair._replace(fed_otherwise=True) for pair in found] if fed else found
 
     def _beside(self, row: Equipment, source: Equipment) -> Supplied:
         system, offered = self.equipment(row).system, self.delivered(source)
@@ -344,13 +344,20 @@ class Assessment:
 
     # -- how the facts come about
 
+    def _reading(self, row: Equipment) -> VoltageReading | None:
+        if row not in self._readings:
+            text = row.voltage.value
+            reading = None if text is None else read_voltage(text, row.phase.value, row.wires.value)
+            self._readings[row] = reading
+        return self._readings[row]
+
     def _assess_equipment(self, row: Equipment) -> EquipmentFacts:
         sources = self.supply.sources(row)
         if row.stock_kind == "Transformer":
             plate = self.plate(row)
             facts = self.transformer(plate) if plate is not None else TransformerFacts()
             return EquipmentFacts(None, None, _highest_side(facts, self.taken_to_ground(row)), sources)
-        reading = _reading(row)
+        reading = self._reading(row)
         return EquipmentFacts(reading, self.connected_system(row), self.taken_to_ground(row), sources)
 
     def _assess_clearance(self, row: Clearance) -> ClearanceFacts:
@@ -361,11 +368,6 @@ class Assessment:
         reading = facts.reading if facts is not None and volts is None else None
         possible = reading.candidates if reading is not None and reading.outcome == "ambiguous" else ()
         return self.spaces.facts(row, equipment, volts, tuple(map(volts_to_ground, possible)))
-
-
-def _reading(row: Equipment) -> VoltageReading | None:
-    text = row.voltage.value
-    return None if text is None else read_voltage(text, row.phase.value, row.wires.value)
 
 
 def _highest_side(facts: TransformerFacts, primary: float | None) -> float | None:

@@ -13,8 +13,7 @@ A fact that cannot be known is None. Not here: how they come about (assessing, s
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from workbook_tools.electrical import Feeding, Length, Limit, TransformerSide, VoltageReading, VoltageSystem
 from workbook_tools.survey import Equipment, Field, Row, Value
@@ -22,8 +21,7 @@ from workbook_tools.survey import Equipment, Field, Row, Value
 __all__ = ["ClearanceFacts", "Comparison", "EquipmentFacts", "Source", "Supplied", "TransformerFacts"]
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """One name of a Fed from cell: the rows it names, or an outside source, or neither."""
 
     name: str
@@ -36,8 +34,7 @@ class Source:
         return self.rows[0] if len(self.rows) == 1 else None
 
 
-@dataclass(frozen=True, slots=True)
-class EquipmentFacts:
+class EquipmentFacts(NamedTuple):
     """What one row of Equipment says electrically."""
 
     reading: VoltageReading | None
@@ -46,8 +43,7 @@ class EquipmentFacts:
     sources: tuple[Source, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TransformerFacts:
+class TransformerFacts(NamedTuple):
     """What one label plate gives. Volts are line-to-line, amperes not rounded.
 
     `low_secondary` marks a secondary of 60 V and less: a control transformer, or a buck-boost
@@ -69,8 +65,7 @@ class TransformerFacts:
     low_secondary: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(NamedTuple):
     """A measured length beside what is needed."""
 
     measured: Length
@@ -78,8 +73,7 @@ class Comparison:
     enough: bool
 
 
-@dataclass(frozen=True, slots=True)
-class ClearanceFacts:
+class ClearanceFacts(NamedTuple):
     """What one row of Clearances comes to.
 
     `worked_on_live` is whether the kind is one that is likely examined or serviced while energized,
@@ -103,8 +97,7 @@ class ClearanceFacts:
         return self.needed_lengths.get(length)
 
 
-@dataclass(frozen=True, slots=True)
-class Supplied:
+class Supplied(NamedTuple):
     """A piece of equipment beside one of its sources.
 
     `feeding` is None where something is missing: then `missing` is the cell, and `of` the row

@@ -18,7 +18,7 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 __all__ = [
     "HOLDS",
@@ -84,8 +84,7 @@ def spelling(text: str) -> str:
     return "".join(c for c in plain(text) if c.isalnum())
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """One answer of a vocabulary: its name and the other spellings that mean it.
 
     `in_scope` is False for a kind of equipment that is recorded but not inspected; `like`
@@ -132,8 +131,7 @@ class Vocabulary:
         return (name, *(choice.name for choice in self.choices if choice.like == name))
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """One column of a table sheet, or one label of a label sheet.
 
     `required` holds for every row; `required_for` and `optional_for` narrow it by kind
@@ -223,8 +221,7 @@ class Sheet:
         return iter(self.columns)
 
 
-@dataclass(frozen=True, slots=True)
-class FindingType:
+class FindingType(NamedTuple):
     """One type of finding of the library.
 
     `one` and `many` are how the client reads it ("open knockout", "open knockouts");
@@ -259,8 +256,7 @@ class Firm:
     paper: str = "letter"
 
 
-@dataclass(frozen=True, slots=True)
-class RuleSetting:
+class RuleSetting(NamedTuple):
     """What a template changes about one rule; the schedule says so with the reason."""
 
     slug: str

@@ -312,9 +312,7 @@ def meets(limit: Limit, measured: Length, profile: CodeProfile | str) -> bool:
     else:
         figures, found, allowed = [limit.inches], measured.inches, rules.tolerance_in
     allowed += 1e-6  # what the arithmetic of fractions leaves behind
-    if limit.at_most:
-        return any(found <= figure + allowed for figure in figures)
-    return any(found >= figure - allowed for figure in figures)
+    return found <= max(figures) + allowed if limit.at_most else found >= min(figures) - allowed
 
 
 def wall_counts_as_grounded(material: str) -> bool:

@@ -61,22 +61,19 @@ def _lines(survey: Survey) -> Iterator[str]:
 
 def _cells(row: Row) -> Iterator[str]:
     for name, value in row.values.items():
-        if value.outcome is not Outcome.BLANK:
-            yield f"{name}\x1f{_content(value)}"
+        if value.value is not None:
+            yield f"{name}\x1f{_canonical(value.value)}"
+        elif value.answered:
+            yield f"{name}\x1f{_without_value(value)}"
     for heading, value in row.extra.items():
         if value.typed.strip():
             yield f"own {spelling(heading)}\x1f{_text(value.typed)}"
 
 
-def _content(value: Value[Any]) -> str:
-    """Return what was answered, however the program that saved it spells it."""
-    if value.outcome is Outcome.VALUE:
-        return _canonical(value.value)
-    return (
-        f"{value.outcome.value}\x1f{_text(value.typed)}"
-        if value.outcome is Outcome.UNREADABLE
-        else value.outcome.value
-    )
+def _without_value(value: Value[Any]) -> str:
+    """Return what was answered instead of a value, however the program that saved it spells it."""
+    said = value.outcome.value
+    return f"{said}\x1f{_text(value.typed)}" if value.outcome is Outcome.UNREADABLE else said
 
 
 @lru_cache(maxsize=65536, typed=True)

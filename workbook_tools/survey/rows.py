@@ -65,8 +65,7 @@ class Field(Generic[T]):
         """Return the cell of a row; on the class the column."""
         if row is None:
             return self
-        found = row.values.get(self.name)
-        return found if found is not None else row.blank(self.name)
+        return row.values.get(self.name) or row.blank(self.name)
 
     def __repr__(self) -> str:
         """Return the column as it is written in code: "Clearance.depth"."""
@@ -99,8 +98,7 @@ class Row:
     def __getitem__(self, column: Field[Any] | Column) -> Value[Any]:
         """Return the cell of a column; a blank one where nothing stands."""
         name = column.name if isinstance(column, Field) else column.field
-        found = self.values.get(name)
-        return found if found is not None else self.blank(name)
+        return self.values.get(name) or self.blank(name)
 
     def blank(self, field_name: str) -> Value[Any]:
         """Return the blank cell of a field: in its place, or in column A where the file has no such column."""
@@ -192,7 +190,7 @@ class Equipment(Row):
     def stock_kind(self) -> str | None:
         """The kind that the row is treated as: a firm's own kind counts as the stock kind that it is like."""
         kind = self.kind
-        return None if kind.value is None else kind.like or kind.value
+        return kind.like or kind.value
 
 
 class Transformer(Row):

@@ -28,13 +28,15 @@ SPLIT = {
 HEADINGS = {
     "Job": "Property, Address, Client, Report no., Inspection date, Inspector, Code profile, Dimension unit, Year built, "
     "Building use, Power on during visit, Scope notes",
-    "Rooms": "Room, Level, Access, Lighting, Entrances, Remarks, Row check",
+    "Rooms": "Room, Level, Access, Lighting, Entrances, Remarks, Door opens out, Door hardware, Row check",
     "Equipment": "Tag, Kind, Room, Fed from, Rating (A), Voltage, Phase, Wires, Maker, Main device, Hand motions, "
-    "Short-circuit rating (kA), Wiring method, Circuit directory, Touch test, Photos, Remarks, Volts to ground, Row check",
+    "Short-circuit rating (kA), Wiring method, Circuit directory, Touch test, Photos, Remarks, Main or fuse rating (A), Voltage rating, "
+    "Available fault current (kA), Fault current date, Volts to ground, Row check",
     "Transformers": "Tag, kVA, Primary (V), Secondary (V), Phase, Impedance (%), Marked direction, Serves, Year made, "
     "Nameplate photo, Remarks, Direction, Turns ratio, Primary A, Secondary A, Highest fault kA, Row check",
     "Clearances": "Tag, Opposite side, Depth, Width, Height, Equipment width, Front projection, Door opens 90°, "
-    "Open above, Items above, Items in working space, Remarks, Needed depth, Needed width, Needed height, Result, Row check",
+    "Open above, Items above, Items in working space, Remarks, Equipment height, "
+    "Needed depth, Needed width, Needed height, Result, Row check",
     "Findings": "Subject, Finding, Count, What was seen, Priority, Action, Photos, Usual priority, Usual action, Row check",
     "Photos": "File, Subject, Caption, Row check",
     "Not inspected": "Item, Reason, Suggested specialist, Row check",

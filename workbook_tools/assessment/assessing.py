@@ -6,6 +6,7 @@
         .clearance(row)           ClearanceFacts: needed and measured, compared
         .supply                   who feeds whom
         .supplied, .measured      every load beside its sources; every clearance beside its equipment
+        .protective_rating(row)  the amperes of its main breaker or fuses, not of its bus or frame
         .is_in_scope, .is_entered, .suspect_unit, .is_reliable   what must be known before anything is said
     read_profile(survey)          the code profile that the Job sheet names
     profile_of(template, name)    a profile with the template's amendments
@@ -212,6 +213,27 @@ class Assessment:
             for row, facts in facts_of
             if facts.equipment is not None and self.is_in_scope(facts.equipment)
         ]
+
+    # -- protection
+
+    def protective_rating(self, row: Equipment) -> Value[float] | None:
+        """Return the cell that holds the amperes of a row's overcurrent device; None where it has none.
+
+        A main breaker or a set of fuses has the rating of Main or fuse rating where that is
+        answered; else that of the bus or the frame, Rating (A), which is then all that is known
+        of it. A cell without a value (blank, N/V) is returned too: the device is there, and its
+        rating is not known. None where no device was recorded: main lugs, a switch without fuses,
+        or nothing said of a main.
+        """
+        said, own = row.main_device.value, row.main_or_fuse_a
+        if said in ("Main lugs", "Switch without fuses"):
+            return None
+        if own.outcome not in (Outcome.BLANK, Outcome.NOT_APPLICABLE):
+            return own
+        is_device = said in ("Main breaker", "Fused switch") or (
+            said is None and row.stock_kind == "Enclosed circuit breaker"
+        )
+        return row.rating_a if is_device else None
 
     # -- voltages along the supply
 

@@ -312,6 +312,7 @@ class Checker(CheckedTables):
             heading=self.name(table, where, "heading"),
             holds=holds,
             also_called=self.spellings(table, where),
+            also_called_beside=self.spellings(table, where, "also_called_beside"),
             ask=ask,
             required=self.take(table, where, "required", bool, False),
             required_for=_with_those_like(self.texts(table, where, "required_for"), vocabularies),

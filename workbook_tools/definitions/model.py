@@ -43,6 +43,7 @@ PRIORITIES: tuple[Priority, ...] = get_args(Priority)
 HOLDS = (
     "text", "tag", "tags", "room", "choice", "items", "voltage", "phase", "wires", "amperes", "kva",
     "percent", "kiloamperes", "number", "count", "length", "year", "date", "photos", "finding",
+    "voltage_rating",
 )  # fmt: skip
 """What a column can hold; the reader has one parser for each."""
 
@@ -139,13 +140,15 @@ class Column:
     of equipment. `live` names the computation of a live cell (such a column is never
     data). `plausible` is the range that the trade meets, in `unit` (lengths: inches).
     `each_visit` marks what is true of one visit only (a touch test, a date): the next survey
-    of the building asks it again.
+    of the building asks it again. `also_called_beside` are headings of another column that mean
+    this one where the list has a heading for that other column too: "Main amps" beside "Bus amps".
     """
 
     field: str
     heading: str
     holds: str = "text"
     also_called: tuple[str, ...] = ()
+    also_called_beside: tuple[str, ...] = ()
     ask: str = ""
     required: bool = False
     required_for: tuple[str, ...] = ()
@@ -199,6 +202,11 @@ class Sheet:
                 known.setdefault(spelling(text), column)
         known.pop("", None)
         return known
+
+    @cached_property
+    def beside(self) -> Mapping[str, Column]:
+        """The columns by the spelling of the headings that mean them only beside another heading."""
+        return {spelling(text): column for column in self.typed for text in column.also_called_beside}
 
     @property
     def typed(self) -> tuple[Column, ...]:

@@ -4,6 +4,7 @@ Numbers and texts in, numbers out; nothing here knows a workbook.
 
     nominal_systems   the table of systems, nominal classes
     voltage_systems   what a written voltage means
+    voltage_ratings   what equipment itself is marked for
     supply            which system can be fed from which without a transformer, volts to ground
     currents          full-load and fault currents, the limits of transformer protection
     transformers      direction, ratio, the voltage of one side
@@ -94,6 +95,10 @@ from workbook_tools.electrical.transformers import (
     read_transformer_side,
     turns_ratio,
 )
+from workbook_tools.electrical.voltage_ratings import (
+    VoltageRating,
+    read_voltage_rating,
+)
 from workbook_tools.electrical.voltage_systems import (
     VoltageReading,
     read_voltage,
@@ -123,6 +128,7 @@ __all__ = [
     "Length",
     "Limit",
     "TransformerSide",
+    "VoltageRating",
     "VoltageReading",
     "VoltageSystem",
     "can_feed",
@@ -161,6 +167,7 @@ __all__ = [
     "read_phases",
     "read_transformer_side",
     "read_voltage",
+    "read_voltage_rating",
     "read_wires",
     "secondary_fault_current",
     "standard_ratings",

@@ -21,7 +21,7 @@ from datetime import date
 from typing import Any, ClassVar, Generic, TypeVar, overload
 
 from workbook_tools.definitions import Column, Sheet
-from workbook_tools.electrical import Length
+from workbook_tools.electrical import Length, VoltageRating
 from workbook_tools.survey.cells import Outcome, Value, column_alone
 
 __all__ = [
@@ -151,6 +151,8 @@ class Room(Row):
     lighting = Field[str]()
     entrances = Field[int]()
     remarks = Field[str]()
+    door_opens_out = Field[str]()
+    door_hardware = Field[str]()
 
     @property
     def with_level(self) -> str:
@@ -181,6 +183,10 @@ class Equipment(Row):
     touch_test = Field[str]()
     photos = Field[tuple[str, ...]]()
     remarks = Field[str]()
+    main_or_fuse_a = Field[float]()
+    voltage_rating = Field[VoltageRating]()
+    available_fault_ka = Field[float]()
+    fault_current_date = Field[date]()
 
     @property
     def stock_kind(self) -> str | None:
@@ -224,6 +230,7 @@ class Clearance(Row):
     items_above = Field[tuple[str, ...]]()
     items_in_space = Field[tuple[str, ...]]()
     remarks = Field[str]()
+    equipment_height = Field[Length]()
 
 
 class Finding(Row):

@@ -16,7 +16,7 @@ from datetime import date, datetime, timedelta
 from typing import Any, NamedTuple
 
 from workbook_tools.definitions import Column, Template, Vocabulary, plain
-from workbook_tools.electrical import read_length, read_phases, read_voltage, read_wires
+from workbook_tools.electrical import read_length, read_phases, read_voltage, read_voltage_rating, read_wires
 from workbook_tools.spreadsheet import Cell
 from workbook_tools.survey.cells import Outcome, Value
 from workbook_tools.survey.typed_text import (
@@ -335,6 +335,12 @@ class ColumnReader:
     def _voltage(self, text: str) -> Reading:
         reading = read_voltage(text)
         return _unreadable(reading.says) if reading.outcome == "not a voltage" else _value(text)
+
+    def _voltage_rating(self, text: str) -> Reading:
+        try:
+            return _value(read_voltage_rating(text))
+        except ValueError as error:
+            return _unreadable(str(error))
 
     def _phase(self, text: str) -> Reading:
         return self._small_number(text, read_phases(text), "phases")

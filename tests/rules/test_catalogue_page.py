@@ -82,7 +82,7 @@ def test_a_name_near_no_rule_is_answered_without_a_guess():
     [
         ("photo", "photo-unused or photo-missing"),
         ("working-short", "working-width-short or working-depth-short or working-height-short"),
-        ("short-circuit", "short-circuit-rating-low or photo-missing or phase-wire-conflict"),
+        ("short-circuit", "short-circuit-rating-low or photo-missing or slash-rating-check"),
     ],
 )
 def test_the_nearest_rules_are_offered_three_at_most(asked: str, offered: str):

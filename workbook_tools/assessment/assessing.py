@@ -159,6 +159,11 @@ class Assessment:
         measured, limits = length.value, length.column.plausible
         return isinstance(measured, Length) and (limits is None or limits[0] <= measured.inches <= limits[1])
 
+    def is_plausible(self, amount: Value[float]) -> bool:
+        """Whether an amount is in the range that the trade meets; what is not is asked about before it is compared."""
+        limits = amount.column.plausible
+        return amount.value is not None and (limits is None or limits[0] <= amount.value <= limits[1])
+
     @cached_property
     def tag_names(self) -> Names:
         """The tags of Equipment, to find the nearest one."""

@@ -33,6 +33,7 @@ from workbook_tools.electrical.code_profiles import (
     CodeNumber,
     CodeProfile,
     Figure,
+    Requirement,
     load_profile,
 )
 from workbook_tools.electrical.currents import (
@@ -127,6 +128,7 @@ __all__ = [
     "Figure",
     "Length",
     "Limit",
+    "Requirement",
     "TransformerSide",
     "VoltageRating",
     "VoltageReading",

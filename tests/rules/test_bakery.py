@@ -34,5 +34,6 @@ def test_the_notes_on_top_are_few_and_named():
         ("high-leg-present", "RP-3"),
         *(("not-visible", tag) for tag in ("EVC-1", "GEN-1", "INV-2", "OV-1", "PVD-1")),
         ("profile-newer-than-building", "Edition of the code"),
+        ("source-sign-not-recorded", "SD-1"),
         *(("touch-test-blind-to-direct-current", tag) for tag in ("INV-1", "INV-2", "PVD-1")),
     ]

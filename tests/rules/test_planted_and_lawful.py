@@ -141,6 +141,7 @@ SERVICE = [
     Case(AFC, "no service in the list", "110.24(A), seen", units(DP)),
     Case(OVER, "a low rating", "110.9, seen", units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "22"}), "L5"),
     Case(OVER, "a rating of just as much", "110.9, seen", units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "42"})),
+    Case(OVER, "amperes written as kiloamperes", "implausible-value asks it", units({**SD, "available_fault_ka": "22400", "short_circuit_rating_ka": "65"})),
     Case(OVER, "a series rating", "240.86, from memory",
          units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "22", "remarks": "Marked series rated 65 kA with the fuses ahead"})),
     Case(ONE, "four mains, year not known", "230.71(B), seen", units({**SD, "hand_motions": "4"}), "K5"),
@@ -160,6 +161,8 @@ SERVICE = [
     Case(TOGETHER, "less than 1200 A", "110.26(C)(2), seen", side_by_side(("40", "40"), ("600", "400"))),
     Case(TOGETHER, "one of them is large alone", "second-entrance-check asks it", side_by_side(("80", "40"), ("1600", "800"))),
     Case(SIGN, "a generator", "702.7, seen", units(SD, GEN), "Q5"),
+    Case(SIGN, "a placard that names the disconnect alone", "702.7, seen", units({**SD, "remarks": "Placard reads MAIN SERVICE DISCONNECT"}, GEN), "Q5"),
+    Case(SIGN, "a placard that names the generator", "702.7, seen", units({**SD, "remarks": "Placard: standby generator in the yard"}, GEN)),
     Case(SIGN, "photovoltaics", "705.10, from memory", units(SD, INV), "Q5"),
     Case(SIGN, "a sign was seen", "702.7, seen", units({**SD, "remarks": "Sign: generator in the yard"}, GEN)),
     Case(SIGN, "a finding says that there is none", "702.7, seen",
@@ -194,6 +197,7 @@ LARGE_BOARDS = [
     Case(ARC, "a smaller trip in a large board", "240.87 goes by the setting, seen", units({**LARGE, "main_or_fuse_a": "1000"})),
     Case(ARC, "main lugs", "240.87, seen", units({**LARGE, **MLO})),
     Case(ARC, "a maintenance switch", "240.87(B), from memory", units({**LARGE, "remarks": "Maintenance switch on the door"})),
+    Case(ARC, "an arc-flash label is no way", "240.87(B), from memory", units({**LARGE, "remarks": "Arc-flash label 2024"}), "Q5"),
     Case(ARC, "another code that does not ask", "29 CFR 1910.303, from memory", units(LARGE, code_profile="osha-1910")),
 ]  # fmt: skip
 
@@ -263,6 +267,8 @@ PLACES = [
     Case(PLACE, "under the stairs", "240.24(F): over the steps, seen", units({**LP, "room": "Store under stairs"})),
     Case(PLACE, "beside the restrooms", "240.24(E), seen", units({**LP, "room": "Corridor by restrooms"})),
     Case(PLACE, "not over the steps", "240.24(F), seen", units({**LP, "room": "Stair 2", "remarks": "On the wall beside the steps"})),
+    Case(PLACE, "what it feeds says nothing of where it stands", "240.24(E), seen", units({**LP, "room": "Men's restroom", "remarks": "Feeds exhaust fans"}), "C5"),
+    Case(PLACE, "a locker room with showers", "240.24(E), seen", units({**LP, "room": "Locker room"}), "C5"),
     Case(PLACE, "an unfused switch", "240.24 speaks of overcurrent devices, seen", units({**DS, **UNFUSED, "room": "Men's restroom"})),
     Case(PLACE, "a transformer", "240.24 speaks of overcurrent devices, seen", units({**T1, "room": "Stair 2"})),
     Case(HANDLE, "a switch whose top is at 84 in", "404.8(A), seen", measured(DS, equipment_height="84"), "M5"),
@@ -274,6 +280,7 @@ PLACES = [
     Case(SIGHT, "fed from another room", "450.14, seen", units(SOURCE, {**T1, "room": "Roof"}), "Q6"),
     Case(SIGHT, "fed from the same room", "450.14, seen", units(SOURCE, {**T1, "room": "main"})),
     Case(SIGHT, "a lockable breaker", "450.14, seen", units(SOURCE, {**T1, "room": "Roof", "remarks": "lockable at DP-1, marked"})),
+    Case(SIGHT, "the breaker that feeds it is no disconnect in sight", "450.14, seen", units(SOURCE, {**T1, "room": "Roof", "remarks": "fed by breaker 14"}), "Q6"),
     Case(SIGHT, "a switch beside it", "450.14, seen", units(SOURCE, {**DS, "fed_from": "DP-1", "room": "Roof"}, {**T1, "room": "Roof", "fed_from": "DS-1"})),
     Case(SIGHT, "an older building", "450.14, since 2011, from memory", units(SOURCE, {**T1, "room": "Roof"}, year_built="1998")),
     Case(ABOVE, "40 in and nothing named", "110.26(E)(1)(a), seen", measured(LP, open_above="40 in", items_above="None"), "I5"),
@@ -328,6 +335,10 @@ def test_a_fault_is_found_at_its_cell_and_a_lawful_installation_is_not_one(case:
         (OVER, units({**SD, **POSTED}), ["Short-circuit rating (kA)"]),
         (OVER, units(SD), []),
         (TOGETHER, side_by_side(("40", "40"), ("800", "800"), entrances="N/V"), ["Entrances of Main"]),
+        (TOGETHER, side_by_side(("40", "N/V"), ("800", "800")), ["Equipment width of SD-2"]),
+        (TOGETHER, side_by_side(("40", "40"), ("800", "")), ["Rating (A) of SD-2"]),
+        (TOGETHER, side_by_side(("20", "20"), ("800", "")), []),
+        (TOGETHER, side_by_side(("40", ""), ("400", "400")), []),
         (SLASH, units({**DP, "voltage_rating": "480Y/277"}), ["Voltage"]),
         (SLASH, units({**DP, **CORNER, "voltage_rating": "N/V"}), ["Voltage rating"]),
         (RATED, units({**DP, "voltage_rating": "600"}), ["Voltage"]),
@@ -342,6 +353,50 @@ def test_a_fault_is_found_at_its_cell_and_a_lawful_installation_is_not_one(case:
 )  # fmt: skip
 def test_only_what_a_rule_needs_for_that_row_is_asked(rule: str, typed: Typed, headings: list[str]):
     assert missing(rule, typed) == headings
+
+
+@pytest.mark.parametrize(
+    ("rule", "row", "finding"),
+    [
+        (
+            BELOW,
+            {**RP1, **MCB, "main_or_fuse_a": "400"},
+            "Panelboard without overcurrent protection on its supply",
+        ),
+        (
+            ONE,
+            {**SD, "hand_motions": "4"},
+            "Two to six service disconnects share one enclosure (post-2017 work)",
+        ),
+        (PLACE, {**LP, "room": "Clothes closet"}, "Panelboard in a bathroom, clothes closet or over stairs"),
+        (SLASH, {**DP, **CORNER}, "Slash-rated breaker on the wrong system"),
+        (SIGN, SD, "Standby source sign missing"),
+        (DETECTOR, {**SD, **DELTA}, "Ungrounded system not marked or no ground detector"),
+        (AFC, SD, "Available fault current not posted at the service"),
+    ],
+)
+def test_what_somebody_found_is_not_asked_again(rule: str, row: Row, finding: str):
+    rows = [row, GEN] if rule == SIGN else [row]
+    assert problems_of(rule, as_typed(equipment=rows))
+    assert (
+        problems_of(rule, as_typed(equipment=rows, findings=[{"subject": row["tag"], "finding": finding}]))
+        == []
+    )
+
+
+def test_a_finding_about_a_door_is_held_against_what_was_recorded_of_it():
+    said = as_typed(
+        rooms=[{"room": "Main", **GOOD}],
+        equipment=[{**MSB, "room": "Main"}],
+        findings=[{"subject": "Main", "finding": "Electrical room door hardware or swing wrong"}],
+    )
+    (problem,) = problems_of("finding-disagrees", said)
+    assert "Door opens out reads Yes at Rooms!G5 and Door hardware reads Panic hardware" in problem.message
+
+
+def test_a_main_is_held_to_the_standard_ratings_beside_its_bus():
+    rows = units({**RP1, **MCB, "main_or_fuse_a": "215"}, {**RP1, "tag": "RP-2", "main_or_fuse_a": "150"})
+    assert cells_of("rating-not-standard", rows) == ["Equipment!R5"]
 
 
 def test_a_service_is_asked_once_however_many_disconnects_it_has():

@@ -1,7 +1,7 @@
 """Rules about what stands in the spaces that must be clear.
 
     dedicated-space-obstructed    pipe, duct or storage in the space above the equipment
-    sprinkler-above               a sprinkler there is allowed, and said so
+    sprinkler-above               a sprinkler there is no foreign item, and that is said
     working-space-storage         anything stored in the working space
 
 The dedicated space belongs to the kinds that the edition lists (no transformers, no plain
@@ -70,7 +70,7 @@ def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | Not
                 row,
                 row.items_above,
                 f"{listed(foreign)} in the space above {row.called}: up to {above.inches:g} in over it, or to the "
-                "structural ceiling where that is lower, nothing foreign to the electrical installation is allowed "
+                "structural ceiling where that is lower, the space is the electrical installation's alone "
                 f"({section(assessment, above.section)}).",
                 phrase=f"{named} in the dedicated space above",
                 expected="None, or Sprinkler only",
@@ -91,7 +91,7 @@ def sprinkler_above(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             yield SPRINKLER_ABOVE.problem(
                 row,
                 row.items_above,
-                f"A sprinkler is above {row.called}: allowed where it protects the space.",
+                f"A sprinkler is above {row.called}; one that protects the space counts as no foreign item there.",
             )
 
 
@@ -104,7 +104,7 @@ def working_space_storage(assessment: Assessment) -> Iterator[Problem | NotCheck
             yield WORKING_SPACE_STORAGE.problem(
                 row,
                 row.items_in_space,
-                f"{listed(stored)} in the working space of {row.called}, which must be kept clear at all times "
+                f"{listed(stored)} in the working space of {row.called}, which is for nothing but the work, at all times "
                 f"({section(assessment, assessment.profile.clear_space_section)}).",
                 phrase=f"{items_in_words(stored)} in the working space",
                 expected="None",
@@ -140,7 +140,7 @@ SPRINKLER_ABOVE = Rule(
     slug="sprinkler-above",
     class_="note",
     subject="Clearances",
-    what="A sprinkler is in the dedicated space: allowed, and said so.",
+    what="A sprinkler is in the dedicated space: it counts as no foreign item, and that is said.",
     why="A reader of the schedule would otherwise ask.",
     mend="Nothing to do.",
     source="NFPA 70 110.26(E)",

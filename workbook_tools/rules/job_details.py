@@ -41,8 +41,8 @@ def profile_newer_than_building(assessment: Assessment) -> Iterator[Problem | No
             job,
             job.year_built,
             f"The building is of {built}, and {profile.title} is the code profile: which edition held when it was built, or "
-            "when it was changed, is not known. Figures are compared with those of the profile; what only a later edition "
-            "asks for is said to be so.",
+            "when it was changed, is not known. Figures are compared with those of the profile; what was first "
+            "asked for by a later edition names its year.",
             subject="Edition of the code",
             expected=f"{profile.year} or later, or the edition that held then",
         )

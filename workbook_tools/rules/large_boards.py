@@ -31,10 +31,11 @@ __all__ = ["RULES", "SUBJECT"]
 SUBJECT = "Large boards"
 
 _ARC_ENERGY = re.compile(
-    r"\barc\b|arc[\s-]*(?:energy|flash|reduc)|maintenance (?:switch|mode)|zone[\s-]*(?:selective|interlock)|differential relay"
+    r"arc[\s-]*(?:energy|reduc|resist|mitigat)|maintenance (?:switch|mode)|zone[\s-]*(?:selective|interlock)|differential relay"
     r"|energy[\s-]*reduc|\bZSI\b|\bERMS\b|\bARMS\b",
     re.IGNORECASE,
 )
+"""Ways of 240.87 and 240.67; an arc-flash label is none of them."""
 
 
 def feeder_ground_fault_protection_not_recorded(

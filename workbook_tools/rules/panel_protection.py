@@ -17,6 +17,7 @@ from workbook_tools.rules.client import Condition, Trade
 from workbook_tools.rules.in_words import edition
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.rules.written import found_already
 from workbook_tools.survey import Equipment, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
@@ -66,7 +67,9 @@ def panel_without_protection(assessment: Assessment) -> Iterator[Problem | NotCh
         # Amperes of a main that stand beside "Main lugs" are those of a device somewhere on the secondary.
         if any(one.main_or_fuse_a.value is not None for one in path):
             continue
-        if _protected_by_the_primary(assessment, row, transformer):
+        if _protected_by_the_primary(assessment, row, transformer) or found_already(
+            assessment, rule.slug, row
+        ):
             continue
         unsaid = next((one for one in path if _may_hold_a_device(one)), None)
         if unsaid is not None:
@@ -75,8 +78,8 @@ def panel_without_protection(assessment: Assessment) -> Iterator[Problem | NotCh
         yield rule.problem(
             row,
             row.main_device,
-            f"{row.called} has no main of its own and is fed from {transformer.called}; no overcurrent device is recorded "
-            "between the two: is there one that is not in the list? A panelboard fed through a transformer is protected on "
+            f"{row.called} has no breaker or fuses of its own and is fed from {transformer.called}; no overcurrent device is "
+            "recorded between the two: is there one that is not in the list? A panelboard fed through a transformer is protected on "
             f"the secondary side ({edition(assessment)} 408.36(B)).",
             phrase=f"no breaker or fuses recorded between it and transformer {transformer.called}, and no main of its own",
             expected="Main breaker or Fused switch, or a device between",
@@ -128,7 +131,7 @@ def panel_rating_below_source(assessment: Assessment) -> Iterator[Problem | NotC
         own = assessment.protective_rating(row)
         devices = [row] if own is not None else _ahead(assessment, row)[0]
         ratings = [(one, cell) for one in devices if (cell := assessment.protective_rating(one)) is not None]
-        if not ratings or own is row.rating_a:
+        if not ratings or own is row.rating_a or found_already(assessment, rule.slug, row):
             continue
         known = [(cell.value, one, cell) for one, cell in ratings if cell.value is not None]
         bus = row.rating_a.value

@@ -19,11 +19,12 @@ from workbook_tools.definitions import plain
 from workbook_tools.electrical import KINDS, Length, Limit, meets, needs_dedicated_space
 from workbook_tools.rules.client import Condition, Trade
 from workbook_tools.rules.client import Limit as Unrecorded
+from workbook_tools.rules.contradictions import reads
 from workbook_tools.rules.in_words import edition, length_as_read, section
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import says
+from workbook_tools.rules.written import found_already, says
 from workbook_tools.survey import Equipment, Outcome, Room
 
 __all__ = ["RULES", "SUBJECT"]
@@ -87,6 +88,15 @@ def door_hardware_missing(assessment: Assessment) -> Iterator[Problem | NotCheck
             yield from rule.ask(room)
 
 
+def _door_is_fine(assessment: Assessment, subject: str) -> str:
+    """Say where the door of a room, or of the room of a tag, was recorded as it should be."""
+    tagged = assessment.survey.tagged(subject)
+    room = assessment.survey.room(tagged[0].room.value if tagged else subject)
+    if room is None or room.door_opens_out.value != "Yes" or room.door_hardware.value != "Panic hardware":
+        return ""
+    return f"{reads(room.door_opens_out)} and {reads(room.door_hardware)}"
+
+
 def _is_outside(room: Room) -> bool:
     """Whether a room is in the open, where no door for people stands beside the equipment."""
     said = f"{room.level.typed} {room.called}"
@@ -96,7 +106,7 @@ def _is_outside(room: Room) -> bool:
 # -- rooms
 
 _BATH = re.compile(
-    r"\b(?:bath[\s-]?rooms?|rest[\s-]?rooms?|toilets?|wash[\s-]?rooms?|lavator(?:y|ies)|showers?|shower[\s-]?rooms?|wc)\b",
+    r"\b(?:baths?|bath[\s-]?rooms?|locker[\s-]?rooms?|rest[\s-]?rooms?|toilets?|wash[\s-]?rooms?|lavator(?:y|ies)|showers?|shower[\s-]?rooms?|wc)\b",
     re.IGNORECASE,
 )
 _CLOTHES = re.compile(r"\b(?:clothes|coats?|linen|wardrobes?|cloak[\s-]?rooms?)\b", re.IGNORECASE)
@@ -104,6 +114,10 @@ _STEPS = re.compile(r"\bstair(?:s|way|well|case)?\b|\bsteps\b", re.IGNORECASE)
 _BESIDE = re.compile(
     r"\b(?:beside|outside|near|next to|opposite|adjacent|adjoining|behind|between|corridor|hall(?:way)?|landing|lobby|fans?|"
     r"exhaust|riser|pump|under|below|beneath|not over|by)\b",
+    re.IGNORECASE,
+)
+_NOT_THERE = re.compile(
+    r"\b(?:beside|outside|next to|adjoining|landing|corridor|hallway|under|below|not over|no showers?)\b",
     re.IGNORECASE,
 )
 _GUESTS = re.compile(r"hotel|motel|residential|apartment|dwelling|dormitor|guest", re.IGNORECASE)
@@ -117,11 +131,11 @@ def panel_in_unsuitable_room(assessment: Assessment) -> Iterator[Problem | NotCh
             room is None
             or not _holds_overcurrent_devices(row)
             or _BESIDE.search(room)
-            or says(assessment, _BESIDE, row)
+            or says(assessment, _NOT_THERE, row)
         ):
             continue
         asked = _asked_about(assessment, row, room)
-        if asked:
+        if asked and not found_already(assessment, PANEL_IN_UNSUITABLE_ROOM.slug, row):
             place, cited = asked
             yield PANEL_IN_UNSUITABLE_ROOM.problem(
                 row,
@@ -208,7 +222,10 @@ def handle_height_check(assessment: Assessment) -> Iterator[Problem | NotChecked
 
 # -- transformers
 
-_IN_SIGHT = re.compile(r"disconnect|lock|in sight|switch|breaker", re.IGNORECASE)
+_IN_SIGHT = re.compile(
+    r"disconnect|lockable|\block(?:ed|s|ing)?[\s-]*(?:out|open|off)|in sight|isolator|switch (?:beside|at|on|by|near)|local switch",
+    re.IGNORECASE,
+)
 
 
 def transformer_disconnect_not_in_sight(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -288,6 +305,7 @@ DOOR_HARDWARE_MISSING = Rule(
         why="Somebody hurt by a flash must be able to leave without working a handle.",
     ),
     compares="Doors of rooms with large equipment",
+    fine=_door_is_fine,
     check=door_hardware_missing,
     fires=as_typed(
         rooms=[{**_MAIN, "door_opens_out": "No", "door_hardware": "Lever or knob"}], equipment=[_MSB]

@@ -93,8 +93,8 @@ def hand_motions_over_six(assessment: Assessment) -> Iterator[Problem | NotCheck
                 rows[0],
                 rows[0].hand_motions,
                 f"Shutting off {name or 'the service'} takes {total} motions of the hand ({named}); "
-                f"at most {most} are allowed ({section(assessment, assessment.profile.hand_motions_section)}).",
-                phrase=f"{in_words(total)} motions of the hand are needed to shut off the service, where {in_words(most)} is the most",
+                f"the figure is at most {most} ({section(assessment, assessment.profile.hand_motions_section)}).",
+                phrase=f"{in_words(total)} motions of the hand shut off the service, beside a figure of at most {in_words(most)}",
                 subject=name or rows[0].called,
                 read=str(total),
                 expected=f"at most {most} for one service",

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import Any
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
@@ -22,8 +23,8 @@ from workbook_tools.rules.in_words import edition, section
 from workbook_tools.rules.plain_english import in_words, listed, plural
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import says
-from workbook_tools.survey import Equipment, Outcome, Room
+from workbook_tools.rules.written import found_already, says
+from workbook_tools.survey import Clearance, Equipment, Outcome, Room, Row, Value
 
 __all__ = ["RULES", "SUBJECT"]
 
@@ -32,7 +33,11 @@ SUBJECT = "Details of the service"
 _FAULT_CURRENT = re.compile(r"fault[\s-]*current|short[\s-]*circuit[\s-]*current|\bAFC\b", re.IGNORECASE)
 _SERIES = re.compile(r"series", re.IGNORECASE)
 _APART = re.compile(r"separate|barrier|compartment|own (?:enclosure|section|cubicle)|each in", re.IGNORECASE)
-_SIGN = re.compile(r"\bsigns?\b|plaque|placard|\bdirectory\b|\blabel", re.IGNORECASE)
+_SIGN = re.compile(
+    r"\bsigns?\b|\bsignage\b|\bplaque|(?:placard|directory|label)\w*\b.*(?:generator|standby|solar|photovoltaic|\bPV\b|source)"
+    r"|(?:generator|standby|solar|photovoltaic|\bPV\b|source)\b.*(?:placard|directory|label)",
+    re.IGNORECASE,
+)
 
 
 def available_fault_current_not_posted(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -77,6 +82,8 @@ def posted_fault_current_over_rating(assessment: Assessment) -> Iterator[Problem
             continue
         if marked is None:
             yield from rule.ask(row)
+        elif not all(map(assessment.is_plausible, (row.available_fault_ka, row.short_circuit_rating_ka))):
+            continue
         elif posted > marked and not says(assessment, _SERIES, row):
             yield rule.problem(
                 row,
@@ -100,6 +107,8 @@ def mains_in_one_enclosure(assessment: Assessment) -> Iterator[Problem | NotChec
             count = row.hand_motions.value
             if count is None or not 2 <= count <= most or says(assessment, _APART, row):
                 continue
+            if found_already(assessment, MAINS_IN_ONE_ENCLOSURE.slug, row):
+                continue
             yield MAINS_IN_ONE_ENCLOSURE.problem(
                 row,
                 row.hand_motions,
@@ -122,47 +131,68 @@ def combined_entrance_check(assessment: Assessment) -> Iterator[Problem | NotChe
         return
     for name, rows in assessment.supply.services.items():
         room = assessment.survey.room(rows[0].room.value)
-        measured = [(row, next(iter(assessment.survey.clearances_of(row.tag.value)), None)) for row in rows]
         together = len(rows) > 1 and all(assessment.survey.room(row.room.value) is room for row in rows)
-        if room is None or not together:
-            continue
-        amps = [row.rating_a.value for row in rows]
-        inches = [
-            width.inches
-            for _row, clearance in measured
-            if clearance is not None
-            and isinstance(width := clearance.equipment_width.value, Length)
-            and assessment.is_reliable(clearance.equipment_width)
+        measured = [
+            (row, found[0]) for row in rows if (found := assessment.survey.clearances_of(row.tag.value))
         ]
-        known_amps = [one for one in amps if one is not None]
-        # What is large by itself is second-entrance-check's; what is not known may be small.
-        if len(known_amps) < len(rows) or len(inches) < len(rows) or min(known_amps) < 0:
+        if room is None or not together or len(measured) < len(rows):
+            continue
+        amps = [row.rating_a.value for row, _clearance in measured if assessment.is_plausible(row.rating_a)]
+        widths = [_inches(assessment, clearance) for _row, clearance in measured]
+        known_amps, known_widths = (
+            [one for one in amps if one is not None],
+            [one for one in widths if one is not None],
+        )
+        counted, first = room.entrances.value, measured[0][1]
+        all_amps, all_widths = sum(known_amps), Length(sum(known_widths), "in")
+        unknown = _unknown(measured, widths) if len(known_amps) + len(known_widths) < 2 * len(rows) else None
+        if unknown is not None:
+            small = len(known_amps) == len(rows) and all_amps < profile.large_amperes
+            narrow = (
+                len(known_widths) == len(rows)
+                and entrances_needed(profile, profile.large_amperes, all_widths) < 2
+            )
+            if not small and not narrow:
+                yield rule.not_checked(first, *unknown)
             continue
         each = [
             entrances_needed(profile, one, Length(width, "in"))
-            for one, width in zip(known_amps, inches, strict=True)
+            for one, width in zip(known_amps, known_widths, strict=True)
         ]
-        needed = entrances_needed(profile, sum(known_amps), Length(sum(inches), "in"))
-        counted = room.entrances.value
+        needed = entrances_needed(profile, all_amps, all_widths)
         if needed < 2 or max(each) >= 2:
-            continue
-        clearance = measured[0][1]
-        if clearance is None:
-            continue
+            continue  # what is large by itself is second-entrance-check's
         if counted is None:
-            yield from rule.ask(clearance, room)
+            yield from rule.ask(first, room)
         elif counted < needed:
             tags = listed([row.called for row in rows])
             yield rule.problem(
-                clearance,
-                clearance.equipment_width,
-                f"{tags}, the disconnects of {name or 'one service'}, are {sum(known_amps):g} A and {sum(inches):g} in wide "
+                first,
+                first.equipment_width,
+                f"{tags}, the disconnects of {name or 'one service'}, are {all_amps:g} A and {all_widths.inches:g} in wide "
                 f"together. Since the {asked.since} edition they count as one: {profile.large_amperes:g} A or more and over "
                 f"{profile.large_wider_than.inches:g} in wide asks for an entrance at each end of the working space; "
                 f"{room.called} has {plural(counted, 'entrance')} ({section(assessment, asked.section, asked.basis)}).",
                 phrase=f"{'only one way' if counted == 1 else 'no way'} out recorded from a room whose service disconnects are large together",
                 expected=f"{room.entrances.heading} {needed}, or one of the two exceptions",
             )
+
+
+def _inches(assessment: Assessment, row: Clearance) -> float | None:
+    width = row.equipment_width.value
+    return width.inches if width is not None and assessment.is_reliable(row.equipment_width) else None
+
+
+def _unknown(
+    measured: list[tuple[Equipment, Clearance]], widths: list[float | None]
+) -> tuple[Value[Any], Row] | None:
+    """Return the first rating or width that is not known, with its row."""
+    for (row, clearance), width in zip(measured, widths, strict=True):
+        if row.rating_a.value is None:
+            return row.rating_a, row
+        if width is None:
+            return clearance.equipment_width, clearance
+    return None
 
 
 def source_sign_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -266,7 +296,7 @@ COMBINED_ENTRANCE_CHECK = Rule(
     mend="Count the ways out again. One is enough where the way out is unobstructed, or where the depth is doubled and the "
     "door is far enough from the equipment: confirm which. If neither holds, record a finding.",
     source="NFPA 70 110.26(C)(2)",
-    needs=(Room.entrances,),
+    needs=(Room.entrances, Equipment.rating_a, Clearance.equipment_width),
     client=Condition(
         do="Have a licensed electrical engineer and the local authority look at the ways out.",
         trade=Trade.ENGINEER,
@@ -285,7 +315,7 @@ COMBINED_ENTRANCE_CHECK = Rule(
 
 SOURCE_SIGN_NOT_RECORDED = Rule(
     slug="source-sign-not-recorded",
-    class_="confirm",
+    class_="note",
     subject="Service",
     what="A generator or photovoltaics are listed, and nothing is written about a sign at the service that names them.",
     why="With the service off, whoever works on the building must know what may still feed it.",

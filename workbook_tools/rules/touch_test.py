@@ -74,7 +74,7 @@ def touch_test_blind_to_direct_current(assessment: Assessment) -> Iterator[Probl
             row,
             row.touch_test,
             f"No alert is recorded at {row.called}. A non-contact detector does not respond to direct current, so this says "
-            "nothing about its direct-current parts.",
+            "nothing about any direct-current parts of it.",
         )
 
 
@@ -125,8 +125,8 @@ TOUCH_TEST_BLIND_TO_DIRECT_CURRENT = Rule(
     "in Remarks.",
     source="common practice",
     client=Limit(
-        one="The tester that gave no alert does not detect direct current: nothing is known of the direct-current side.",
-        many="The tester that gave no alert does not detect direct current: nothing is known of the direct-current sides.",
+        one="The tester that gave no alert does not detect direct current: of direct-current parts it says nothing.",
+        many="The tester that gave no alert does not detect direct current: of direct-current parts it says nothing.",
     ),
     check=touch_test_blind_to_direct_current,
     fires=as_typed(equipment=[{"tag": "INV-1", "kind": "PV inverter", "touch_test": "No alert"}]),

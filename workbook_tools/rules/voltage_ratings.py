@@ -20,7 +20,7 @@ from workbook_tools.rules.client import Condition, Limit, Trade
 from workbook_tools.rules.in_words import edition
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import says
+from workbook_tools.rules.written import found_already, says
 from workbook_tools.survey import Equipment, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
@@ -108,6 +108,8 @@ def slash_rating_check(assessment: Assessment) -> Iterator[Problem | NotChecked]
         rating, system = row.voltage_rating.value, assessment.own_system(row)
         if not assessment.is_in_scope(row) or row.stock_kind == "Transformer":
             continue
+        if found_already(assessment, rule.slug, row):
+            continue
         if rating is None:
             if system is None or not _said_otherwise(row, system) or row.stock_kind not in WITH_BREAKERS:
                 continue
@@ -159,7 +161,7 @@ def voltage_rating_below_system(assessment: Assessment) -> Iterator[Problem | No
     """Compare what equipment is marked for with the voltage of its system, line to line."""
     for row in assessment.survey.equipment:
         rating, system = row.voltage_rating.value, assessment.own_system(row)
-        if rating is None or not assessment.is_in_scope(row):
+        if rating is None or row.stock_kind == "Transformer" or not assessment.is_in_scope(row):
             continue
         if system is None:
             yield from VOLTAGE_RATING_BELOW_SYSTEM.ask(row)

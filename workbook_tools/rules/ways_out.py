@@ -60,7 +60,7 @@ def second_entrance_check(assessment: Assessment) -> Iterator[Problem | NotCheck
                 row,
                 row.equipment_width,
                 f"{row.called} is {amps:g} A and {length_as_read(row.equipment_width)} wide. Equipment of "
-                f"{profile.large_amperes:g} A or more and over {profile.large_wider_than.inches:g} in wide needs an entrance "
+                f"{profile.large_amperes:g} A or more and over {profile.large_wider_than.inches:g} in wide has an entrance "
                 f"at each end of the working space; {room.called} has {counted} "
                 f"({section(assessment, profile.large_wider_than.section)}).",
                 phrase=f"{'only one' if entrances == 1 else 'no'} way out was recorded from a room with equipment this large",

@@ -2,6 +2,7 @@
 
     written(assessment, *rows)            every such text
     says(assessment, pattern, *rows)      whether one of them has the words
+    found_already(assessment, slug, row)  whether a finding of the library says what a rule would ask
 
 A question that no column answers is answered there: "ground-fault relay on the door", "sign at the
 service". Not here: which words answer which question (the rules).
@@ -15,7 +16,7 @@ from collections.abc import Iterator
 from workbook_tools.assessment import Assessment
 from workbook_tools.survey import Equipment
 
-__all__ = ["says", "written"]
+__all__ = ["found_already", "says", "written"]
 
 
 def written(assessment: Assessment, *rows: Equipment) -> Iterator[str]:
@@ -33,3 +34,10 @@ def written(assessment: Assessment, *rows: Equipment) -> Iterator[str]:
 def says(assessment: Assessment, pattern: re.Pattern[str], *rows: Equipment) -> bool:
     """Whether something written about one of the rows has the words of the pattern."""
     return any(pattern.search(text) for text in written(assessment, *rows))
+
+
+def found_already(assessment: Assessment, slug: str, row: Equipment) -> bool:
+    """Whether a finding about the row has the cause of a rule: what somebody found is not asked again."""
+    template, about = assessment.survey.template, assessment.survey.findings_about(row.tag.value)
+    entries = (template.find_finding(finding.finding.value) for finding in about if finding.finding.value)
+    return any(entry is not None and slug in entry.disagrees_with for entry in entries)

@@ -1,12 +1,10 @@
-"""Rules about where equipment stands, and how one reaches it.
+"""Rules about where equipment stands.
 
-    door-hardware-missing                    the door by which one leaves large equipment
     panel-in-unsuitable-room                 overcurrent devices in a bathroom, a clothes closet, over steps
-    handle-height-check                      an enclosure that reaches above the height of a hand
     transformer-disconnect-not-in-sight      a transformer whose source stands in another room
     open-above-unexplained                   little room above, and nothing named that takes it
 
-Not here: entrances (ways_out), what is foreign above the equipment (clear_spaces).
+Not here: doors (room_doors), what is foreign above the equipment (clear_spaces).
 """
 
 from __future__ import annotations
@@ -16,94 +14,25 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
-from workbook_tools.electrical import KINDS, Length, Limit, meets, needs_dedicated_space
+from workbook_tools.electrical import (
+    KINDS,
+    Length,
+    Limit,
+    holds_devices,
+    meets,
+    needs_dedicated_space,
+)
 from workbook_tools.rules.client import Condition, Trade
 from workbook_tools.rules.client import Limit as Unrecorded
-from workbook_tools.rules.contradictions import reads
 from workbook_tools.rules.in_words import edition, length_as_read, section
-from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.rules.written import found_already, says
-from workbook_tools.survey import Equipment, Outcome, Room
+from workbook_tools.survey import Equipment, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
 
 SUBJECT = "Where equipment stands"
-
-WITH_DEVICES = (
-    "Service disconnect", "Switchboard", "Switchgear", "Panelboard", "Motor control center", "Disconnect switch",
-    "Enclosed circuit breaker", "Transfer switch", "Meter center", "Control panel", "PV disconnect",
-)  # fmt: skip
-"""Kinds that hold overcurrent, switching or control devices (110.26(C)); transformers and busway hold none."""
-
-_OUTSIDE = re.compile(r"\b(?:outside|outdoors?|exterior|roof|yard|courtyard)\b", re.IGNORECASE)
-
-
-# -- doors
-
-
-def door_hardware_missing(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look at the doors near large equipment: which way they open, and what opens them."""
-    rule, least, near = (
-        DOOR_HARDWARE_MISSING,
-        assessment.profile.panic_amperes,
-        assessment.profile.panic_nearer_than,
-    )
-    if least is None or near is None:
-        return
-    large: dict[str, list[Equipment]] = {}
-    for row in assessment.survey.equipment:
-        amps = row.rating_a.value or 0
-        if (
-            row.stock_kind not in WITH_DEVICES
-            or not row.room.value
-            or not assessment.is_plausible(row.rating_a)
-        ):
-            continue
-        if amps >= least:
-            large.setdefault(plain(row.room.value), []).append(row)
-    for room in assessment.survey.rooms:
-        rows = large.get(plain(room.room.value or ""), [])
-        opens, hardware = room.door_opens_out, room.door_hardware
-        if not rows or room.access.value not in (None, "Entered"):
-            continue
-        if Outcome.NOT_APPLICABLE in (opens.outcome, hardware.outcome):
-            continue  # no door that near
-        against = opens.value == "No"
-        latched = hardware.value == "Lever or knob"
-        if against or latched:
-            biggest = max(rows, key=lambda row: row.rating_a.value or 0)
-            what = listed(["does not open the way out"] * against + ["has a lever or a knob"] * latched)
-            yield rule.problem(
-                room,
-                opens if against else hardware,
-                f"{room.called} holds {biggest.called} of {biggest.rating_a.value:g} A, and its door {what}. From {least:g} A, "
-                f"a door nearer than {near.inches / 12:g} ft opens the way out and has panic or fire exit hardware "
-                f"({section(assessment, near.section)}).",
-                phrase=f"the door {what}, in a room with equipment of {biggest.rating_a.value:g} A",
-                expected="Yes, and Panic hardware; N/A where no door is that near",
-            )
-        if not _is_outside(room):
-            yield from rule.ask(room)
-
-
-def _door_is_fine(assessment: Assessment, subject: str) -> str:
-    """Say where the door of a room, or of the room of a tag, was recorded as it should be."""
-    tagged = assessment.survey.tagged(subject)
-    room = assessment.survey.room(tagged[0].room.value if tagged else subject)
-    if room is None or room.door_opens_out.value != "Yes" or room.door_hardware.value != "Panic hardware":
-        return ""
-    return f"{reads(room.door_opens_out)} and {reads(room.door_hardware)}"
-
-
-def _is_outside(room: Room) -> bool:
-    """Whether a room is in the open, where no door for people stands beside the equipment."""
-    said = f"{room.level.typed} {room.called}"
-    return room.entrances.outcome is Outcome.NOT_APPLICABLE or _OUTSIDE.search(said) is not None
-
-
-# -- rooms
 
 _BATH = re.compile(
     r"\b(?:baths?|bath[\s-]?rooms?|locker[\s-]?rooms?|rest[\s-]?rooms?|toilets?|wash[\s-]?rooms?|lavator(?:y|ies)|showers?|shower[\s-]?rooms?|wc)\b",
@@ -149,7 +78,7 @@ def panel_in_unsuitable_room(assessment: Assessment) -> Iterator[Problem | NotCh
 
 def _holds_overcurrent_devices(row: Equipment) -> bool:
     switch = row.stock_kind in ("Disconnect switch", "Transfer switch", "PV disconnect")
-    return row.stock_kind in WITH_DEVICES and (
+    return holds_devices(row.stock_kind) and (
         not switch or row.main_device.value in ("Fused switch", "Main breaker")
     )
 
@@ -180,48 +109,6 @@ def _for_guests(assessment: Assessment) -> bool:
     return _GUESTS.search(assessment.survey.job.building_use.typed) is not None
 
 
-# -- handles
-
-_LOW_HANDLES = (
-    "Disconnect switch",
-    "Enclosed circuit breaker",
-    "PV disconnect",
-    "Panelboard",
-    "Service disconnect",
-)
-_HANDLE = re.compile(r"handle|reach|grip|hook|portable|platform", re.IGNORECASE)
-_TALL_BOARD_IN = (
-    60.0  # a board this wide stands on the floor, its handles far below its top (common practice)
-)
-
-
-def handle_height_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for switches and panels whose top is above the height that a handle may have."""
-    highest = assessment.profile.handle_height
-    if highest is None:
-        return
-    limit = Limit(*highest, "the height of a handle", at_most=True)
-    for row, equipment, _facts in assessment.measured:
-        top, width = row.equipment_height, row.equipment_width.value
-        measured = top.value
-        if measured is None or equipment.stock_kind not in _LOW_HANDLES or not assessment.is_reliable(top):
-            continue
-        on_the_floor = isinstance(width, Length) and width.inches >= _TALL_BOARD_IN
-        if on_the_floor or assessment.suspect_unit(top) or meets(limit, measured, assessment.profile):
-            continue
-        if says(assessment, _HANDLE, equipment) or _HANDLE.search(row.remarks.typed):
-            continue
-        yield HANDLE_HEIGHT_CHECK.problem(
-            row,
-            top,
-            f"The top of {equipment.called} is {length_as_read(top)} above the floor. The grip of its highest handle stands at "
-            f"most {highest.inches:g} in high ({section(assessment, highest.section)}); how high it is was not recorded.",
-            expected="In Remarks how high the highest handle is",
-        )
-
-
-# -- transformers
-
 _IN_SIGHT = re.compile(
     r"disconnect|lockable|\block(?:ed|s|ing)?[\s-]*(?:out|open|off)|in sight|isolator|switch (?:beside|at|on|by|near)|local switch",
     re.IGNORECASE,
@@ -248,8 +135,6 @@ def transformer_disconnect_not_in_sight(assessment: Assessment) -> Iterator[Prob
             expected="Its disconnect, and where that is",
         )
 
-
-# -- above
 
 _EXPLAINED = re.compile(
     r"ceiling|slab|deck|structur|beam|joist|roof|tray|conduit|raceway|busway|wireway|gutter|light|sprinkler|outdoor|outside",
@@ -285,36 +170,6 @@ def open_above_unexplained(assessment: Assessment) -> Iterator[Problem | NotChec
         )
 
 
-_MSB = {"tag": "MSB", "kind": "Switchboard", "room": "Main electrical room", "rating_a": "800"}
-_MAIN = {"room": "Main electrical room", "access": "Entered"}
-
-DOOR_HARDWARE_MISSING = Rule(
-    slug="door-hardware-missing",
-    class_="report",
-    priority="Correct soon",
-    subject="Rooms",
-    what="A door within 25 ft of equipment of 800 A or more does not open the way out, or has a lever or a knob.",
-    why="Whoever is burned or blinded by a flash must be able to fall through the door.",
-    mend="Look again; N/A where no door for people is that near. If it stands, leave the cell: it goes to the client.",
-    source="NFPA 70 110.26(C)(3)",
-    needs=(Room.door_opens_out, Room.door_hardware),
-    client=Condition(
-        do="Have the door changed so that it opens the way out when somebody presses against it; the local authority says what "
-        "is needed there.",
-        trade=Trade.OWNER,
-        why="Somebody hurt by a flash must be able to leave without working a handle.",
-    ),
-    compares="Doors of rooms with large equipment",
-    fine=_door_is_fine,
-    check=door_hardware_missing,
-    fires=as_typed(
-        rooms=[{**_MAIN, "door_opens_out": "No", "door_hardware": "Lever or knob"}], equipment=[_MSB]
-    ),
-    passes=as_typed(
-        rooms=[{**_MAIN, "door_opens_out": "Yes", "door_hardware": "Panic hardware"}], equipment=[_MSB]
-    ),
-)
-
 PANEL_IN_UNSUITABLE_ROOM = Rule(
     slug="panel-in-unsuitable-room",
     class_="confirm",
@@ -331,29 +186,6 @@ PANEL_IN_UNSUITABLE_ROOM = Rule(
     check=panel_in_unsuitable_room,
     fires=as_typed(equipment=[{"tag": "LP-1", "kind": "Panelboard", "room": "Men's restroom"}]),
     passes=as_typed(equipment=[{"tag": "LP-1", "kind": "Panelboard", "room": "Corridor by the restrooms"}]),
-)
-
-HANDLE_HEIGHT_CHECK = Rule(
-    slug="handle-height-check",
-    class_="confirm",
-    subject="Clearances",
-    what="The top of a switch or a panel is higher than the grip of a handle may be, and nothing is written of its handle.",
-    why="A handle that nobody reaches does not shut anything off.",
-    mend="Write in Remarks how high the grip of the highest handle is; where it is too high, record the finding.",
-    source="NFPA 70 404.8(A)",
-    client=Unrecorded(
-        one="How high the highest handle of this equipment is was not recorded.",
-        many="How high the highest handles of this equipment are was not recorded.",
-    ),
-    check=handle_height_check,
-    fires=as_typed(
-        equipment=[{"tag": "DS-1", "kind": "Disconnect switch"}],
-        clearances=[{"tag": "DS-1", "equipment_height": "84"}],
-    ),
-    passes=as_typed(
-        equipment=[{"tag": "DS-1", "kind": "Disconnect switch"}],
-        clearances=[{"tag": "DS-1", "equipment_height": "79"}],
-    ),
 )
 
 _T1 = {"tag": "T-1", "kind": "Transformer", "room": "Roof", "fed_from": "DP-1"}
@@ -402,10 +234,4 @@ OPEN_ABOVE_UNEXPLAINED = Rule(
     ),
 )
 
-RULES = (
-    DOOR_HARDWARE_MISSING,
-    PANEL_IN_UNSUITABLE_ROOM,
-    HANDLE_HEIGHT_CHECK,
-    TRANSFORMER_DISCONNECT_NOT_IN_SIGHT,
-    OPEN_ABOVE_UNEXPLAINED,
-)
+RULES = (PANEL_IN_UNSUITABLE_ROOM, TRANSFORMER_DISCONNECT_NOT_IN_SIGHT, OPEN_ABOVE_UNEXPLAINED)

@@ -33,7 +33,6 @@ _GROUND_DETECTOR = re.compile(
     re.IGNORECASE,
 )
 _DELTA_SAID = re.compile(r"delta|Δ|∆|ungrounded|floating", re.IGNORECASE)
-_UNGROUNDED = re.compile(r"ungrounded|floating", re.IGNORECASE)
 
 WITH_BREAKERS = (
     "Service disconnect", "Switchboard", "Switchgear", "Panelboard", "Motor control center", "Enclosed circuit breaker",
@@ -111,7 +110,11 @@ def slash_rating_check(assessment: Assessment) -> Iterator[Problem | NotChecked]
         if found_already(assessment, rule.slug, row):
             continue
         if rating is None:
-            if system is None or not _said_otherwise(row, system) or row.stock_kind not in WITH_BREAKERS:
+            if (
+                system is None
+                or not _said_otherwise(assessment, row, system)
+                or row.stock_kind not in WITH_BREAKERS
+            ):
                 continue
             if row.main_device.value == "Fused switch":
                 continue
@@ -152,9 +155,13 @@ def _is_below(rating: VoltageRating, system: VoltageSystem) -> bool:
     return nominal_class(rating.line_volts) < nominal_class(system.line_volts)
 
 
-def _said_otherwise(row: Equipment, system: VoltageSystem) -> bool:
-    """Whether the voltage says in words that a corner is grounded, or that nothing is."""
-    return "one corner" in system.grounding or _UNGROUNDED.search(row.voltage.typed) is not None
+def _said_otherwise(assessment: Assessment, row: Equipment, system: VoltageSystem) -> bool:
+    """Whether the voltage says in words that a corner is grounded, or nothing: a delta of three wires is one of both."""
+    if "one corner" in system.grounding:
+        return True
+    volts = assessment.equipment(row).volts_to_ground
+    bare = not system.has_neutral and volts is not None and volts >= system.line_volts
+    return bare and _DELTA_SAID.search(row.voltage.typed) is not None
 
 
 def voltage_rating_below_system(assessment: Assessment) -> Iterator[Problem | NotChecked]:

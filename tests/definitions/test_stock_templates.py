@@ -25,6 +25,23 @@ SPLIT = {
 }
 """Two types of the reference are told apart in the library, since what was seen differs."""
 
+REWORDED = {
+    # A room of closed equipment is no finding for want of a lock: 110.26(F) counts a locked room as accessible, and
+    # asks for no lock; 110.27(C) speaks of exposed live parts.
+    "DEF-13": {"section": "110.27(C)"},
+    # Age alone is no defect, and 110.17 (2023) speaks of servicing, not of age.
+    "DEF-34": {
+        "section": "",
+        "priority": "Record",
+        "why": "Parts and test data may be hard to find; age alone is no defect",
+    },
+    # A lock with its key in the building leaves a disconnect readily accessible (Article 100).
+    "DEF-52": {"why": "May not be operated in time"},
+    # Nothing in the schedule rules on what is allowed.
+    "DEF-58": {"why": "Debris collects in it"},
+}
+"""Where an entry says less than the reference, and why."""
+
 HEADINGS = {
     "Job": "Property, Address, Client, Report no., Inspection date, Inspector, Code profile, Dimension unit, Year built, "
     "Building use, Power on during visit, Scope notes",
@@ -119,12 +136,13 @@ def test_the_library_says_what_the_reference_says() -> None:
         name, codes = SPLIT.get(row["id"], (row["name"], [row["id"]]))
         assert name == row["name"]
         for code in codes:
-            entry = library[code]
-            assert entry.section == row["related_sections"]
+            entry, ours = library[code], REWORDED.get(code, {})
+            assert entry.section == ours.get("section", row["related_sections"])
             assert (entry.source, entry.status) == (row["source"], row["status"])
-            assert (entry.priority, entry.category) == (row["severity_name"], row["category"])
+            assert entry.priority == ours.get("priority", row["severity_name"])
+            assert entry.category == row["category"]
             if len(codes) == 1:
-                assert (entry.name, entry.why) == (row["name"], row["why_it_matters"])
+                assert (entry.name, entry.why) == (row["name"], ours.get("why", row["why_it_matters"]))
 
 
 def test_every_source_of_the_library_is_listed(template: Template) -> None:

@@ -64,7 +64,7 @@ CASES: dict[str, tuple[Typed, set[str], set[str]]] = {
     # 230.72(B): the disconnect of a fire pump or of emergency equipment stands apart from the others (from memory).
     "six and a fire pump": (
         as_typed(equipment=[{**SD, "tag": "SD-1", "hand_motions": "6"}, {**SD, "tag": "FP-1", "remarks": "Fire pump disconnect"}]),
-        set(), set(),
+        set(), {"mains-in-one-enclosure"},
     ),
     "seven beside a fire pump": (
         as_typed(equipment=[{**SD, "tag": "SD-1", "hand_motions": "7"}, {**SD, "tag": "FP-1", "remarks": "Fire pump disconnect"}]),

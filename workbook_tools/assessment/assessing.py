@@ -123,6 +123,11 @@ class Assessment:
         self.spaces = Spaces(survey, self.profile)
         self.faults = FaultCurrents(survey, self.supply, self.facts_of_plate)
 
+    @property
+    def year_built(self) -> int | None:
+        """The year the building was built, where the Job sheet says so."""
+        return self.survey.job.year_built.value
+
     # -- what must be known before anything is said
 
     def is_in_scope(self, row: Equipment) -> bool:
@@ -149,6 +154,11 @@ class Assessment:
         """Whether a length is in the range that the trade meets, so that it can be compared with another."""
         measured, limits = length.value, length.column.plausible
         return isinstance(measured, Length) and (limits is None or limits[0] <= measured.inches <= limits[1])
+
+    def is_plausible(self, amount: Value[float]) -> bool:
+        """Whether an amount is in the range that the trade meets; what is not is asked about before it is compared."""
+        limits = amount.column.plausible
+        return amount.value is not None and (limits is None or limits[0] <= amount.value <= limits[1])
 
     @cached_property
     def tag_names(self) -> Names:

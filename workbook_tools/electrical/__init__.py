@@ -35,6 +35,7 @@ from workbook_tools.electrical.code_profiles import (
     CodeProfile,
     Figure,
     HighVoltage,
+    Requirement,
     load_profile,
 )
 from workbook_tools.electrical.currents import (
@@ -55,6 +56,7 @@ from workbook_tools.electrical.equipment_spaces import (
     SHOW_THEIR_RATING,
     dedicated_space_top,
     entrances_needed,
+    holds_devices,
     needs_dedicated_space,
     needs_working_space,
     panic_hardware_needed,
@@ -144,6 +146,7 @@ __all__ = [
     "Length",
     "Limit",
     "ProtectionLimit",
+    "Requirement",
     "TransformerSide",
     "VoltageRating",
     "VoltageReading",
@@ -156,6 +159,7 @@ __all__ = [
     "fuse_only_ratings",
     "high_leg_to_ground",
     "highest_fault_current",
+    "holds_devices",
     "impedance_tolerance",
     "is_listed_kva",
     "is_standard",

@@ -5,6 +5,7 @@
     CodeProfile                              depth rows, width, height, projection, entrances …
     Figure                                   one length: its two printed figures, section, status
     CodeNumber                               one number that is no length, with the same
+    Requirement                              what an edition asks for, and since which edition
 
 The numbers stand in profiles/*.toml, each table with its section and how sure it is ("seen",
 "from memory", "common practice"). A profile is one file; it may extend another (profile_files
@@ -31,7 +32,7 @@ from workbook_tools.electrical.profile_files import (
     tables_of,
 )
 
-__all__ = ["CodeNumber", "CodeProfile", "Figure", "HighVoltage", "load_profile"]
+__all__ = ["CodeNumber", "CodeProfile", "Figure", "HighVoltage", "Requirement", "load_profile"]
 
 
 class Figure(NamedTuple):
@@ -56,6 +57,24 @@ class CodeNumber:
     section: str
     basis: str
     status: str
+
+
+@dataclass(frozen=True, slots=True)
+class Requirement:
+    """Something that an edition asks for: since the edition of which year, and from how many amperes [A].
+
+    ``amperes`` is 0 where it holds for every rating.
+    """
+
+    since: int
+    amperes: float
+    section: str
+    basis: str
+    status: str
+
+    def may_hold(self, year_built: int | None) -> bool:
+        """Whether it may have held when a building was built; a year that is not known may be any."""
+        return year_built is None or year_built >= self.since
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +123,9 @@ class CodeProfile:
     to ground [V] and up to so many volts between phases [V]. From
     ``impedance_marked_from_kva`` up [kVA] the plate of a transformer shows its impedance, and
     up to ``transformer_protection_up_to_volts`` [V] Table 450.3(B) limits its protection. These
-    five are None in a profile that has no such table. ``hand_motions`` is the most that
+    five are None in a profile that has no such table, and so are the ``Requirement`` fields where
+    the edition does not ask for them. ``handle_height`` is how high the grip of a handle may
+    stand. ``hand_motions`` is the most that
     may shut off one service. The ``*_section`` are those of numbers that stand alone, and of
     the rule that keeps the working space clear of storage; "" where none is given.
     ``amended`` holds a sentence for each number that a local amendment changed.
@@ -144,6 +165,15 @@ class CodeProfile:
     ground_fault_up_to_line_volts: CodeNumber | None
     impedance_marked_from_kva: CodeNumber | None
     transformer_protection_up_to_volts: CodeNumber | None
+    handle_height: Figure | None
+    fault_current_posted: Requirement | None
+    separate_service_mains: Requirement | None
+    combined_service_entrances: Requirement | None
+    feeder_ground_fault: Requirement | None
+    arc_energy_breakers: Requirement | None
+    arc_energy_fuses: Requirement | None
+    any_bathroom: Requirement | None
+    transformer_disconnect: Requirement | None
     hand_motions_section: str
     door_opening_section: str
     clear_space_section: str
@@ -272,6 +302,13 @@ class _Reader:
             return None
         return CodeNumber(self.value(table, key), *self._about(table, key))
 
+    def requirement(self, table: str) -> Requirement | None:
+        if table not in self.tables:
+            return None
+        self.taken.add((table, "amperes"))
+        amperes = self.tables[table].get("amperes", 0)
+        return Requirement(self.value(table, "since"), amperes, *self._about(table, "amperes"))
+
     def section(self, table: str) -> str:
         return str(self.tables.get(table, {}).get("section", ""))
 
@@ -354,6 +391,15 @@ class _Reader:
             ground_fault_up_to_line_volts=number("ground_fault_protection", "up_to_line_volts"),
             impedance_marked_from_kva=number("transformer_plate", "impedance_from_kva"),
             transformer_protection_up_to_volts=number("transformer_protection", "up_to_volts"),
+            handle_height=figure("handle_height", "maximum") if "handle_height" in self.tables else None,
+            fault_current_posted=self.requirement("fault_current_posted"),
+            separate_service_mains=self.requirement("separate_service_mains"),
+            combined_service_entrances=self.requirement("combined_service_entrances"),
+            feeder_ground_fault=self.requirement("feeder_ground_fault"),
+            arc_energy_breakers=self.requirement("arc_energy_breakers"),
+            arc_energy_fuses=self.requirement("arc_energy_fuses"),
+            any_bathroom=self.requirement("any_bathroom"),
+            transformer_disconnect=self.requirement("transformer_disconnect"),
             hand_motions_section=self.section("service_disconnects"),
             door_opening_section=self.section("door_opening"),
             clear_space_section=self.section("clear_space"),

@@ -3,6 +3,7 @@
     KINDS                                       the kinds of equipment of a survey
     needs_working_space(kind)                   likely to be worked on while energized
     needs_dedicated_space(profile, kind)        nothing foreign above and below it; None: the kind does not tell
+    holds_devices(kind)                         overcurrent, switching or control devices in it
     dedicated_space_top                         where that space ends
     entrances_needed, panic_hardware_needed     large equipment
     shows_its_rating(kind)                      a placard that tells what a switch is built for
@@ -21,6 +22,7 @@ __all__ = [
     "SHOW_THEIR_RATING",
     "dedicated_space_top",
     "entrances_needed",
+    "holds_devices",
     "needs_dedicated_space",
     "needs_working_space",
     "panic_hardware_needed",
@@ -98,6 +100,33 @@ def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool | None:
     if _known(kind) in rules.dedicated_space_perhaps:
         return None
     return kind in rules.dedicated_space_kinds
+
+
+_HOLD_NO_DEVICES = (
+    "Transformer", "Busway", "Generator", "PV inverter", "EV charging equipment", "Lift controller", "Low-voltage system",
+    "Battery system",
+)  # fmt: skip
+
+
+def holds_devices(kind: str | None) -> bool:
+    """Whether a kind of equipment is there for overcurrent, switching or control devices.
+
+    Parameters
+    ----------
+    kind : str or None
+        One of KINDS; of another, or none, nothing is known.
+
+    Returns
+    -------
+    holds : bool
+        What 110.26(C) speaks of; which kinds those are is common practice.
+
+    Examples
+    --------
+    >>> holds_devices("Switchboard"), holds_devices("Transformer"), holds_devices(None)
+    (True, False, False)
+    """
+    return kind in KINDS and kind not in _HOLD_NO_DEVICES
 
 
 def needs_working_space(kind: str) -> bool:

@@ -3,7 +3,7 @@
     dedicated-space-obstructed    pipe, duct or storage in the space above the equipment
     dedicated-space-check         the same over what may be a board or a switch
     foreign-piping-above          foreign things beyond that space: are they protected against leaks
-    sprinkler-above               a sprinkler there is allowed, and said so
+    sprinkler-above               a sprinkler there is no foreign item, and that is said
     working-space-storage         anything stored in the working space
 
 The dedicated space belongs to the kinds that the edition lists (no transformers, no plain
@@ -169,7 +169,7 @@ def sprinkler_above(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             yield SPRINKLER_ABOVE.problem(
                 found.row,
                 found.row.items_above,
-                f"A sprinkler is above {found.row.called}: allowed where it protects the space.",
+                f"A sprinkler is above {found.row.called}; one that protects the space counts as no foreign item there.",
             )
 
 
@@ -186,7 +186,7 @@ def working_space_storage(assessment: Assessment) -> Iterator[Problem | NotCheck
             yield WORKING_SPACE_STORAGE.problem(
                 row,
                 row.items_in_space,
-                f"{listed(stored)} in the working space of {row.called}, which must be kept clear at all times "
+                f"{listed(stored)} in the working space of {row.called}, which is for nothing but the work, at all times "
                 f"({section(assessment, assessment.profile.clear_space_section)}).",
                 phrase=f"{items_in_words(stored)} in the working space",
                 expected="None",
@@ -228,7 +228,7 @@ DEDICATED_SPACE_CHECK = Rule(
     mend="If it is a board, the condition goes to the client; if it is a switch or a breaker in its own enclosure, answer so.",
     source="NFPA 70 110.26(E)",
     client=Condition(
-        do="Ask a licensed electrician whether the space above must be free, and have what is foreign moved or shielded if so.",
+        do="Ask a licensed electrician whether the space above belongs to the equipment alone, and have what is foreign moved or shielded if so.",
         why="Whatever leaks or falls from it ends up in live equipment.",
     ),
     check=dedicated_space_check,
@@ -270,7 +270,7 @@ SPRINKLER_ABOVE = Rule(
     slug="sprinkler-above",
     class_="note",
     subject="Clearances",
-    what="A sprinkler is in the dedicated space: allowed, and said so.",
+    what="A sprinkler is in the dedicated space: it counts as no foreign item, and that is said.",
     why="A reader of the schedule would otherwise ask.",
     mend="Nothing to do.",
     source="NFPA 70 110.26(E)",

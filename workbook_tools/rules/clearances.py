@@ -199,8 +199,8 @@ def front_projection_over(assessment: Assessment) -> Iterator[Problem | NotCheck
             row,
             row.front_projection,
             f"Something above or below {row.called} stands {measured} out past the front; "
-            f"the most is {most} ({section(assessment, over.needed.section, over.needed.basis)}).",
-            phrase=f"something above or below sticks out {measured} past the front, where {most} is the most",
+            f"the code's figure is at most {most} ({section(assessment, over.needed.section, over.needed.basis)}).",
+            phrase=f"something above or below sticks out {measured} past the front, where the code's figure is at most {most}",
             expected=f"at most {most}",
         )
 

@@ -19,13 +19,22 @@ from workbook_tools.rules.in_words import section
 from workbook_tools.rules.plain_english import in_words, listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.rules.written import says
 from workbook_tools.survey import Equipment, Outcome
 
-__all__ = ["RULES", "SUBJECT"]
+__all__ = [
+    "GROUND_FAULT_NAMED",
+    "RULES",
+    "SUBJECT",
+    "is_fire_pump",
+    "largest_setting",
+    "wants_ground_fault_protection",
+]
 
 SUBJECT = "Service"
 
-_GROUND_FAULT_NAMED = re.compile(r"ground[\s-]*fault|\bGFP(?:E)?\b|\bGFR\b", re.IGNORECASE)
+GROUND_FAULT_NAMED = re.compile(r"ground[\s-]*fault|\bGFP(?:E)?\b|\bGFR\b", re.IGNORECASE)
+_FIRE_PUMP = re.compile(r"fire[\s-]*pump", re.IGNORECASE)
 
 
 def no_service_disconnect(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -130,8 +139,8 @@ def hand_motions_over_six(assessment: Assessment) -> Iterator[Problem | NotCheck
                 rows[0],
                 rows[0].hand_motions,
                 f"Shutting off {name or 'the service'} takes {total} motions of the hand ({_one_by_one(rows)}); "
-                f"the most is {most} ({section(assessment, assessment.profile.hand_motions_section)}).",
-                phrase=f"{in_words(total)} motions of the hand are needed to shut off the service, where {in_words(most)} is the most",
+                f"the code's figure is at most {most} ({section(assessment, assessment.profile.hand_motions_section)}).",
+                phrase=f"{in_words(total)} motions of the hand shut off the service, where the code's figure is at most {in_words(most)}",
                 subject=name or rows[0].called,
                 read=str(total),
                 expected=f"at most {most} for one service",
@@ -163,7 +172,23 @@ def service_motions_check(assessment: Assessment) -> Iterator[Problem | NotCheck
             )
 
 
-def _wants_ground_fault_protection(profile: CodeProfile, system: VoltageSystem) -> bool:
+def is_fire_pump(row: Equipment) -> bool:
+    """Whether a row serves a fire pump, which no fault to ground is to shut off (NFPA 70 695.6, from memory)."""
+    return any(_FIRE_PUMP.search(text) for text in (row.called, row.remarks.typed))
+
+
+def largest_setting(assessment: Assessment, row: Equipment) -> float | None:
+    """Return the amperes by which ground-fault protection goes: the largest fuse a switch takes, or a breaker's setting.
+
+    Not the fuses that happen to be in a switch: larger ones can be put in (NFPA 70 230.95, from memory).
+    """
+    device = assessment.protective_rating(row)
+    if device is None or row.main_device.value == "Fused switch":
+        return row.rating_a.value
+    return device.value if device.value is not None else row.rating_a.value
+
+
+def wants_ground_fault_protection(profile: CodeProfile, system: VoltageSystem) -> bool:
     """Whether a service of this system needs ground-fault protection, its rating aside: a wye between two voltages."""
     above, up_to = profile.ground_fault_above_volts_to_ground, profile.ground_fault_up_to_line_volts
     return (
@@ -178,14 +203,12 @@ def ground_fault_protection_not_recorded(assessment: Assessment) -> Iterator[Pro
     least = assessment.profile.ground_fault_amperes
     for rows in assessment.supply.services.values():
         for row in rows:
-            system, amps = assessment.equipment(row).system, row.rating_a.value
+            system, amps = assessment.equipment(row).system, largest_setting(assessment, row)
             if system is None or amps is None or least is None or amps < least.number:
                 continue
-            if not _wants_ground_fault_protection(assessment.profile, system):
+            if not wants_ground_fault_protection(assessment.profile, system):
                 continue
-            about = assessment.survey.findings_about(row.tag.value)
-            written = [row.remarks, *(cell for finding in about for cell in (finding.finding, finding.seen))]
-            if not any(_GROUND_FAULT_NAMED.search(cell.typed) for cell in written):
+            if not says(assessment, GROUND_FAULT_NAMED, row) and not is_fire_pump(row):
                 yield GROUND_FAULT_PROTECTION_NOT_RECORDED.problem(
                     row,
                     row.remarks,

@@ -76,11 +76,11 @@ def _how_large(assessment: Assessment, row: Clearance, amps: float, high: HighVo
     if high is not None:
         return (
             f"{row.called} is over {high.above.number:g} V to ground and {wide} wide. Such equipment over "
-            f"{high.wider_than.inches:g} in wide needs an entrance at each end of the working space"
+            f"{high.wider_than.inches:g} in wide has an entrance at each end of the working space"
         )
     return (
         f"{row.called} is {amps:g} A and {wide} wide. Equipment of {profile.large_amperes:g} A or more and over "
-        f"{profile.large_wider_than.inches:g} in wide needs an entrance at each end of the working space"
+        f"{profile.large_wider_than.inches:g} in wide has an entrance at each end of the working space"
     )
 
 

@@ -225,7 +225,7 @@ def _result(
         not_compared.append(Clearance.front_projection)
     if not_compared:
         said.append(f"{listed(list(map(_named, not_compared)))} not compared")
-    return sentence("; ".join(said)) if said else "As needed."
+    return sentence("; ".join(said)) if said else "No shortfall measured."
 
 
 def transformer_rows(

@@ -62,10 +62,10 @@ _TERMS = (
     ("high leg", "One of three conductors that has a higher voltage to ground than the two others."),
     ("circuit directory", "The list on the door that says what each breaker serves."),
     ("dead-front", "The inner cover that keeps hands away from live parts."),
-    ("knockout", "A round opening for a conduit. Unused ones must be closed."),
+    ("knockout", "A round opening for a conduit; a plug or a plate closes an unused one."),
     ("filler plate", "A small cover that closes an unused place for a breaker."),
     ("arc-flash", "A violent burst of heat from an electric arc."),
-    ("non-contact", "A pocket tester that alerts near a voltage without touching it. A silent tester proves nothing dead."),
+    ("non-contact", "A pocket tester that alerts near an alternating voltage, never near direct current. Silent, it proves nothing dead."),
     ("emt", "Electrical metallic tubing, a thin steel or aluminum conduit."),
     ("busway", "Bars in a metal duct that carry large currents in place of cables."),
 )  # fmt: skip

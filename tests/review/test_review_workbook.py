@@ -10,11 +10,12 @@ import pytest
 from tests.rules.notes import BAKERY, typed_notes
 from workbook_tools.checking import Checked, check_survey
 from workbook_tools.errors import Unusable
-from workbook_tools.review import DISPOSITIONS, Entry, Review, SignOff, read_review, write_review
-from workbook_tools.review.model import disposition_of
+from workbook_tools.review import DISPOSITIONS, Entry, Review, desk, read_review, write_review
+from workbook_tools.review.answers import answer_of
+from workbook_tools.review.columns import PROBLEM_COLUMNS
+from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Typed, as_typed
 from workbook_tools.rules.typed import survey_of
-from workbook_tools.survey import fingerprint
 
 FIRST, LATER = datetime.date(2026, 9, 20), datetime.date(2026, 10, 1)
 
@@ -47,19 +48,22 @@ def test_what_was_written_is_read_back(tmp_path: Path):
     result = checked(folder=tmp_path)
     written = write_review(result, tmp_path / "review.xlsx", today=FIRST)
     read = read_review(tmp_path / "review.xlsx")
-    assert [replace(e.problem, order=(0, 0, 0)) for e in written.entries] == [e.problem for e in read.entries]
+    found = [replace(e.problem, order=(0, 0, 0)) for e in written.entries]
+    assert found == [e.problem for e in read.entries]
     assert {entry.first_seen for entry in read.entries} == {"2026-09-20"}
-    assert read.sign_off.fingerprint == fingerprint(result.survey)
+    assert read.seal.mark == read.seal.said_mark == written.seal.mark
+    assert dict(read.seal.parts).keys() == dict(written.seal.parts).keys()
+    assert read.which == written.which
     assert not read.sign_off.is_signed
     assert read.said == []
-    assert all(read.answer_to(problem) is not None for problem in result.problems)
+    assert all(read.answer_to(problem) is not None for problem in desk(result))
 
 
 def test_answers_stay_with_problems_that_still_stand_wherever_their_rows_went(tmp_path: Path):
     first = answered(
         write_review(checked(folder=tmp_path), tmp_path / "review.xlsx", today=FIRST),
         working_depth_short=("Leave out", "Covered by the lease"),
-        second_entrance_check=("Confirmed", ""),
+        second_entrance_check=("No issue", "two doors"),
     )
     typed = typed_notes(BAKERY)
     moved = Typed(typed.job, {key: list(rows)[::-1] for key, rows in typed.tables.items()})
@@ -69,14 +73,14 @@ def test_answers_stay_with_problems_that_still_stand_wherever_their_rows_went(tm
         entry = by_rule["working-depth-short", tag]
         assert (entry.disposition, entry.reason, entry.remark) == ("Leave out", "Covered by the lease", "")
         assert entry.first_seen == "2026-09-20"
-    assert by_rule["second-entrance-check", "MSB"].disposition == "Confirmed"
+    assert by_rule["second-entrance-check", "MSB"].disposition == "No issue"
     assert second.closed == []
 
 
 def test_a_problem_that_reads_differently_is_open_again_and_says_what_it_was(tmp_path: Path):
     first = answered(
         write_review(checked(folder=tmp_path), tmp_path / "r.xlsx", today=FIRST),
-        working_depth_short=("Include", ""),
+        working_depth_short=("Tell the client", ""),
     )
     second = write_review(
         checked(bakery_with("clearances", "DP-1", depth="39"), tmp_path),
@@ -87,18 +91,18 @@ def test_a_problem_that_reads_differently_is_open_again_and_says_what_it_was(tmp
     entry = next(
         e for e in second.entries if (e.problem.rule, e.problem.subject) == ("working-depth-short", "DP-1")
     )
-    assert (entry.disposition, entry.remark) == ("", "was: 38, answered Include")
+    assert (entry.disposition, entry.remark) == ("", "was: 38, answered Tell the client")
     other = next(
         e for e in second.entries if (e.problem.rule, e.problem.subject) == ("working-depth-short", "ATS-1")
     )
-    assert other.disposition == "Include"
+    assert other.disposition == "Tell the client"
 
 
 def test_an_answer_does_not_outlive_the_figures_it_was_given_for(tmp_path: Path):
     # The depth reads the same, but another opposite side asks for more.
     first = answered(
         write_review(checked(folder=tmp_path), tmp_path / "r.xlsx", today=FIRST),
-        working_depth_short=("Include", ""),
+        working_depth_short=("Tell the client", ""),
     )
     second = write_review(
         checked(bakery_with("clearances", "DP-1", opposite_side="Live parts"), tmp_path),
@@ -138,10 +142,10 @@ def test_a_sign_off_holds_for_the_state_that_was_signed_only(tmp_path: Path):
         checked(bakery_with("clearances", "DP-1", depth="44"), tmp_path), path, signed, today=LATER
     )
     assert not changed.sign_off.is_signed
-    assert (
-        "R. Viewer signed on 2026-09-21 for an earlier state of the survey: it is to be signed again."
-        in changed.said
-    )
+    (lapsed,) = changed.lapsed
+    assert lapsed.startswith("R. Viewer signed on 2026-09-21, and that no longer holds")
+    assert "Clearances!C" in lapsed
+    assert "(DP-1, Depth) was 38 in, is 44 in." in lapsed
 
 
 def test_a_name_typed_into_the_sign_off_by_hand_is_read(tmp_path: Path):
@@ -160,22 +164,33 @@ def test_a_name_typed_into_the_sign_off_by_hand_is_read(tmp_path: Path):
     read = read_review(path)
     assert read.sign_off.is_signed
     assert (read.sign_off.reviewer, read.sign_off.date) == ("R. Viewer", "2026-09-21")
-    assert len(read.entries) == len(result.problems)
+    assert len(read.entries) == len(desk(result))
 
 
 @pytest.mark.parametrize(
-    ("typed", "meant"),
-    [(name, name) for name in DISPOSITIONS]
+    ("typed", "class_", "meant"),
+    [(name, "confirm", name) for name in DISPOSITIONS]
     + [
-        ("leave-out", "Leave out"),
-        (" FIXED ", "Mended"),
-        ("ok", "Confirmed"),
-        ("included", "Include"),
-        ("", ""),
+        ("leave-out", "report", "Leave out"),
+        (" FIXED ", "correct", "Mended"),
+        ("ask inspector", "confirm", "Ask the inspector"),
+        ("not an issue", "confirm", "No issue"),
+        # The words of earlier workbooks.
+        ("Include", "report", "Tell the client"),
+        ("included", "note", "Tell the client"),
+        ("Confirmed", "confirm", "No issue"),
+        ("ok", "confirm", "No issue"),
+        ("Confirmed", "report", "Tell the client"),
+        ("Confirmed", "note", "Tell the client"),
     ],
 )
-def test_the_usual_spellings_of_an_answer_are_understood(typed: str, meant: str):
-    assert disposition_of(typed) == meant
+def test_the_usual_spellings_of_an_answer_are_understood(typed: str, class_: str, meant: str):
+    assert answer_of(typed, Problem.from_record({"class_": class_})) == meant
+
+
+def test_confirmed_of_earlier_workbooks_lets_a_limit_stand():
+    no_clearance = Problem.from_record({"rule": "no-clearance-record", "class_": "confirm"})
+    assert answer_of("Confirmed", no_clearance) == "Tell the client"
 
 
 def test_an_answer_that_is_none_is_kept_and_said(tmp_path: Path):
@@ -185,17 +200,21 @@ def test_an_answer_that_is_none_is_kept_and_said(tmp_path: Path):
     read = read_review(path)
     assert next(e for e in read.entries if e.problem.rule == "duplicate-tag").disposition == "ask Tom"
     assert len(read.said) == 1
-    assert "'ask Tom' is none of Mended, Include, Leave out, Confirmed" in read.said[0]
-    assert read.said[0].startswith("Problems, row ")
+    assert (
+        "'ask Tom' is none of Mended, Ask the inspector, No issue, Tell the client, Leave out" in read.said[0]
+    )
+    assert read.said[0].startswith("Problems!C")
 
 
 def test_every_problem_has_a_link_to_its_cell_and_the_text_beside_it(tmp_path: Path):
     result = checked(folder=tmp_path / "a survey's folder")
     write_review(result, tmp_path / "review.xlsx")
     sheet = openpyxl.load_workbook(tmp_path / "review.xlsx")["Problems"]
-    for row, problem in enumerate(result.problems, 2):
-        cell = sheet.cell(row, 4)
-        assert (sheet.cell(row, 3).value, cell.value) == (problem.sheet, problem.cell)
+    at = {column.field: number for number, column in enumerate(PROBLEM_COLUMNS, 1)}
+    rows = [row for row in range(2, sheet.max_row + 1) if sheet.cell(row, at["rule"]).value]
+    for row, problem in zip(rows, desk(result), strict=True):
+        cell = sheet.cell(row, at["cell"])
+        assert (sheet.cell(row, at["sheet"]).value, cell.value) == (problem.sheet, problem.cell)
         assert cell.hyperlink is not None
         assert cell.hyperlink.location == f"'{problem.sheet}'!{problem.cell}"
         # The writer's library spells a folder in a link the way Windows does; programs elsewhere take both.
@@ -215,17 +234,20 @@ def test_nothing_typed_becomes_a_formula_or_a_link(tmp_path: Path):
 def test_the_page_is_set_up_for_print(tmp_path: Path):
     write_review(checked(folder=tmp_path), tmp_path / "review.xlsx")
     book = openpyxl.load_workbook(tmp_path / "review.xlsx")
-    assert book.sheetnames == ["Summary", "Problems", "Closed", "Sign-off"]
-    for sheet in book:
+    assert book.sheetnames == ["Summary", "Problems", "Closed", "Sign-off", "Seal"]
+    assert book["Seal"].sheet_state == "hidden"
+    for sheet in book.worksheets[:-1]:
         assert sheet.page_setup.orientation == "landscape"
         assert sheet.page_setup.paperSize == 1
         assert sheet.sheet_properties.pageSetUpPr.fitToPage
         assert sheet.page_setup.fitToHeight == 0
         assert "&P" in sheet.oddFooter.right.text or "Page" in sheet.oddFooter.right.text
     assert book["Problems"].print_title_rows == "$1:$1"
-    validation = book["Problems"].data_validations.dataValidation[0]
-    assert validation.formula1 == '"Mended,Include,Leave out,Confirmed"'
-    assert validation.errorStyle == "warning"
+    offered = {v.formula1 for v in book["Problems"].data_validations.dataValidation if v.type == "list"}
+    assert '"Mended,Ask the inspector"' in offered
+    assert '"No issue,Tell the client,Leave out,Ask the inspector,Mended"' in offered
+    # No dialog asks before an answer of another kind is taken: Enter would delete it.
+    assert not any(v.showErrorMessage for v in book["Problems"].data_validations.dataValidation)
 
 
 @pytest.mark.parametrize("name", ["review.ods", "review", "review.csv"])
@@ -248,24 +270,28 @@ def test_problems_that_are_alike_keep_their_own_answers(tmp_path: Path):
     typed = as_typed(equipment=[{"tag": "MSB"}], findings=rows)
     review = write_review(checked(typed, tmp_path), tmp_path / "r.xlsx")
     alike = [e for e in review.entries if e.problem.rule == "unknown-tag"]
-    answers = iter(["Include", "Leave out", "Confirmed"])
+    answers = iter(["Tell the client", "Leave out", "No issue"])
     entries = [replace(e, disposition=next(answers)) if e in alike else e for e in review.entries]
-    again = write_review(checked(typed, tmp_path), tmp_path / "r.xlsx", Review(entries=entries))
+    again = write_review(
+        checked(typed, tmp_path), tmp_path / "r.xlsx", replace(review, entries=entries, _alike=None)
+    )
     assert [e.disposition for e in again.entries if e.problem.rule == "unknown-tag"] == [
-        "Include",
+        "Tell the client",
         "Leave out",
-        "Confirmed",
+        "No issue",
     ]
 
 
 def test_an_earlier_review_made_in_memory_is_carried_over(tmp_path: Path):
     result = checked(folder=tmp_path)
-    mark = fingerprint(result.survey)
-    earlier = Review(
-        entries=[Entry(problem, "Include") for problem in result.problems],
-        sign_off=SignOff("R. Viewer", "2026-09-21", fingerprint=mark),
+    first = write_review(result, tmp_path / "first.xlsx")
+    earlier = replace(
+        first,
+        entries=[Entry(entry.problem, "Tell the client") for entry in first.entries],
+        sign_off=replace(first.sign_off, reviewer="R. Viewer", date="2026-09-21"),
+        _alike=None,
     )
     review = write_review(result, tmp_path / "review.xlsx", earlier)
-    assert {entry.disposition for entry in review.entries} == {"Include"}
+    assert {entry.disposition for entry in review.entries} == {"Tell the client"}
     assert review.sign_off.is_signed
-    assert read_review(tmp_path / "review.xlsx").sign_off.fingerprint == mark
+    assert read_review(tmp_path / "review.xlsx").sign_off.is_signed

@@ -166,8 +166,9 @@ class _Table:
         mine = {self.heading_row, *(row for row, _ in self.rows)}
         places: set[tuple[int, int]] = set()
         for row, cells in self.by_row.items():
-            if self._is_heading(cells) or any(map(is_printed, cells.values())):
+            if self._is_heading(cells):
                 mine.add(row)
+            places |= {(row, column) for column, text in cells.items() if is_printed(text)}
             # Of an added row, and of one that waits to be filled in, what stands in a column of ours.
             known = {(row, column) for column in cells if column in self.columns}
             labelled = cells.get(self.column_of.get("class_", 0), "")

@@ -4,8 +4,8 @@
     another_survey(name, theirs, survey)   why a review is not of this survey, or ""
 
 The number that `new` gives a survey tells it from every other. A workbook that was copied for
-another building has the same number: then property and report number tell. Where one of the
-two has no number, since it was made by hand, they decide alone.
+another building has the same number: then property and report number tell. Where the survey
+has no number, since it was made by hand or a program dropped it, they decide alone.
 """
 
 from __future__ import annotations
@@ -81,8 +81,8 @@ def another_survey(review: str, theirs: WhichSurvey, survey: Survey) -> str:
 
 
 def _is_same(theirs: WhichSurvey, ours: WhichSurvey) -> bool:
-    if theirs.number and ours.number and theirs.number != ours.number:
-        return False
+    if ours.number and theirs.number != ours.number:
+        return False  # a number can be lost on the way; none is ever gained
     if _differ(theirs.report_no, ours.report_no):
         return False
     one_number = bool(theirs.number) and theirs.number == ours.number

@@ -1,22 +1,35 @@
 """The review workbook: written, read back, carried over."""
 
 import datetime
+from collections import Counter
 from dataclasses import replace
 from pathlib import Path
 
 import openpyxl
 import pytest
+from PIL import Image
 
 from tests.rules.notes import BAKERY, typed_notes
 from workbook_tools.checking import Checked, check_survey
 from workbook_tools.errors import Unusable
-from workbook_tools.review import DISPOSITIONS, Entry, Review, desk, read_review, write_review
+from workbook_tools.photos.folder import list_photos
+from workbook_tools.review import (
+    DISPOSITIONS,
+    Entry,
+    OwnIssue,
+    Review,
+    changes,
+    desk,
+    read_review,
+    write_review,
+)
 from workbook_tools.review.answers import answer_of
 from workbook_tools.review.columns import PROBLEM_COLUMNS
 from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Typed, as_typed
 from workbook_tools.rules.typed import survey_of
 
+SAVED = Path(__file__).resolve().parents[1] / "data" / "saved_reviews"
 FIRST, LATER = datetime.date(2026, 9, 20), datetime.date(2026, 10, 1)
 
 
@@ -181,7 +194,8 @@ def test_a_name_typed_into_the_sign_off_by_hand_is_read(tmp_path: Path):
         ("Confirmed", "confirm", "No issue"),
         ("ok", "confirm", "No issue"),
         ("Confirmed", "report", "Tell the client"),
-        ("Confirmed", "note", "Tell the client"),
+        ("Confirmed", "note", ""),
+        (" ", "report", ""),
     ],
 )
 def test_the_usual_spellings_of_an_answer_are_understood(typed: str, class_: str, meant: str):
@@ -295,3 +309,88 @@ def test_an_earlier_review_made_in_memory_is_carried_over(tmp_path: Path):
     assert {entry.disposition for entry in review.entries} == {"Tell the client"}
     assert review.sign_off.is_signed
     assert read_review(tmp_path / "review.xlsx").sign_off.is_signed
+
+
+def test_what_is_new_is_marked_for_the_day_and_nothing_else_is(tmp_path: Path):
+    path = tmp_path / "review.xlsx"
+    first = write_review(checked(bakery_with("clearances", "DP-1", depth="60"), tmp_path), path, today=FIRST)
+    assert {entry.remark for entry in first.entries} == {""}
+    for day, mark in ((LATER, "New"), (LATER, "New"), (LATER + datetime.timedelta(1), "")):
+        again = write_review(checked(folder=tmp_path), path, read_review(path), today=day)
+        marks = {(e.problem.rule, e.problem.subject): e.remark for e in again.entries}
+        assert marks.pop(("working-depth-short", "DP-1")) == mark
+        assert set(marks.values()) == {""}
+
+
+def test_the_most_urgent_and_dangerous_stands_first_and_notes_are_folded(tmp_path: Path):
+    review = write_review(checked(folder=tmp_path), tmp_path / "review.xlsx")
+    ranks = [e.problem.priority if e.problem.priority else e.problem.class_ for e in review.entries]
+    order = ["Act now", "correct", "Correct soon", "confirm", "Upkeep", "Record", "note"]
+    assert [order.index(rank) for rank in ranks] == sorted(order.index(rank) for rank in ranks)
+    assert review.entries[0].problem.rule == "touch-test-alerted"
+    sheet = openpyxl.load_workbook(tmp_path / "review.xlsx")["Problems"]
+    class_ = next(cell.column for cell in sheet[1] if cell.value == "Class")
+    folded = {
+        sheet.cell(row, class_).value
+        for row in range(2, sheet.max_row + 1)
+        if sheet.row_dimensions[row].hidden
+    }
+    assert folded == {"note"}
+    assert (sheet.freeze_panes, sheet.sheet_properties.outlinePr.summaryBelow) == ("E2", False)
+
+
+def test_the_reviewers_edits_and_own_issues_are_kept_through_a_new_check(tmp_path: Path):
+    path = tmp_path / "review.xlsx"
+    first = write_review(checked(folder=tmp_path), path, today=FIRST)
+    edited = [
+        replace(e, priority="Record", words="It is tight.", second="S. Second")
+        if (e.problem.rule, e.problem.subject) == ("working-depth-short", "DP-1")
+        else e
+        for e in first.entries
+    ]
+    own = [OwnIssue("MSB", "Door blocked", "Clear it", "Act now")]
+    write_review(checked(folder=tmp_path), path, replace(first, entries=edited, own=own, _alike=None))
+    for _ in range(2):
+        read = read_review(path)
+        write_review(checked(folder=tmp_path), path, read)
+    (entry,) = [e for e in read.entries if e.words]
+    assert (entry.priority, entry.words, entry.second) == ("Record", "It is tight.", "S. Second")
+    assert [replace(issue, place="") for issue in read.own] == own
+    # Where the problem reads differently, what was said of it is told, and it is open again.
+    depth = checked(bakery_with("clearances", "DP-1", depth="39"), tmp_path)
+    (again,) = [e for e in write_review(depth, path, read).entries if e.remark.startswith("was: 38")]
+    assert again.remark.endswith("your priority Record, your words: It is tight.")
+    assert not any(again.answer)
+
+
+def test_the_review_of_an_earlier_version_is_read_and_its_signature_does_not_hold(tmp_path: Path):
+    read = read_review(SAVED / "of_an_earlier_version.xlsx")
+    assert read.sign_off.is_signed
+    assert read.seal.mark == ""
+    assert read.said == []
+    given = Counter((e.problem.class_, e.disposition) for e in read.entries if e.disposition)
+    assert set(given) == {
+        ("report", "Tell the client"),
+        ("confirm", "Tell the client"),
+        ("confirm", "No issue"),
+        ("report", "Leave out"),
+    }
+    result = checked(folder=tmp_path)
+    assert changes(read.seal, read.seal, result.survey) == [
+        "The review carries no seal, or an earlier version made it."
+    ]
+
+
+def test_a_small_photo_stands_beside_what_names_one(tmp_path: Path):
+    (tmp_path / "photos").mkdir()
+    Image.new("RGB", (400, 300), "blue").save(tmp_path / "photos" / "QS_1.jpg")
+    typed = as_typed(findings=[{"subject": "MSB", "finding": "Open knockout", "photos": "QS_1"}])
+    survey = survey_of(typed)
+    survey.path = tmp_path / "survey.xlsx"
+    write_review(check_survey(survey, list_photos(tmp_path / "photos")), tmp_path / "review.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "review.xlsx")["Problems"]
+    (picture,) = sheet._images
+    row = picture.anchor._from.row + 1
+    named = [cell.value for cell in sheet[row] if cell.value == "QS_1.jpg"]
+    assert named == ["QS_1.jpg"]
+    assert sheet.row_dimensions[row].height >= 60

@@ -162,7 +162,7 @@ def _record(order: Order, photos: PhotoSet) -> Record:
         order.judgment,
         _signed(order),
         list(_made_from(order)),
-        order.reviews if order.signed else (),
+        order.reviews if order.signed and not order.draft else (),
         order.still_open,
         _photos_to_tell(order, photos),
     )

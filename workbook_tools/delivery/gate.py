@@ -179,7 +179,7 @@ class _Judging:
     def take(self, problem: Problem) -> None:
         """Decide about one problem or finding."""
         entry = (self.review.answer_to(problem) if self.review is not None else None) or Entry(problem)
-        chosen = answer_of(entry.disposition, problem)
+        chosen = answer_of(entry.disposition, problem) or None
         why_open = _why_open(problem, entry, chosen, self.review)
         if why_open:
             answered = f", answered at {entry.place}," if entry.place and any(entry.answer) else ""
@@ -282,7 +282,7 @@ def _why_open(problem: Problem, entry: Entry, chosen: Disposition | None, review
             f" is ranked {entry.priority.strip()!r}: write {', '.join(PRIORITIES[:-1])} or {PRIORITIES[-1]}."
         )
     edited = bool(entry.priority.strip() or entry.words.strip())
-    if chosen is None and not edited and (reason or entry.second.strip()):
+    if chosen is None and not edited and problem.class_ != "note" and (reason or entry.second.strip()):
         return " has a reason and no answer: choose one in the column Disposition."
     if chosen is None and problem.class_ == "confirm" and edited:
         return " is ranked or worded by you and has no answer: choose one in the column Disposition."

@@ -16,6 +16,7 @@ Not here: what an answer does to a delivery (delivery).
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import Literal
 
 from workbook_tools.definitions import spelling
 from workbook_tools.rules import catalogue
@@ -70,11 +71,11 @@ _CONFIRMED = frozenset(["confirmed", "confirm", "ok", "okay", "right", "asrecord
 """How earlier workbooks said that what was recorded is right."""
 
 
-def answer_of(text: str, problem: Problem) -> Disposition | None:
-    """Return the answer that a text spells for a problem; None for a text that spells none.
+def answer_of(text: str, problem: Problem) -> Disposition | Literal[""] | None:
+    """Return the answer that a text spells for a problem; "" for no answer, None for a text that spells none.
 
-    "Confirmed", of earlier workbooks, answers a question with No issue, and lets stand what is
-    no question.
+    "Confirmed", of earlier workbooks, answers a question with No issue, and lets stand what is no
+    question: a condition is told, a note is no more than that.
 
     Examples
     --------
@@ -88,5 +89,6 @@ def answer_of(text: str, problem: Problem) -> Disposition | None:
     if said in _CONFIRMED:
         rule = catalogue().get(problem.rule)
         a_question = problem.class_ == "confirm" and not (rule and isinstance(rule.client, Limit))
-        return Disposition.NO_ISSUE if a_question else Disposition.TELL
-    return _BY_SPELLING.get(said)
+        stands: Disposition | Literal[""] = "" if problem.class_ == "note" else Disposition.TELL
+        return Disposition.NO_ISSUE if a_question else stands
+    return _BY_SPELLING.get(said) if text.strip() else ""

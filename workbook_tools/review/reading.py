@@ -205,14 +205,14 @@ class _Table:
     def _entry(self, row: int, cells: Mapping[str, str], said: list[str]) -> Entry:
         problem = Problem.from_record(cells)
         typed = cells.get("disposition", "")
-        answer = answer_of(typed, problem) if typed else None
+        answer = answer_of(typed, problem)
         place = f"{self.sheet}!{cell_name(row, self.column_of['disposition'])}"
-        if typed and answer is None:
+        if answer is None:
             listed = ", ".join(DISPOSITIONS)
             said.append(f"{place}: the disposition {typed!r} is none of {listed}; it counts as no answer.")
         return Entry(
             problem,
-            typed if answer is None else answer.value,
+            typed if answer is None else str(answer),
             cells.get("reason", ""),
             cells.get("first_seen", ""),
             cells.get("remark", ""),

@@ -9,7 +9,7 @@
 A part is a list of items, each with what it held: the rows of the survey with every answer, the
 definitions of the template, the numbers of the code profile with its amendments, the cards and the
 arithmetic of the rules, the digest of each photo, the answers of the reviewer. So a change is not
-only noticed, it is named.
+only noticed, it is named. The firm's name and colours are no part of it.
 
 A seal finds mistakes. It is no secret, and who wants to forge one can.
 
@@ -150,7 +150,6 @@ def _digest_of(text: str) -> str:
 
 def _of_template(template: Template) -> Iterator[Item]:
     yield _NAME, template.name
-    yield "firm", _short(asdict(template.firm))
     yield "outside sources", ", ".join(template.outside_sources)
     yield "dimension unit", template.dimension_unit
     yield "cautions", _short(template.cautions)

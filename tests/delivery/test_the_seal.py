@@ -293,6 +293,10 @@ def test_answers_changed_after_a_delivery_need_another_signature(job):
     said = str(refused.value)
     assert "review.xlsx has other answers than those delivered under the same signature" in said
     assert "was Leave out | measured again: 42 in, is Tell the client" in said
+    # A check in between does not make the old signature hold for the new answers.
+    check(job.survey, output=job.review, photos=job.photos, template=job.template)
+    with pytest.raises(Unusable, match="has other answers than those delivered under the same signature"):
+        job.deliver("second")
     # As the refusal says: name and date cleared, checked again, signed again.
     sign(job.review, "", "")
     check(job.survey, output=job.review, photos=job.photos, template=job.template)
@@ -301,8 +305,9 @@ def test_answers_changed_after_a_delivery_need_another_signature(job):
 
 
 def test_answers_changed_after_a_signed_review_was_checked_again_are_named(job):
-    check(job.survey, output=job.review, photos=job.photos, template=job.template)
+    kept = check(job.survey, output=job.review, photos=job.photos, template=job.template)
     assert read_review(job.review).sign_off.is_signed
+    assert any("The signature of R. Reviewer (invented) (2026-09-20) holds" in line for line in kept.said)
     assert job.deliver("same").folder.is_dir()
     edit_review(job.review, "working-depth-short", Disposition="Tell the client", Reason="")
     with pytest.raises(

@@ -87,7 +87,14 @@ def check(
         before = _standing_there(target)
     checked = check_survey(survey, folder)
     checked.said += unreadable
-    checked.said += write_review(checked, target, before).lapsed
+    written = write_review(checked, target, before)
+    checked.said += written.lapsed
+    if written.sign_off.is_signed:
+        signed = written.sign_off
+        checked.said.append(
+            f"The signature of {signed.reviewer} ({signed.date}) holds: nothing has changed. From now on it covers the "
+            "answers as they stand."
+        )
     return checked
 
 

@@ -166,7 +166,7 @@ def _answers_in(path: Path, review: Review) -> list[Item] | None:
         what, *_, subject, _read, message, reason = (unguarded(text) for text in row)
         if subject != _signature(review):
             continue
-        if what == _SIGNATURE and message == review.which.in_words and reason == review.seal.mark:
+        if what == _SIGNATURE and message == review.which.in_words:
             answers = answers or []
         elif what == _ANSWER and answers is not None:
             answers.append((message, reason))

@@ -104,9 +104,10 @@ SIGN_OFF_TITLE = "Sign-off"
 WAITING = "Waiting for an answer"
 SIGN_OFF_LINES = (
     "Write your name and the date (2026-09-16) in the two marked cells when you have gone through every problem.",
-    "The sign-off holds for what was checked: the survey, its template and code profile, the rules, the photos. When one of",
-    "them changes, the delivery says what, and it is to be checked and signed again. To sign again after changing an answer",
-    "that was delivered already: clear name and date, run check again, sign.",
+    "The sign-off holds for what was checked: survey, template, code profile, rules, photos. When one of them changes, the",
+    "next check or delivery says what, and it is to be signed again. Your answers are sealed when the signed review is first",
+    "read: run check once more after signing, and whoever changes an answer later is told so.",
+    "To sign again after changing an answer yourself: clear name and date, run check again, sign.",
 )
 NOTHING = {"Problems": "Nothing was found.", "Closed": "Nothing was closed yet."}
 NOTES = "Notes, folded"

@@ -67,15 +67,24 @@ _PHASES_AND_WIRES = frozenset(
         "gnd", "ground", "n", "neutral", "plus", "and", "with", "hz", "φ", "ϕ",
     )
 )  # fmt: skip
+_OF_A_VOLTAGE = _PHASES_AND_WIRES | frozenset(
+    (
+        "v", "vac", "vdc", "volt", "volts", "voltage", "kv", "ac", "dc", "a", "amp", "amps", "ka", "kaic", "kva", "hertz",
+        "cycle", "cycles", "y", "wye", "star", "delta", "d", "δ", "high", "hi", "wild", "stinger", "red", "crazy", "leg", "corner",
+        "grounded", "ungrounded", "solidly", "resistance", "impedance", "high", "low", "hrg", "center", "centre", "tap",
+        "tapped", "mid", "midpoint", "open", "closed", "nominal", "nom", "system", "sys", "service", "line", "to", "l", "ll",
+        "ln", "lg", "x", "u", "ug", "or", "primary", "secondary", "pri", "sec", "of", "the", "b", "c", "earth", "earthed", "phs",
+    )
+)  # fmt: skip
 _FIRST_SERIAL, _LAST_SERIAL = 32874, 73050  # 1990 to 2099: the days a survey can have
 
 
-def _left_over(text: str, number: int, known: frozenset[str]) -> str:
-    """Return a sentence where a count holds words that say nothing about the number: "2 HOT"."""
+def _left_over(text: str, read: int | str, known: frozenset[str]) -> str:
+    """Return a sentence where a text holds words that say nothing about what was read: "2 HOT"."""
     words = re.findall(r"[^\W\d_]+", text.casefold().replace("ø", "ph"))
     if all(word in known for word in words):
         return ""
-    return f"{text.strip()!r} was read as {number}; the rest of the text was not read"
+    return f"{text.strip()!r} was read as {read}; the rest of the text was not read"
 
 
 def _unreadable(why: str, *, unknown_choice: bool = False) -> Reading:
@@ -356,7 +365,9 @@ class ColumnReader:
 
     def _voltage(self, text: str) -> Reading:
         reading = read_voltage(text)
-        return _unreadable(reading.says) if reading.outcome == "not a voltage" else _value(text)
+        if reading.outcome == "not a voltage":
+            return _unreadable(reading.says)
+        return _value(text, _left_over(text, "a voltage", _OF_A_VOLTAGE))
 
     def _phase(self, text: str) -> Reading:
         return self._small_number(text, read_phases(text), "phases")

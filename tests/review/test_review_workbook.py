@@ -24,7 +24,7 @@ from workbook_tools.review import (
     write_review,
 )
 from workbook_tools.review.answers import answer_of
-from workbook_tools.review.columns import PROBLEM_COLUMNS
+from workbook_tools.review.columns import PRINTED, PROBLEM_COLUMNS
 from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Typed, as_typed
 from workbook_tools.rules.typed import survey_of
@@ -296,6 +296,22 @@ def test_problems_that_are_alike_keep_their_own_answers(tmp_path: Path):
     ]
 
 
+def test_alike_problems_with_answers_of_their_own_are_open_again_where_their_rows_moved(tmp_path: Path):
+    rows = [{"subject": "RP-9", "finding": f"Own words {n}", "photos": "a.jpg"} for n in range(3)]
+    review = write_review(checked(as_typed(findings=rows), tmp_path), tmp_path / "r.xlsx")
+    alike = [e for e in review.entries if e.problem.rule == "unknown-tag"]
+    answers = iter(["Mended", "Ask the inspector", ""])
+    entries = [replace(e, disposition=next(answers)) if e in alike else e for e in review.entries]
+    fewer = write_review(
+        checked(as_typed(findings=rows[1:]), tmp_path),
+        tmp_path / "r.xlsx",
+        replace(review, entries=entries, _alike=None),
+    )
+    left = [e for e in fewer.entries if e.problem.rule == "unknown-tag"]
+    assert [e.disposition for e in left] == ["", ""]
+    assert [e.remark for e in left] == ["was: RP-9, answered Mended", "was: RP-9, answered Ask the inspector"]
+
+
 def test_an_earlier_review_made_in_memory_is_carried_over(tmp_path: Path):
     result = checked(folder=tmp_path)
     first = write_review(result, tmp_path / "first.xlsx")
@@ -394,3 +410,23 @@ def test_a_small_photo_stands_beside_what_names_one(tmp_path: Path):
     named = [cell.value for cell in sheet[row] if cell.value == "QS_1.jpg"]
     assert named == ["QS_1.jpg"]
     assert sheet.row_dimensions[row].height >= 60
+
+
+def test_no_text_of_a_printed_row_is_cut(tmp_path: Path):
+    words = "what was seen behind the panel in the narrow room; " * 12
+    found = {
+        "subject": "MSB and the long name of it",
+        "finding": "Open knockout",
+        "seen": words,
+        "action": words[:250],
+    }
+    typed = as_typed(findings=[found])
+    write_review(checked(typed, tmp_path), tmp_path / "review.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "review.xlsx")["Problems"]
+    printed = PROBLEM_COLUMNS[:PRINTED]
+    for row in range(2, sheet.max_row + 1):
+        # A column of so many figures holds about as many letters; a line is 15 points high.
+        lines = [
+            len(str(sheet.cell(row, at).value or "")) / column.width for at, column in enumerate(printed, 1)
+        ]
+        assert (sheet.row_dimensions[row].height or 15) >= min(15 * max(lines) * 0.95, 400), row

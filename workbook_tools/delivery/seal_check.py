@@ -138,7 +138,7 @@ def unmatched(problems: Sequence[Problem], review: Review, not_looked_for: Itera
             f"{len(strangers)} {what.format(review.name)} no problem: {'row' if len(strangers) == 1 else 'rows'} {rows}. "
             "Take them out, or run check again with -o."
         )
-    return said
+    return list(dict.fromkeys(said))
 
 
 def _is_one_cell(problem: Problem, entries: Sequence[Entry]) -> bool:

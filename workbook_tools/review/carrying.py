@@ -9,7 +9,7 @@ Not here: the signature (writing), how a problem is known again (model).
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterable
 from dataclasses import replace
 
 from workbook_tools.review.model import Closed, Entry, Review, identity, state
@@ -26,13 +26,15 @@ def carried_over(
     """Return the entries of a new review, and what is closed by now.
 
     Answers go to the problems that still stand as they were; one that reads differently is open
-    again, and its remark says what it was. What was not there the last time is marked as new, and
-    stays so for the day. What no longer stands is closed today.
+    again, and its remark says what it was. So is one of several that are alike and were answered
+    differently, where their rows have moved: which answer was whose is not known. What was not there
+    the last time is marked as new, and stays so for the day. What no longer stands is closed today.
     """
     before = list(earlier.entries) if earlier is not None else []
     closed_before = list(earlier.closed) if earlier is not None else []
     found: dict[int, Entry] = {}
     left = dict(enumerate(before))
+    mixed = _mixed_up(before, problems)
     # First what stands unchanged at its own cell, then elsewhere, then what reads differently.
     for key in (_own_cell, _unchanged, identity):
         waiting: dict[Hashable, deque[int]] = {}
@@ -41,7 +43,8 @@ def carried_over(
         for place, problem in enumerate(problems):
             alike = waiting.get(key(problem)) if place not in found else None
             if alike:
-                found[place] = _again(left.pop(alike.popleft()), problem, today)
+                entry = left.pop(alike.popleft())
+                found[place] = _again(entry, problem, today, mixed_up=_unchanged(entry.problem) in mixed)
     known = {identity(closed.entry.problem): closed for closed in closed_before}
     entries = [
         found.get(place)
@@ -59,8 +62,26 @@ def _own_cell(problem: Problem) -> Hashable:
     return identity(problem), state(problem), problem.sheet, problem.cell
 
 
-def _again(before: Entry, problem: Problem, today: str) -> Entry:
-    if state(before.problem) == state(problem):
+def _mixed_up(before: Iterable[Entry], problems: Iterable[Problem]) -> set[Hashable]:
+    """Return what is alike of problems that were answered differently and no longer stand at the same cells."""
+    answers: dict[Hashable, set[tuple[str, ...]]] = {}
+    stood: dict[Hashable, set[tuple[str, str]]] = {}
+    stand: dict[Hashable, set[tuple[str, str]]] = {}
+    for entry in before:
+        alike = _unchanged(entry.problem)
+        answers.setdefault(alike, set()).add(entry.answer)
+        stood.setdefault(alike, set()).add((entry.problem.sheet, entry.problem.cell))
+    for problem in problems:
+        stand.setdefault(_unchanged(problem), set()).add((problem.sheet, problem.cell))
+    return {
+        alike
+        for alike, given in answers.items()
+        if len(given) > 1 and stood[alike] != stand.get(alike, stood[alike])
+    }
+
+
+def _again(before: Entry, problem: Problem, today: str, *, mixed_up: bool) -> Entry:
+    if state(before.problem) == state(problem) and not mixed_up:
         seen = before.remark == NEW and before.first_seen != today
         return replace(before, problem=problem, remark="" if seen else before.remark)
     was = f"was: {before.problem.read.strip() or before.problem.message}"

@@ -69,7 +69,7 @@ PROBLEM_COLUMNS = (
     ReviewColumn("second", "Second name", 16),
     ReviewColumn("remark", "Since last time", 30, ("remark",)),
     ReviewColumn("field", "Field", 16),
-    ReviewColumn("read", "Read", 30, ("what was read",)),
+    ReviewColumn("read", "Read", 48, ("what was read",)),
     ReviewColumn("expected", "Expected", 60, ("what was expected",)),
     ReviewColumn("source", "Source", 48),
     ReviewColumn("rule", "Rule", 26),

@@ -70,7 +70,7 @@ _PHASES_AND_WIRES = frozenset(
 _OF_A_VOLTAGE = _PHASES_AND_WIRES | frozenset(
     (
         "v", "vac", "vdc", "volt", "volts", "voltage", "kv", "ac", "dc", "a", "amp", "amps", "ka", "kaic", "kva", "hertz",
-        "cycle", "cycles", "y", "wye", "star", "delta", "d", "δ", "high", "hi", "wild", "stinger", "red", "crazy", "leg", "corner",
+        "cycle", "cycles", "y", "wye", "star", "delta", "d", "δ", "high", "hi", "wild", "stinger", "red", "crazy", "leg", "legs", "corner",
         "grounded", "ungrounded", "solidly", "resistance", "impedance", "high", "low", "hrg", "center", "centre", "tap",
         "tapped", "mid", "midpoint", "open", "closed", "nominal", "nom", "system", "sys", "service", "line", "to", "l", "ll",
         "ln", "lg", "x", "u", "ug", "or", "primary", "secondary", "pri", "sec", "of", "the", "b", "c", "earth", "earthed", "phs",

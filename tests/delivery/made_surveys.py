@@ -1,5 +1,6 @@
 """Small survey workbooks as somebody might send them back, for the tests of delivery."""
 
+import datetime
 from collections.abc import Mapping, Sequence
 from io import BytesIO
 from pathlib import Path
@@ -9,9 +10,21 @@ import xlsxwriter
 from openpyxl import load_workbook
 from PIL import Image
 
-from workbook_tools.commands import check
+from workbook_tools import commands
+from workbook_tools.delivery import Delivered
 
-__all__ = ["SHEETS", "picture", "review_and_sign", "write_survey"]
+__all__ = ["DAY", "SHEETS", "deliver", "edit_review", "picture", "review_and_sign", "sign", "table",
+           "write_survey"]  # fmt: skip
+
+DAY = datetime.date(2026, 11, 1)
+"""The day on which the tests deliver, whatever the clock says."""
+
+
+def deliver(survey: Path, **options: Any) -> Delivered:
+    """Deliver on `DAY`, and without photos where no folder is given."""
+    options.setdefault("without_photos", "photos" not in options)
+    return commands.deliver(survey, **{"today": DAY, **options})
+
 
 SHEETS: dict[str, list[list[str]]] = {
     "Job": [["Property", "Harbour House (invented)"], ["Inspection date", "2026-09-16"],
@@ -78,16 +91,26 @@ def review_and_sign(
     reviewer: str = "R. Reviewer (invented)",
     date: str = "2026-09-20",
     photos: Path | None = None,
+    template: Path | None = None,
 ) -> Path:
-    """Check a survey, answer by rule ("*" for the rest) and sign, as a reviewer does in a spreadsheet program."""
-    check(survey, output=review, photos=photos)
+    """Check a survey, answer by rule, by class or "*" for the rest, and sign, as a reviewer does in a spreadsheet program."""
+    commands.check(survey, output=review, photos=photos, template=template)
     workbook = load_workbook(review)
-    headings, rows = _table(workbook["Problems"])
+    headings, rows = table(workbook["Problems"])
+    given = answers or {}
     for row in rows:
-        rule = row[headings["Rule"]].value
-        disposition, reason = (answers or {}).get(rule, (answers or {}).get("*", ("", "")))
-        row[headings["Disposition"]].value = disposition
-        row[headings["Reason"]].value = reason
+        rule, class_ = (row[headings[name]].value for name in ("Rule", "Class"))
+        if rule is not None:
+            disposition, reason = given.get(rule) or given.get(class_) or given.get("*", ("", ""))
+            row[headings["Disposition"]].value = disposition
+            row[headings["Reason"]].value = reason
+    workbook.save(review)
+    return sign(review, reviewer, date)
+
+
+def sign(review: Path, reviewer: str = "R. Reviewer (invented)", date: str = "2026-09-20") -> Path:
+    """Write a name and a date on the sheet Sign-off."""
+    workbook = load_workbook(review)
     for row in workbook["Sign-off"].iter_rows():
         for label, answer in (("Reviewer", reviewer), ("Date", date)):
             if row[0].value == label:
@@ -96,7 +119,19 @@ def review_and_sign(
     return review
 
 
-def _table(sheet: Any) -> tuple[dict[str, int], list[Any]]:
+def edit_review(review: Path, rule: str, **cells: str) -> Path:
+    """Write cells of the first row of a rule, by heading with _ for blanks."""
+    workbook = load_workbook(review)
+    headings, rows = table(workbook["Problems"])
+    row = next(row for row in rows if row[headings["Rule"]].value == rule)
+    for heading, text in cells.items():
+        row[headings[heading.replace("_", " ")]].value = text
+    workbook.save(review)
+    return review
+
+
+def table(sheet: Any) -> tuple[dict[str, int], list[Any]]:
+    """Return the columns of a sheet by heading, from 0, and its rows."""
     rows = list(sheet.iter_rows())
     first = next(n for n, row in enumerate(rows) if any(cell.value == "Disposition" for cell in row))
     return {cell.value: n for n, cell in enumerate(rows[first]) if cell.value}, rows[first + 1 :]

@@ -16,9 +16,9 @@ import frictionless
 import pytest
 from openpyxl import load_workbook
 
-from tests.delivery.made_surveys import review_and_sign, write_survey
+from tests.delivery.made_surveys import deliver, review_and_sign, write_survey
 from tests.delivery.test_deliver import rows_of, texts_of
-from workbook_tools.commands import check, deliver
+from workbook_tools.commands import check
 from workbook_tools.delivery import Delivered
 from workbook_tools.demonstration.pictures import draw_photos
 from workbook_tools.errors import Unusable
@@ -65,9 +65,8 @@ def job(tmp_path_factory) -> tuple[Path, Path, Path, Delivered]:
     }
     photos = folder / "photos"
     draw_photos(photos, names)
-    review = review_and_sign(
-        survey, folder / "review.xlsx", {**LEFT_OUT, "*": ("Confirmed", "")}, photos=photos
-    )
+    answers = {**LEFT_OUT, "confirm": ("No issue", "asked on site"), "*": ("Tell the client", "")}
+    review = review_and_sign(survey, folder / "review.xlsx", answers, photos=photos)
     return survey, review, photos, deliver(survey, output=folder / "delivery", review=review, photos=photos)
 
 

@@ -11,9 +11,8 @@ import frictionless
 import pytest
 from openpyxl import load_workbook
 
-from tests.delivery.made_surveys import SHEETS, picture, review_and_sign, write_survey
+from tests.delivery.made_surveys import SHEETS, deliver, picture, review_and_sign, write_survey
 from tests.files.injection_payloads import PAYLOADS
-from workbook_tools.commands import deliver
 from workbook_tools.errors import Unusable
 
 READY: dict[str, Any] = SHEETS | {
@@ -126,7 +125,8 @@ def test_what_is_to_be_corrected_stops_it_with_a_list(tmp_path):
     assert lines[0].startswith("survey.xlsx was not delivered.")
     assert any("names no reviewer" in line for line in lines)
     assert any(
-        line.startswith("  - Clearances!C3 (RP-1, unreadable-value), marked Mended, is still there")
+        line.startswith("  - Clearances!C3 (RP-1, unreadable-value), answered at Problems!C")
+        and ", marked Mended, is still there" in line
         for line in lines
     )
     assert not (tmp_path / "delivery").exists()
@@ -159,10 +159,11 @@ def test_questions_that_nobody_answered_stand_among_the_limits(tmp_path, survey,
     made = deliver(survey, output=tmp_path / "delivery", review=review)
     limits = " ".join(row["what"] + row["reason"] for row in rows_of(made.folder / "data" / "limits.csv"))
     assert "No row of Equipment is a service disconnect" in limits
-    assert any("questions left open" in line for line in made.lines)
-    answered = review_and_sign(survey, tmp_path / "answered.xlsx", {"*": ("Confirmed", "")})
+    assert sum("not answered" in line for line in made.lines) == 1
+    answers = {"confirm": ("No issue", "seen again on site")}
+    answered = review_and_sign(survey, tmp_path / "answered.xlsx", answers)
     again = deliver(survey, output=tmp_path / "again", review=answered)
-    assert not any("left open" in line for line in again.lines)
+    assert not any("not answered" in line for line in again.lines)
 
 
 def test_a_draft_is_marked_on_every_page_and_lists_what_is_open(tmp_path):
@@ -253,7 +254,7 @@ def test_what_stands_in_the_way_is_said_before_the_photos_take_their_time(
         deliver(survey, output=tmp_path / "delivery", review=review)
 
 
-def test_a_rule_that_failed_is_told(tmp_path, survey, review, monkeypatch):
+def test_a_rule_that_failed_is_told(tmp_path, survey, monkeypatch):
     from dataclasses import replace
 
     from workbook_tools.checking import running
@@ -265,6 +266,7 @@ def test_a_rule_that_failed_is_told(tmp_path, survey, review, monkeypatch):
 
     rules["working-depth-short"] = replace(rules["working-depth-short"], check=broken)
     monkeypatch.setattr(running, "catalogue", lambda: rules)
+    review = review_and_sign(survey, tmp_path / "review.xlsx")
     made = deliver(survey, output=tmp_path / "delivery", review=review)
     assert any("The rule working-depth-short failed" in line for line in made.lines)
     limits = rows_of(made.folder / "data" / "limits.csv")

@@ -4,7 +4,7 @@
     python3 type_survey.py WORKBOOK NOTES_DIR OUT [--headings MAP.csv]
 
 WORKBOOK   a blank survey workbook (.xlsx or .ods)
-NOTES_DIR  a folder of CSV files: job.csv (Item,Value) and one file
+NOTES_DIR  a folder of CSV files: job.csv or sign-off.csv (Item,Value) and one file
            per sheet (rooms, equipment, transformers, clearances, findings, photos,
            not_inspected); a file's first row holds the sheet's own headings
 OUT        where to save; .xlsx or .ods by its ending
@@ -34,6 +34,7 @@ from com.sun.star.beans import PropertyValue
 
 FILTERS = {".xlsx": "Calc MS Excel 2007 XML", ".ods": "calc8"}
 HEADING_SEARCH_ROWS = 15
+LABELLED = ("job", "sign-off")  # sheets with one answer beside each label
 COLUMNS = 60
 
 
@@ -105,7 +106,7 @@ def find_columns(sheet, headings, name):
     return best_row + 1, [best[k] for k in wanted]
 
 
-def type_job(sheet, rows):
+def type_labels(sheet, rows):
     labels = {}
     for row, texts in enumerate(texts_of(sheet, 4, 80)):
         for column, text in enumerate(map(key, texts)):
@@ -113,7 +114,7 @@ def type_job(sheet, rows):
                 labels[text] = (column + 1, row)
     for item, value in rows:
         if key(item) not in labels:
-            sys.exit(f"sheet 'Job': no line labelled {item!r}")
+            sys.exit(f"sheet {sheet.Name!r}: no line labelled {item!r}")
         sheet.getCellByPosition(*labels[key(item)]).FormulaLocal = value
 
 
@@ -142,8 +143,8 @@ def main():
                 continue
             with open(path, newline="", encoding="utf-8") as f:
                 headings, *rows = list(csv.reader(f))
-            if path.stem == "job":
-                type_job(find_sheet(document, "Job"), rows)
+            if path.stem in LABELLED:
+                type_labels(find_sheet(document, path.stem), rows)
                 continue
             headings = [renamed.get((path.stem, h), h) for h in headings]
             sheet = find_sheet(document, path.stem)

@@ -86,3 +86,4 @@ def test_a_survey_says_the_same_after_another_program_saved_it(
     assert problems(again) == problems(survey)
     assert (again.template.name, again.notes, again.stray) == ("office", [], [])
     assert (again.damage, again.missing_sheets) == ([], [])
+    assert again.number == survey.number != ""

@@ -15,11 +15,11 @@ from openpyxl import load_workbook
 
 from tests.schedule.notes import bakery
 from workbook_tools.checking import check_survey
+from workbook_tools.files.text_width import text_width, wrapped
 from workbook_tools.rules.rule import as_typed
 from workbook_tools.rules.typed import survey_of
 from workbook_tools.schedule import build_schedule, write_schedule
 from workbook_tools.schedule.printed_page import WIDTH
-from workbook_tools.schedule.text_width import text_width, wrapped
 
 FACE = Path("/usr/share/fonts/truetype/liberation/LiberationSans-Regular.ttf")
 LONG = "Corrosion along the bottom edge, on the hinge side and behind the conduit entry; " * 60

@@ -5,6 +5,7 @@ import random
 import pytest
 
 from tests.rules.notes import BAKERY, typed_notes
+from workbook_tools.checking import check_survey
 from workbook_tools.definitions import load_template
 from workbook_tools.rules.rule import Typed
 from workbook_tools.rules.typed import survey_of
@@ -66,3 +67,21 @@ def test_live_cells_do_not():
     template = load_template("office")
     live = template.by_key["equipment"].live[0].field
     assert changed("equipment", 0, live, "typed over") == BEFORE
+
+
+@pytest.mark.parametrize(
+    ("key", "field", "plain", "with_words"),
+    [
+        ("equipment", "hand_motions", "2", "2 HOT"),
+        ("equipment", "wires", "4", "4W HOT"),
+        ("equipment", "kind", "Service disconnect", "Service disconnect (DO NOT USE)"),
+        ("equipment", "rating_a", "225", "225 A DO NOT USE"),
+        ("transformers", "kva", "75", "75 kVA DO NOT USE"),
+    ],
+)
+def test_words_that_stand_beside_a_value_change_it_and_are_asked_about(key, field, plain, with_words):
+    assert changed(key, 0, field, plain) != changed(key, 0, field, with_words)
+    tables = {name: [dict(row) for row in rows] for name, rows in NOTES.tables.items()}
+    tables[key][0][field] = with_words
+    problems = check_survey(survey_of(Typed(NOTES.job, tables))).problems
+    assert [p for p in problems if with_words in p.message and p.class_ == "confirm"]

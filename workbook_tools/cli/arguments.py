@@ -166,7 +166,8 @@ def build_parser() -> argparse.ArgumentParser:
         "say what is wrong with a filled-in survey, and where",
         "Reads whatever came back from whichever device, changes nothing in it, and lists every problem\n"
         "with its sheet, its cell and what to do. With -o it writes the review workbook; run again with the\n"
-        "same -o, the answers given there are carried over.",
+        "same -o, the answers given there are carried over, and a signature is taken off where what was signed\n"
+        "has changed. A file that is not the review of this survey is never written over.",
         "  workbook-tools check survey.xlsx -o review.xlsx --photos photos",
     )
     check.add_argument(
@@ -181,14 +182,23 @@ def build_parser() -> argparse.ArgumentParser:
         "deliver",
         "write the client's schedule, its photos and its data",
         "Needs the review workbook with the reviewer's name and date on its sheet Sign-off. Stops, and says\n"
-        "what is open, where something is still to be corrected or the survey has changed since the sign-off.",
+        "what is open, where something is still to be corrected or anything that was signed has changed since:\n"
+        "survey, template, code profile, rules, photos, answers. A review of another building is refused.",
         "  workbook-tools deliver survey.xlsx --review review.xlsx --photos photos -o delivery\n"
         "  workbook-tools deliver survey.xlsx --draft -o draft",
     )
     deliver.add_argument("survey", metavar="SURVEY", help="the filled-in survey workbook")
-    deliver.add_argument("--review", metavar="REVIEW.xlsx", help="the signed review workbook")
+    deliver.add_argument(
+        "--review",
+        metavar="REVIEW.xlsx",
+        action="append",
+        help="the signed review workbook; given again, several are taken as one where they agree",
+    )
     _template(deliver, "the template it was made from, where that is a file of your own")
     _photos(deliver)
+    deliver.add_argument(
+        "--without-photos", action="store_true", help="deliver without the photos that the survey names"
+    )
     deliver.add_argument(
         "--draft", action="store_true", help="deliver before the sign-off, marked DRAFT on every page"
     )

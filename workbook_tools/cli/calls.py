@@ -79,6 +79,7 @@ def _deliver(call: argparse.Namespace) -> int:
             template=call.template,
             review=call.review,
             photos=call.photos,
+            without_photos=call.without_photos,
             draft=call.draft,
             force=call.force,
             pdf=call.pdf,

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from workbook_tools.checking import Checked
     from workbook_tools.definitions import Template
     from workbook_tools.review import Review
+    from workbook_tools.survey import Survey
 
 __all__ = ["check"]
 
@@ -42,9 +43,9 @@ def check(
         The photo folder.
     output : path, optional
         The review workbook to write. One that stands there already is the earlier review:
-        its dispositions are carried over.
+        its answers are carried over. A file that is not the review of this survey is refused.
     earlier : path, optional
-        Another review workbook to carry dispositions over from.
+        Another review workbook of this survey to carry answers over from.
 
     Returns
     -------
@@ -80,12 +81,29 @@ def check(
     before = None
     if earlier is not None:
         before = read_review(earlier)
+        if target.exists() and target.resolve() != Path(earlier).resolve():
+            _refuse_another(_standing_there(target), survey)
     elif target.exists():
         before = _standing_there(target)
     checked = check_survey(survey, folder)
     checked.said += unreadable
-    write_review(checked, target, before)
+    written = write_review(checked, target, before)
+    checked.said += written.lapsed
+    if written.sign_off.is_signed:
+        signed = written.sign_off
+        checked.said.append(
+            f"The signature of {signed.reviewer} ({signed.date}) holds: nothing has changed. From now on it covers the "
+            "answers as they stand."
+        )
     return checked
+
+
+def _refuse_another(standing: Review, survey: Survey) -> None:
+    from workbook_tools.review import another_survey
+
+    another = another_survey(standing.name, standing.which, survey)
+    if another:
+        raise Unusable(another)
 
 
 def _standing_there(target: Path) -> Review:

@@ -8,15 +8,20 @@ Not here: what a delivery holds (delivery), what the schedule says (schedule).
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from workbook_tools.errors import Unusable
 
 if TYPE_CHECKING:
+    from datetime import date
     from pathlib import Path
 
+    from workbook_tools.checking import Checked
     from workbook_tools.definitions import Template
     from workbook_tools.delivery import Delivered
+    from workbook_tools.review import Review, Seal
+    from workbook_tools.survey import Survey
 
 __all__ = ["deliver"]
 
@@ -26,11 +31,13 @@ def deliver(
     *,
     output: str | os.PathLike[str],
     template: str | Path | Template | None = None,
-    review: str | os.PathLike[str] | None = None,
+    review: str | os.PathLike[str] | Sequence[str | os.PathLike[str]] | None = None,
     photos: str | os.PathLike[str] | None = None,
+    without_photos: bool = False,
     draft: bool = False,
     force: bool = False,
     pdf: bool = False,
+    today: date | None = None,
 ) -> Delivered:
     """Write the client's folder from a reviewed survey.
 
@@ -42,16 +49,20 @@ def deliver(
         The folder to make. It appears whole or not at all.
     template : str, path or Template, optional
         The template the survey was made from; left out, the one that the file names.
-    review : path, optional
-        The signed review workbook. Only a draft does without.
+    review : path, or several, optional
+        The signed review workbook. Several are taken as one where they agree. Only a draft does without.
     photos : path, optional
         The photo folder.
+    without_photos : bool, optional
+        Deliver without the photos that the survey names.
     draft : bool, optional
         Deliver although something is open; every page is marked DRAFT and says what.
     force : bool, optional
         Replace the files of an earlier delivery; whatever else lies in the folder stays.
     pdf : bool, optional
         Print the schedule too, where LibreOffice is installed.
+    today : date, optional
+        The day of the delivery, after which no sign-off can be dated; today where left out.
 
     Returns
     -------
@@ -60,43 +71,55 @@ def deliver(
     Raises
     ------
     Unusable
-        Something is open (all of it is listed, one line each), the survey changed after the
-        sign-off, a file cannot be read or written, or the written workbook is not what was
-        meant. Nothing is put in place then.
+        A review is of another survey; or something is open (all of it is listed, one line each); or
+        what was signed has changed since; or a file cannot be read or written, or the written workbook
+        is not what was meant. Nothing is put in place then.
     """
+    import datetime
     from pathlib import Path
 
     from workbook_tools.checking import check_survey
-    from workbook_tools.delivery import (
-        Order,
-        doubts_of_sign_off,
-        judge,
-        not_ready,
-        open_of_sign_off,
-        put_in_place,
-    )
+    from workbook_tools.delivery import Order, judge, not_ready, put_in_place
     from workbook_tools.photos.folder import list_photos
-    from workbook_tools.review import read_review
+    from workbook_tools.photos.looked_at import look_at
+    from workbook_tools.review import another_survey, combined, desk, read_review, seal_of, signed_day
     from workbook_tools.survey.reading import read_survey
 
+    if photos is not None and without_photos:
+        raise Unusable("A photo folder is named and --without-photos is said: leave one of them out.")
     target = _named(output)
-    _refuse_a_place_in_use(target, path, review, photos)
+    given = [] if review is None else [review] if isinstance(review, str | os.PathLike) else list(review)
+    _refuse_a_place_in_use(target, path, photos, *given)
     survey = read_survey(path, template)
-    answered = read_review(review) if review is not None else None
+    reviews = [read_review(one) for one in given]
+    for one in reviews:
+        another = another_survey(one.name, one.which, survey)
+        if another:
+            raise Unusable(another)
     listed = list_photos(photos) if photos is not None else None
     checked = check_survey(survey, listed)
-    judgment = judge(checked.problems, answered)
-    unsigned = open_of_sign_off(survey, answered)
-    still_open = [*unsigned, *judgment.open]
+    found = desk(checked)
+    seen = look_at(survey, listed)
+    day = today or datetime.date.today()
+    whole, disagreeing = combined(reviews) if reviews else (None, [])
+    unsigned = _open_of_reviews(checked, reviews, seal_of(checked, seen), target, day, without_photos)
+    judgment = judge(found, whole)
+    still_open = [*unsigned, *disagreeing, *judgment.open]
+    if listed is None and not without_photos and seen.contents:
+        still_open.append(_ask_for_photos(survey))
+    still_open = list(filter(None, still_open))
     if still_open and not draft:
         raise not_ready(Path(path), still_open)
+    inspected = survey.job.inspection_date.value
+    signed = [] if unsigned else [one.sign_off for one in reviews]
     order = Order(
         target=target,
         checked=checked,
         judgment=judgment,
-        review=answered,
-        signed=not unsigned,
-        doubts=doubts_of_sign_off(answered),
+        reviews=reviews,
+        review=whole,
+        signed=[(one.reviewer, signed_day(one.date, inspected, day).isoformat()) for one in signed],
+        photos=seen,
         photo_folder=listed,
         still_open=still_open,
         draft=draft,
@@ -104,6 +127,39 @@ def deliver(
         pdf=pdf,
     )
     return put_in_place(order)
+
+
+def _open_of_reviews(
+    checked: Checked, reviews: Sequence[Review], seal: Seal, target: Path, day: date, without_photos: bool
+) -> list[str]:
+    """Return what is open about the reviews: none, changed since, not signed, not of what was found."""
+    from workbook_tools.delivery import NO_REVIEW, delivered_otherwise, open_of_review, unmatched
+    from workbook_tools.review import desk
+    from workbook_tools.rules import catalogue
+
+    if not reviews:
+        return [NO_REVIEW]
+    quiet = [slug for slug, rule in catalogue().items() if "Photos" in rule.subject] if without_photos else []
+    said = []
+    for review in reviews:
+        of_this = open_of_review(checked.survey, review, seal, today=day, without_photos=without_photos)
+        if not of_this:
+            of_this = unmatched(desk(checked), review, quiet)
+        if not of_this:
+            folders = [target.parent, *([review.path.parent] if review.path is not None else [])]
+            of_this = delivered_otherwise(review, folders)
+        said += of_this
+    return said
+
+
+def _ask_for_photos(survey: Survey) -> str:
+    from workbook_tools.photos.folder import same_file
+
+    files = {same_file(name) for _, _, name in survey.photos_named()}
+    if not files:
+        return ""
+    are = "One photo file is" if len(files) == 1 else f"{len(files)} different photo files are"
+    return f"{are} named and no folder was given: name it with --photos, or say --without-photos."
 
 
 def _named(output: str | os.PathLike[str]) -> Path:

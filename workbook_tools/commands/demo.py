@@ -75,6 +75,7 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
 
     from workbook_tools.demonstration import (
         FIRST_CHECK,
+        NUMBER,
         SIGNED,
         answered,
         draw,
@@ -91,13 +92,13 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
     with whole_folder(folder, force=force) as made, notes() as typed:
         photos = made / PHOTOS
         draw(typed, photos)
-        new(made / BLANK, template=template, job=job_known(typed), rows=ROWS)
+        new(made / BLANK, template=template, job=job_known(typed), rows=ROWS, number=NUMBER)
         with typed_on_site(typed) as slipped:
-            new(made / FROM_SITE, template=template, fill=slipped, rows=ROWS)
+            new(made / FROM_SITE, template=template, fill=slipped, rows=ROWS, number=NUMBER)
         first = check(made / FROM_SITE, template=template, photos=photos)
         _review(template, made / FROM_SITE, made / FIRST_REVIEW, photos, None, FIRST_CHECK)
         with mended(typed) as corrected:
-            new(made / MENDED, template=template, fill=corrected, rows=ROWS)
+            new(made / MENDED, template=template, fill=corrected, rows=ROWS, number=NUMBER)
         signed, day = made / SIGNED_REVIEW, SIGNED
         review = _review(template, made / MENDED, signed, photos, read_review(made / FIRST_REVIEW), day)
         _review(template, made / MENDED, signed, photos, answered(review, typed), day)
@@ -107,6 +108,7 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
             template=template,
             review=made / SIGNED_REVIEW,
             photos=photos,
+            today=day,
         )
         told = json.loads((made / DELIVERY / "schedule.json").read_text(encoding="utf-8"))
         issues = len(told["conditions"])

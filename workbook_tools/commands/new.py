@@ -41,6 +41,7 @@ def new(
     fill: str | os.PathLike[str] | None = None,
     job: Mapping[str, str] | None = None,
     rows: int = 300,
+    number: str = "",
     force: bool = False,
 ) -> NewWorkbook:
     """Write a survey workbook.
@@ -58,6 +59,9 @@ def new(
         Answers for the Job sheet: field, heading or synonym to text.
     rows : int, optional
         Rows with live cells on every table, 1 to 5000. [-]
+    number : str, optional
+        What tells this survey from every other; drawn at random where left out. A workbook that
+        is made anew for the same survey gets the number of the one before.
     force : bool, optional
         Replace a file that stands at `output`.
 
@@ -86,6 +90,7 @@ def new(
     from workbook_tools.filling import read_fill
     from workbook_tools.filling.sources import read_source
     from workbook_tools.rules import catalogue
+    from workbook_tools.survey.origin import draw_number
     from workbook_tools.survey_workbook import write_survey_workbook
 
     path = Path(output)
@@ -105,8 +110,9 @@ def new(
         if chosen.rules:
             check_rule_names(chosen, catalogue())
 
+        number = number or draw_number()
         if source is None:
-            write_survey_workbook(temporary, chosen, job=_job_answers(job, chosen), rows=rows)
+            write_survey_workbook(temporary, chosen, job=_job_answers(job, chosen), rows=rows, number=number)
             return NewWorkbook(path, chosen.name)
 
         filling = read_fill(source, chosen, job=job)
@@ -119,6 +125,7 @@ def new(
             rows,
             extra_job=filling.extra_job,
             extra_sheets=filling.extra_sheets,
+            number=number,
         )
         report = filling.report
         if said and report is not None:

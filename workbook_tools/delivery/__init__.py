@@ -1,6 +1,8 @@
 """What the client receives, and what the firm keeps.
 
     judge(problems, review)          what goes to the client, what stays, what is open
+    open_of_review(...)              what is open about a review and its signature; unmatched(...) about its rows
+    delivered_otherwise(...)         answers that an earlier delivery under the same signature had otherwise
     put_in_place(order)              write everything, prove it, put it in place
     Order, Delivered                 a delivery as decided; the folder, its files, and what to tell
 
@@ -12,21 +14,25 @@ A delivery is one folder:
     data/              one CSV file for each table, described by datapackage.json
     schedule.json      everything that the client reads, for another program
 
-Beside it, for the firm and not for the client, "FOLDER - for the file.csv": who signed, what
-was left out and why, which questions were left open.
+Beside it, for the firm and not for the client, "FOLDER - for the file.csv": who signed, what it was
+made from, what was left out and why, which questions were left open, and every answer.
 
 Not here: what the schedule says (schedule), the answers of the reviewer (review).
 """
 
 from workbook_tools.delivery.folder import Delivered, Order, put_in_place
-from workbook_tools.delivery.gate import doubts_of_sign_off, judge, not_ready, open_of_sign_off
+from workbook_tools.delivery.for_the_file import delivered_otherwise
+from workbook_tools.delivery.gate import judge, not_ready
+from workbook_tools.delivery.seal_check import NO_REVIEW, open_of_review, unmatched
 
 __all__ = [
+    "NO_REVIEW",
     "Delivered",
     "Order",
-    "doubts_of_sign_off",
+    "delivered_otherwise",
     "judge",
     "not_ready",
-    "open_of_sign_off",
+    "open_of_review",
     "put_in_place",
+    "unmatched",
 ]

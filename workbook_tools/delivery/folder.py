@@ -16,7 +16,7 @@ from pathlib import Path
 
 from workbook_tools.checking import Checked
 from workbook_tools.delivery.data_package import write_data
-from workbook_tools.delivery.for_the_file import record_path, write_record
+from workbook_tools.delivery.for_the_file import Record, record_path, write_record
 from workbook_tools.delivery.gate import Judgment
 from workbook_tools.delivery.pdf import NO_OFFICE, print_pdf
 from workbook_tools.delivery.proof import prove
@@ -25,10 +25,14 @@ from workbook_tools.delivery.tables import survey_tables
 from workbook_tools.errors import Unusable
 from workbook_tools.files import whole_file, whole_folder
 from workbook_tools.photos.folder import PhotoFolder
+from workbook_tools.photos.looked_at import LookedAt
 from workbook_tools.photos.numbered import PhotoSet, gather_photos
-from workbook_tools.review import Review
+from workbook_tools.review import Review, WhichSurvey, template_as_said
+from workbook_tools.review.columns import STATEMENT
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.schedule import ClientSchedule, SignedBy, build_schedule, write_schedule
 from workbook_tools.schedule.limits import OPEN
+from workbook_tools.survey import fingerprint
 
 __all__ = ["Delivered", "Order", "put_in_place"]
 
@@ -53,16 +57,17 @@ class Delivered:
 class Order:
     """A delivery as decided: what goes in, what is open in a draft, where to, and how.
 
-    `signed` is False where the sign-off is missing or does not hold for this survey; `doubts`
-    are sentences about it that stop nothing.
+    `reviews` are the reviews as given, `review` all of them as one; `signed` is who signed and when,
+    as it is printed, or nothing where the sign-off is missing or does not hold.
     """
 
     target: Path
     checked: Checked
     judgment: Judgment
+    reviews: Sequence[Review]
     review: Review | None
-    signed: bool
-    doubts: list[str]
+    signed: Sequence[tuple[str, str]]
+    photos: LookedAt
     photo_folder: PhotoFolder | None
     still_open: list[str]
     draft: bool
@@ -91,14 +96,7 @@ def put_in_place(order: Order) -> Delivered:
             photos = gather_photos(order.checked.survey, order.photo_folder)
             schedule = _schedule(order, photos)
             printed = _write_folder(folder, order, schedule, photos)
-            write_record(
-                record_aside,
-                order.judgment,
-                signed=_signed(order),
-                doubts=order.doubts,
-                still_open=order.still_open,
-                photos=_photos_to_tell(order, photos),
-            )
+            write_record(record_aside, _record(order, photos))
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         raise Unusable(
@@ -138,31 +136,66 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: 
 
 
 def _schedule(order: Order, photos: PhotoSet) -> ClientSchedule:
-    sign_off = order.review.sign_off if order.review is not None else None
     return build_schedule(
         order.checked,
         conditions=order.judgment.conditions,
         questions=order.judgment.asked,
         left_out=order.judgment.unsaid,
+        findings=dict(order.judgment.findings),
+        own=order.judgment.own,
+        answered=order.judgment.told,
         photos=photos,
-        sign_off=SignedBy(sign_off.reviewer, sign_off.date)
-        if sign_off is not None and order.signed
-        else None,
+        sign_off=_signed_by(order),
         draft=order.draft,
     )
+
+
+def _signed_by(order: Order) -> SignedBy | None:
+    """Return who answers for it, and the day on which the last of them signed."""
+    if not order.signed:
+        return None
+    return SignedBy(listed([name for name, _ in order.signed]), max(day for _, day in order.signed))
+
+
+def _record(order: Order, photos: PhotoSet) -> Record:
+    return Record(
+        order.judgment,
+        _signed(order),
+        list(_made_from(order)),
+        order.reviews if order.signed and not order.draft else (),
+        order.still_open,
+        _photos_to_tell(order, photos),
+    )
+
+
+def _made_from(order: Order) -> Iterator[tuple[str, str]]:
+    survey, profile = order.checked.survey, order.checked.assessment.profile
+    yield "Survey", f"{survey.path.name}: {WhichSurvey.of(survey).in_words}, content {fingerprint(survey)}."
+    yield "Template", f"{template_as_said(survey.template)}."
+    yield "Code profile", f"{profile.title} ({profile.name}). {' '.join(profile.amended)}".strip()
+    for review in order.reviews:
+        yield "Review", f"{review.name}, checked on {review.made}, seal {review.seal.mark or 'none'}."
+    folder = order.photo_folder
+    yield (
+        "Photos",
+        f"From the folder {folder.path.name}." if folder is not None else "Delivered without photos.",
+    )
+    if folder is not None:
+        for name, digest in order.photos.contents:
+            yield "Photo used", f"{name}, content {digest}."
 
 
 def _signed(order: Order) -> str:
     """Return who signed what, as the firm's record has it."""
     survey = order.checked.survey.path.name
-    if order.review is None or not order.signed:
+    if not order.signed:
         return f"Draft of {survey}: not signed."
-    sign_off = order.review.sign_off
-    said = f" {sign_off.statement.strip()}" if sign_off.statement.strip() else ""
+    said = f" {STATEMENT}"
     unanswered = len(order.judgment.questions)
     if unanswered:
         said += f" Not answered when this was delivered: {_so_many(unanswered, 'problem')} to confirm, listed below."
-    return f"{sign_off.reviewer}, {sign_off.date}: {survey}, content {sign_off.fingerprint}.{said}"
+    names = "; ".join(f"{name}, {day}" for name, day in order.signed)
+    return f"{names}: {survey}, content {fingerprint(order.checked.survey)}.{said}"
 
 
 def _photos_to_tell(order: Order, photos: PhotoSet) -> list[str]:
@@ -191,7 +224,6 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
     for crash in order.checked.crashed:
         yield f"The rule {crash.rule} failed and looked at nothing: the schedule's limits say so ({crash.error})."
     to_know = [
-        *order.doubts,
         *order.checked.survey.notes,
         *order.checked.said,
         *(order.review.said if order.review is not None else ()),
@@ -199,20 +231,36 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
     if to_know:
         yield "To know:"
         yield from _listed(to_know, record)
+    for out in order.judgment.urgent_left_out:
+        problem = out.problem
+        yield (
+            f"TO ACT ON NOW AND LEFT OUT: {problem.subject or problem.place}: {problem.message} "
+            f"Reason: {out.reason} Agreed by {out.second}."
+        )
     if order.judgment.left_out:
         yield f"{_so_many(len(order.judgment.left_out), 'problem')} left out with a reason: see {record}."
-    if order.judgment.questions:
-        number = _so_many(len(order.judgment.questions), "problem")
-        yield f"{number} to confirm without an answer: see {record}."
-    to_client = sum(line.group == OPEN for line in schedule.limits)
-    if to_client:
-        yield f"{_so_many(to_client, 'question')} left open: the schedule's sheet Limits of this survey lists what was not answered."
+    if order.judgment.own:
+        yield f"{_so_many(len(order.judgment.own), 'issue')} of the reviewer's own among them."
+    yield from _unanswered(order, schedule, record)
     of_photos = _photos_to_tell(order, photos)
     if len(of_photos) == 1:
         yield of_photos[0]
     elif of_photos:
         yield "About the photos:"
         yield from _listed(of_photos, record)
+
+
+def _unanswered(order: Order, schedule: ClientSchedule, record: str) -> Iterator[str]:
+    """Say once how many questions nobody answered, and who reads them."""
+    to_client = sum(line.group == OPEN for line in schedule.limits)
+    every = len(order.judgment.asked)
+    if not every:
+        return
+    one = every == 1
+    yield (
+        f"{_so_many(every, 'question')} {'was' if one else 'were'} not answered: {to_client} of them {'stands' if to_client == 1 else 'stand'} in the "
+        f"schedule, on the sheet Limits of this survey; {record} lists all that can be confirmed."
+    )
 
 
 def _listed(sentences: Sequence[str], record: str) -> Iterator[str]:

@@ -28,10 +28,11 @@ from pathlib import Path
 
 from workbook_tools.definitions import Firm, Template, load_template
 from workbook_tools.demonstration.pictures import draw_photos
-from workbook_tools.review import Review, SignOff
+from workbook_tools.review import Disposition, Review, SignOff
 
 __all__ = [
     "FIRST_CHECK",
+    "NUMBER",
     "SIGNED",
     "answered",
     "draw",
@@ -44,6 +45,8 @@ __all__ = [
 
 FIRST_CHECK, SIGNED = date(2026, 10, 7), date(2026, 10, 8)
 REVIEWER = "Reviewer B (invented)"
+NUMBER = "DEMA-2026-QUAY"
+"""The number of the invented survey; of a true one it is drawn at random."""
 
 
 def notes() -> AbstractContextManager[Path]:
@@ -118,11 +121,11 @@ def answered(review: Review, notes: Path) -> Review:
     entries = []
     for entry in review.entries:
         answer = answers.get((entry.problem.rule, entry.problem.subject))
-        chosen = "Include" if entry.problem.class_ == "report" else ""
+        chosen = Disposition.TELL.value if entry.problem.class_ in ("report", "finding") else ""
         entries.append(
             replace(entry, disposition=answer["Disposition"], reason=answer["Reason"])
             if answer
             else replace(entry, disposition=chosen)
         )
-    sign_off = SignOff(REVIEWER, SIGNED.isoformat(), review.sign_off.statement, review.sign_off.fingerprint)
+    sign_off = SignOff(REVIEWER, SIGNED.isoformat(), review.sign_off.statement)
     return replace(review, entries=entries, sign_off=sign_off)

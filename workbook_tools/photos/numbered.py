@@ -26,7 +26,7 @@ from workbook_tools.photos.pictures import MOST_BYTES, Prepared, Refused, large_
 from workbook_tools.spreadsheet import Picture, Workbook, cell_name, read_picture
 from workbook_tools.survey import Equipment, Finding, PhotoCaption, Row, Survey, Transformer, Value
 
-__all__ = ["Photo", "PhotoSet", "gather_photos"]
+__all__ = ["Photo", "PhotoSet", "gather_photos", "read_inside"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +141,7 @@ def _look_up(
     mention = mentions.get(found.file)
     if mention is None:
         path = listed.path / found.file
-        mention = mentions[found.file] = _Mention(found.file, lambda: _read_inside(path, listed.path), [], [])
+        mention = mentions[found.file] = _Mention(found.file, lambda: read_inside(path, listed.path), [], [])
     if row not in mention.rows:
         mention.rows.append(row)
     mention.captions.append(caption)
@@ -159,8 +159,8 @@ def _tell_lost(lost: Mapping[str, tuple[Lookup, list[Row]]], result: PhotoSet) -
         result.missing[said] = found.name
 
 
-def _read_inside(path: Path, folder: Path) -> bytes:
-    """Read a listed file, provided that it still lies in the folder."""
+def read_inside(path: Path, folder: Path) -> bytes:
+    """Read a listed file, provided that it still lies in the folder; Refused says why it is not read."""
     if not path.resolve().is_relative_to(folder.resolve()):
         raise Refused("is a link to a place outside the photo folder and was not followed")
     try:

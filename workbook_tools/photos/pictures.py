@@ -1,6 +1,7 @@
 """One picture, made fit to hand over: upright, scaled, and nothing in it but what is seen.
 
     prepare(content)   a Prepared picture and its thumbnail, both JPEG; Refused says why not
+    small(content)     the same very small: (JPEG, width, height)
 
 Position, time, device and every other datum that a camera writes into a file is left
 behind: the pixels are copied into a new picture, so nothing travels with them. JPEG,
@@ -29,10 +30,14 @@ __all__ = [
     "Refused",
     "large_pictures_allowed",
     "prepare",
+    "small",
 ]
 
 LONG_SIDE = 1600
 """Long side of a delivered photo [pixels]: sharp over half a printed page, about 300 kB."""
+
+SMALL_SIDE = 200
+"""Long side of the copy beside a problem in the review workbook [pixels]."""
 
 THUMBNAIL_SIDE = 640
 """Long side of the copy that stands in the workbook, three to a row [pixels]."""
@@ -85,28 +90,46 @@ def prepare(content: bytes) -> Prepared:
     >>> made.width, made.height, made.jpeg[:2] == b"\xff\xd8"
     (1600, 1200, True)
     """
-    if not content:
-        raise Refused("is an empty file")
-    if len(content) > MOST_BYTES:
-        raise Refused(f"is over {MOST_BYTES // 1_000_000} MB and was not opened")
-    try:
-        picture = _upright(content)
+    with _damage_said():
+        picture = _upright(content, LONG_SIDE)
         jpeg = _jpeg(picture, quality=85)
-        small = picture.copy()
-        small.thumbnail((THUMBNAIL_SIDE, THUMBNAIL_SIDE))
-        thumbnail = _jpeg(small, quality=80)
+        thumbnail = picture.copy()
+        thumbnail.thumbnail((THUMBNAIL_SIDE, THUMBNAIL_SIDE))
+        return Prepared(jpeg, *picture.size, _jpeg(thumbnail, quality=80), *thumbnail.size)
+
+
+def small(content: bytes) -> tuple[bytes, int, int]:
+    """Return a picture upright and stripped, `SMALL_SIDE` pixels long: its JPEG, width and height.
+
+    Raises
+    ------
+    Refused
+        As for `prepare`.
+    """
+    with _damage_said():
+        picture = _upright(content, SMALL_SIDE)
+        return _jpeg(picture, quality=75), *picture.size
+
+
+@contextmanager
+def _damage_said() -> Iterator[None]:
+    try:
+        yield
     except Refused:
         raise
     except MemoryError:
         raise Refused("needs more memory than there is: save it smaller") from None
     except Exception as error:  # decoders of six formats raise whatever a damaged file leads them to
         raise Refused("is damaged and cannot be shown: copy it from the camera again") from error
-    return Prepared(jpeg, *picture.size, thumbnail, *small.size)
 
 
-def _upright(content: bytes) -> Image:
+def _upright(content: bytes, long_side: int) -> Image:
     from PIL import Image, ImageOps
 
+    if not content:
+        raise Refused("is an empty file")
+    if len(content) > MOST_BYTES:
+        raise Refused(f"is over {MOST_BYTES // 1_000_000} MB and was not opened")
     picture = _open(content)
     if picture.width * picture.height > MOST_PIXELS:
         raise Refused(
@@ -115,11 +138,11 @@ def _upright(content: bytes) -> Image:
     if picture.format in _MOVING and getattr(picture, "n_frames", 1) > 1:
         raise Refused("moves or has several pages: save one of its pictures as .jpg")
     # A JPEG can be decoded at half, a quarter or an eighth of its size, in a fraction of the time.
-    shrunk = LONG_SIDE / max(picture.size)
+    shrunk = long_side / max(picture.size)
     picture.draft("RGB", (max(1, int(picture.width * shrunk)), max(1, int(picture.height * shrunk))))
     picture.load()
     upright = _to_srgb(ImageOps.exif_transpose(picture))
-    upright.thumbnail((LONG_SIDE, LONG_SIDE), resample=Image.Resampling.LANCZOS)
+    upright.thumbnail((long_side, long_side), resample=Image.Resampling.LANCZOS)
     # Only the pixels: a new picture has no metadata that a writer could carry along.
     clean = Image.new("RGB", upright.size, "white")
     clean.paste(upright, mask=upright.getchannel("A") if upright.mode == "RGBA" else None)

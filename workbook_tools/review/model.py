@@ -1,58 +1,38 @@
-"""What a review holds: each problem with its answer, what was closed, and the sign-off.
+"""What a review holds: each problem with its answer, the reviewer's own issues, what was closed, the sign-off.
 
-    DISPOSITIONS            the answers a reviewer can give
-    Entry                   one problem of the review, with its answer
+    Entry                   one problem or finding of the review, with its answer
+    OwnIssue                what the reviewer adds
     Closed                  one that no longer stands, with the day it went
-    SignOff                 who answers for it, when, and for which state of the survey
+    SignOff                 who answers for it, and when
     Review                  all of it; answer_to(problem) finds the answer to a problem
     template_as_said(template)   a template by its name, one of a firm's own with its file
     identity, state         how a problem is known again, and what its answer holds for
-    disposition_of(text)    the answer that a text spells, or None
 
 A problem is known again by its rule, subject and field, wherever its row has moved to. Its
 answer holds as long as what was read, and the figures in the message, are the same.
+
+Not here: the answers (answers), what the signature covers (seal), re-checks (carrying).
 """
 
 from __future__ import annotations
 
 import re
-from collections import deque
 from collections.abc import Hashable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from workbook_tools.definitions import Template, plain, spelling
 from workbook_tools.definitions.stock import stock_path
+from workbook_tools.review.answers import DISPOSITIONS
 from workbook_tools.review.kept import Stray
+from workbook_tools.review.seal import Seal
+from workbook_tools.review.which_survey import WhichSurvey
 from workbook_tools.rules.problems import Problem
 
-__all__ = ["DISPOSITIONS", "Closed", "Entry", "Review", "SignOff", "disposition_of", "identity", "state",
-           "template_as_said"]  # fmt: skip
+__all__ = ["Closed", "Entry", "OwnIssue", "Review", "SignOff", "identity", "state", "template_as_said"]
 
-DISPOSITIONS = ("Mended", "Include", "Leave out", "Confirmed")
-"""Mended: the survey was corrected. Include: it goes to the client. Leave out: it does not, for the
-reason given. Confirmed: what was recorded is right."""
-
-_SPELLED = {
-    "Mended": "mended mend fixed fix corrected done repaired",
-    "Include": "include included inc report reported keep yes",
-    "Leave out": "leaveout leftout leave omit omitted exclude excluded drop no",
-    "Confirmed": "confirmed confirm ok okay right asrecorded stands checked",
-}
-_BY_SPELLING = {word: name for name, words in _SPELLED.items() for word in words.split()}
 # A place in another sheet moves with its row: Equipment!A8, 'Panel list'!B12.
 _PLACE = re.compile(r"(?:'[^']+'|\w+)!\$?[A-Z]{1,3}\$?[0-9]+")
-
-
-def disposition_of(text: str) -> str | None:
-    """Return the answer that a text spells; "" for a blank, None for a text that spells none.
-
-    Examples
-    --------
-    >>> disposition_of(" leave-out"), disposition_of("OK"), disposition_of(""), disposition_of("later")
-    ('Leave out', 'Confirmed', '', None)
-    """
-    return _BY_SPELLING.get(spelling(text)) if text.strip() else ""
 
 
 def identity(problem: Problem) -> tuple[str, str, str]:
@@ -82,9 +62,11 @@ def template_as_said(template: Template) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One problem of the review. A disposition that is none of DISPOSITIONS is kept as typed.
+    """One problem or finding of the review. A disposition that is none of DISPOSITIONS is kept as typed.
 
-    `own` has what the reviewer wrote in columns of their own: (heading, text).
+    `priority` and `words` are the reviewer's, where they differ from what was found; `second` is
+    who agrees that it stays out. `own` has what the reviewer wrote in columns of their own:
+    (heading, text). `place` is where the answer stands in the review: "Problems!C12".
     """
 
     problem: Problem
@@ -93,11 +75,31 @@ class Entry:
     first_seen: str = ""
     remark: str = ""
     own: tuple[tuple[str, str], ...] = ()
+    second: str = ""
+    priority: str = ""
+    words: str = ""
+    place: str = ""
 
     @property
     def is_open(self) -> bool:
         """Whether it waits for an answer: to correct or to confirm, and nothing chosen."""
         return self.problem.class_ in ("correct", "confirm") and self.disposition not in DISPOSITIONS
+
+    @property
+    def answer(self) -> tuple[str, ...]:
+        """Everything that the reviewer said about it; all blank where nothing was said."""
+        return self.disposition, self.reason, self.second, self.priority, self.words
+
+
+@dataclass(frozen=True, slots=True)
+class OwnIssue:
+    """An issue that the reviewer adds; `place` is its row in the review."""
+
+    subject: str
+    message: str
+    action: str = ""
+    priority: str = ""
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,12 +112,11 @@ class Closed:
 
 @dataclass(frozen=True, slots=True)
 class SignOff:
-    """Who answers for the review, when, and the fingerprint of the survey that was reviewed."""
+    """Who answers for the review, when, and under which statement."""
 
     reviewer: str = ""
     date: str = ""
     statement: str = ""
-    fingerprint: str = ""
 
     @property
     def is_signed(self) -> bool:
@@ -125,88 +126,44 @@ class SignOff:
 
 @dataclass
 class Review:
-    """A review: its entries in the order of the sheet, what was closed, the sign-off.
+    """A review: its entries in the order of the sheet, own issues, what was closed, the sign-off and its seal.
 
-    `template` is the template that the survey was read with, as `template_as_said` names it; ""
-    where the workbook does not say. `strays` are texts that belong to no entry. `said` are sentences about what could not be understood in it.
+    `which` says which survey it is of, `made` when its seal was made, `template` the template that
+    the survey was read with, as `template_as_said` names it; "" where the workbook does not say.
+    `strays` are texts that belong to no entry. `said` are sentences about what could not be
+    understood in it, `lapsed` those about a signature that a new check took off.
     """
 
     path: Path | None = None
     entries: list[Entry] = field(default_factory=list)
+    own: list[OwnIssue] = field(default_factory=list)
     closed: list[Closed] = field(default_factory=list)
     sign_off: SignOff = field(default_factory=SignOff)
+    seal: Seal = field(default_factory=Seal)
+    which: WhichSurvey = field(default_factory=WhichSurvey)
+    made: str = ""
     template: str = ""
     strays: list[Stray] = field(default_factory=list)
     said: list[str] = field(default_factory=list)
+    lapsed: list[str] = field(default_factory=list)
 
-    def answer_to(self, problem: Problem) -> Entry | None:
-        """Return the entry whose answer holds for a problem; None where there is none.
+    @property
+    def name(self) -> str:
+        """The name of its file, or words where it has none."""
+        return self.path.name if self.path is not None else "the review workbook"
 
-        Of several entries that are alike the one at the same cell counts.
-        """
+    def answers_to(self, problem: Problem) -> list[Entry]:
+        """Return the entries that can answer a problem; those at its own cell, where there are any."""
         if self._alike is None:
             self._alike = {}
             for entry in self.entries:
                 self._alike.setdefault((identity(entry.problem), state(entry.problem)), []).append(entry)
         alike = self._alike.get((identity(problem), state(problem)), [])
         at_cell = [e for e in alike if (e.problem.sheet, e.problem.cell) == (problem.sheet, problem.cell)]
-        return next(iter(at_cell or alike), None)
+        return at_cell or alike
+
+    def answer_to(self, problem: Problem) -> Entry | None:
+        """Return the entry whose answer holds for a problem; None where there is none."""
+        return next(iter(self.answers_to(problem)), None)
 
     _alike: dict[Hashable, list[Entry]] | None = field(default=None, repr=False, compare=False)
-
-
-def carried_over(
-    problems: list[Problem], earlier: Review | None, today: str
-) -> tuple[list[Entry], list[Closed]]:
-    """Return the entries of a new review, and what is closed by now.
-
-    Answers go to the problems that still stand as they were; one that reads differently is open
-    again, and its remark says what it was. What no longer stands is closed today.
-    """
-    before = list(earlier.entries) if earlier is not None else []
-    closed_before = list(earlier.closed) if earlier is not None else []
-    found: dict[int, Entry] = {}
-    left = dict(enumerate(before))
-    # First what stands unchanged at its own cell, then elsewhere, then what reads differently.
-    for key in (_own_cell, _unchanged, identity):
-        waiting: dict[Hashable, deque[int]] = {}
-        for number, entry in left.items():
-            waiting.setdefault(key(entry.problem), deque()).append(number)
-        for place, problem in enumerate(problems):
-            alike = waiting.get(key(problem)) if place not in found else None
-            if alike:
-                found[place] = _again(left.pop(alike.popleft()), problem)
-    known = {identity(closed.entry.problem): closed for closed in closed_before}
-    entries = [
-        found.get(place) or _first_time(problem, known.get(identity(problem)), today)
-        for place, problem in enumerate(problems)
-    ]
-    return entries, [*closed_before, *(Closed(entry, today) for entry in left.values())]
-
-
-def _unchanged(problem: Problem) -> Hashable:
-    return identity(problem), state(problem)
-
-
-def _own_cell(problem: Problem) -> Hashable:
-    return identity(problem), state(problem), problem.sheet, problem.cell
-
-
-def _again(before: Entry, problem: Problem) -> Entry:
-    if state(before.problem) == state(problem):
-        return replace(before, problem=problem)
-    was = f"was: {before.problem.read.strip() or before.problem.message}"
-    if before.disposition:
-        was += f", answered {before.disposition}" + (f" ({before.reason})" if before.reason else "")
-    return Entry(problem, first_seen=before.first_seen, remark=was, own=before.own)
-
-
-def _first_time(problem: Problem, closed: Closed | None, today: str) -> Entry:
-    if closed is None:
-        return Entry(problem, first_seen=today)
-    return Entry(
-        problem,
-        first_seen=closed.entry.first_seen or today,
-        remark=f"was closed on {closed.closed_on} and is back",
-        own=closed.entry.own,
-    )

@@ -20,10 +20,10 @@ from workbook_tools.definitions import PRIORITIES, FindingType, plain
 from workbook_tools.rules import catalogue, client_reads
 from workbook_tools.rules.client import Condition as Card
 from workbook_tools.rules.in_words import cited_edition
-from workbook_tools.rules.plain_english import sentence
+from workbook_tools.rules.plain_english import inside, sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.schedule.equipment_texts import place
-from workbook_tools.schedule.model import Condition
+from workbook_tools.schedule.model import Condition, Reviewed, ReviewersIssue
 from workbook_tools.schedule.sentences import (
     basis,
     edition_of,
@@ -33,10 +33,13 @@ from workbook_tools.schedule.sentences import (
 )
 from workbook_tools.survey import Clearance, Equipment, Finding, Room, Row, Survey, Transformer
 
-__all__ = ["Found", "PhotoNumbers", "by_row", "conditions_of", "names_in", "urgency"]
+__all__ = ["RANKED", "WORDED", "Found", "PhotoNumbers", "by_row", "conditions_of", "names_in", "urgency"]
 
 _UNRANKED = "Correct soon"
 """Priority of an inspector's own wording that has none: nobody has said that it can wait."""
+
+RANKED, WORDED = "ranked by the reviewer", "worded by the reviewer"
+"""What stands behind the basis of a condition that the reviewer ranked or worded."""
 
 _OWN_ACTION = "Have a licensed electrician look at it."
 
@@ -53,7 +56,7 @@ class Found:
     """A condition, with the rows it belongs to (none where its subject is not in the lists).
 
     `cause` is the slug of the rule that found it, `read_from` the row that the rule read;
-    `may_be_live` marks metal on which a tester alerted.
+    `may_be_live` marks metal on which a tester alerted, `ranked` a priority of the reviewer's.
     """
 
     condition: Condition
@@ -61,11 +64,22 @@ class Found:
     cause: str = ""
     read_from: Row | None = None
     may_be_live: bool = False
+    ranked: bool = False
 
 
-def conditions_of(checked: Checked, problems: Iterable[Problem], photos: PhotoNumbers) -> list[Found]:
-    """Return the conditions, most urgent first, then in the order of the sheets."""
-    survey = checked.survey
+def conditions_of(
+    checked: Checked,
+    problems: Iterable[Problem],
+    photos: PhotoNumbers,
+    reviewed: Mapping[Row, Reviewed] | None = None,
+    own: Iterable[ReviewersIssue] = (),
+) -> list[Found]:
+    """Return the conditions, most urgent first, then in the order of the sheets.
+
+    `reviewed` says what the reviewer made of the inspector's findings, by their rows; `own` are the
+    issues that the reviewer adds.
+    """
+    survey, made_of = checked.survey, reviewed or {}
     names = names_in(survey)
     ruled = [
         _from_rule(checked, problem, problem.row, photos)
@@ -79,11 +93,15 @@ def conditions_of(checked: Checked, problems: Iterable[Problem], photos: PhotoNu
     for row in survey.findings:
         if not (row.finding.answered or row.seen.answered):
             continue
+        desk = made_of.get(row, Reviewed())
+        if desk.left_out:
+            continue
         entry = survey.template.find_finding(row.finding.value or "")
-        finding = _from_finding(survey, row, entry, names, photos)
+        finding = _as_reviewed(_from_finding(survey, row, entry, names, photos), desk)
         same = _same_cause(entry, finding, by_cause, taken)
         found.append(finding if same is None else _merged(finding, same))
     found += [rule for rule in ruled if rule not in taken]
+    found += [_from_reviewer(survey, issue) for issue in own]
     return sorted(found, key=lambda f: urgency(f.condition.priority))
 
 
@@ -125,6 +143,37 @@ def _from_finding(
     return Found(condition, rows, may_be_live=entry is not None and _speaks_of_live_metal(entry))
 
 
+def _as_reviewed(found: Found, desk: Reviewed) -> Found:
+    """Return a finding as the reviewer ranked and worded it, marked as the reviewer's."""
+    if not (desk.priority or desk.words):
+        return found
+    condition = found.condition
+    marks = [mark for mark, edit in ((RANKED, desk.priority), (WORDED, desk.words)) if edit]
+    condition = replace(
+        condition,
+        priority=desk.priority or condition.priority,
+        phrase=inside(desk.words) if desk.words else condition.phrase,
+        seen=sentence(desk.words) if desk.words else condition.seen,
+        basis="; ".join((condition.basis, *marks)),
+    )
+    return replace(found, condition=condition, ranked=bool(desk.priority))
+
+
+def _from_reviewer(survey: Survey, issue: ReviewersIssue) -> Found:
+    rows, where = _subject(survey, issue.subject)
+    condition = Condition(
+        priority=issue.priority or _UNRANKED,
+        subject=issue.subject,
+        place=where,
+        phrase=inside(issue.seen),
+        seen=sentence(issue.seen),
+        why="",
+        action=sentence(issue.action or _OWN_ACTION),
+        basis="The reviewer's observation",
+    )
+    return Found(condition, rows)
+
+
 def _speaks_of_live_metal(entry: FindingType) -> bool:
     causes = (catalogue().get(cause) for cause in entry.disagrees_with)
     return any(
@@ -162,7 +211,8 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         basis=basis(problem.source, cited_edition(checked.assessment)),
         photos=photos(row) or tuple(number for equipment in rows for number in photos(equipment)),
     )
-    return Found(condition, rows, problem.rule, row, client_reads.condition_of(problem).may_be_live)
+    may_be_live = client_reads.condition_of(problem).may_be_live
+    return Found(condition, rows, problem.rule, row, may_be_live, ranked=RANKED in problem.source)
 
 
 def _remarks_of(row: Row | None) -> str:
@@ -217,7 +267,9 @@ def _same_cause(
 
 def _merged(finding: Found, rule: Found) -> Found:
     ours, theirs = finding.condition, rule.condition
-    urgent = min(ours.priority, theirs.priority, key=urgency)
+    # A rank of the reviewer's counts, whichever of the two it was given to.
+    by_reviewer = [one.condition.priority for one in (finding, rule) if one.ranked]
+    urgent = min(by_reviewer or [ours.priority, theirs.priority], key=urgency)
     merged = replace(
         ours,
         priority=urgent,
@@ -232,6 +284,7 @@ def _merged(finding: Found, rule: Found) -> Found:
         finding.rows or rule.rows,
         rule.cause,
         may_be_live=finding.may_be_live or rule.may_be_live,
+        ranked=finding.ranked or rule.ranked,
     )
 
 

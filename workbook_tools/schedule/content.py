@@ -39,6 +39,8 @@ from workbook_tools.schedule.model import (
     ClientSchedule,
     Condition,
     PhotoEntry,
+    Reviewed,
+    ReviewersIssue,
     ScheduleRow,
     SignedBy,
 )
@@ -68,6 +70,9 @@ def build_schedule(
     conditions: Iterable[Problem] | None = None,
     questions: Iterable[Problem] = (),
     left_out: Iterable[Problem] = (),
+    findings: Mapping[Row, Reviewed] | None = None,
+    own: Iterable[ReviewersIssue] = (),
+    answered: Iterable[tuple[str, str]] = (),
     photos: PhotoSet | None = None,
     sign_off: SignedBy | Signed | None = None,
     draft: bool = False,
@@ -84,6 +89,12 @@ def build_schedule(
         What nobody has answered; listed among the limits.
     left_out : iterable of Problem, optional
         Problems that the reviewer kept back; a limit among them is not listed.
+    findings : mapping of Row to Reviewed, optional
+        What the reviewer made of the inspector's findings: left out, ranked, worded.
+    own : iterable of ReviewersIssue, optional
+        The issues that the reviewer adds.
+    answered : iterable of (subject, words), optional
+        What was asked and answered, where the client is to read it.
     photos : PhotoSet, optional
         The numbered photos.
     sign_off : object with reviewer and date, optional
@@ -97,7 +108,7 @@ def build_schedule(
     def numbers(row: Row) -> tuple[int, ...]:
         return tuple(photo.number for photo in photos.of(row)) if photos is not None else ()
 
-    found = conditions_of(checked, chosen, numbers)
+    found = conditions_of(checked, chosen, numbers, findings, own)
     of_row = by_row(found)
     steps = walk(assessment)
     remarks = _remarks(checked, left_out)
@@ -108,7 +119,7 @@ def build_schedule(
     rows += _other_rows(survey, found, of_row, remarks, numbers)
     plates = transformer_rows(assessment, numbers)
     rows = _with_every_photo(rows, {number for plate in plates for number in plate.photos}, photos)
-    limits = limits_of(checked, questions, chosen, left_out)
+    limits = limits_of(checked, questions, chosen, left_out, answered)
     ranked = _by_urgency(found, [step.row for step in steps])
     signed = _signed(sign_off)
     services, others = service_sentences(assessment), other_sources(assessment)

@@ -28,8 +28,8 @@ __all__ = ["GROUPS", "in_short", "limits_of"]
 ROOMS, OUTSIDE = LimitGroup.ROOMS.value, LimitGroup.OUTSIDE.value
 UNSEEN, UNRECORDED = LimitGroup.UNSEEN.value, LimitGroup.UNRECORDED.value
 LEFT_OUT, UNCOMPARED, CHANGED = "Not inspected", "Not compared", "Rules the firm changed"
-OPEN, SCOPE = "Open questions", "Scope of the visit"
-GROUPS = (ROOMS, LEFT_OUT, OUTSIDE, UNSEEN, UNRECORDED, UNCOMPARED, CHANGED, OPEN, SCOPE)
+OPEN, ANSWERED, SCOPE = "Open questions", "Asked and answered", "Scope of the visit"
+GROUPS = (ROOMS, LEFT_OUT, OUTSIDE, UNSEEN, UNRECORDED, UNCOMPARED, CHANGED, OPEN, ANSWERED, SCOPE)
 
 _MOST_NAMES = 24
 """Names listed in one line before the rest is counted."""
@@ -43,6 +43,7 @@ def limits_of(
     open_questions: Iterable[Problem] = (),
     confirmed: Iterable[Problem] = (),
     left_out: Iterable[Problem] = (),
+    answered: Iterable[tuple[str, str]] = (),
 ) -> list[LimitLine]:
     """Return every limit of the survey, in the order of GROUPS.
 
@@ -56,6 +57,8 @@ def limits_of(
         Problems that the reviewer confirmed; those about what was not recorded are limits.
     left_out : iterable of Problem
         Problems that the reviewer kept back: no line is made of them.
+    answered : iterable of (subject, words)
+        What was asked and answered, in the reviewer's words for the client.
     """
     left_out = list(left_out)
     kept_back = {(problem.rule, problem.row) for problem in left_out}
@@ -74,6 +77,7 @@ def limits_of(
         *_uncompared(checked.not_checked),
         *_changed_rules(checked),
         *_open(open_questions),
+        *(LimitLine(ANSWERED, subject, sentence(words)) for subject, words in answered),
         *_scope(checked),
     ]
 

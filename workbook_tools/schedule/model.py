@@ -9,6 +9,7 @@
     PhotoEntry       one photo with its number
     LimitLine        one thing that was not looked at, with the reason
     SignedBy         who reviewed it, and when
+    Reviewed         what a reviewer made of a finding; ReviewersIssue one that the reviewer adds
 
 Texts are ready to print. Numbers are not rounded; the sheet's number format does that.
 Not here: how any of it came about (content), or how it looks (sheets).
@@ -29,6 +30,8 @@ __all__ = [
     "LimitLine",
     "Measured",
     "PhotoEntry",
+    "Reviewed",
+    "ReviewersIssue",
     "ScheduleRow",
     "SignedBy",
     "TransformerRow",
@@ -48,6 +51,25 @@ class SignedBy:
 
     reviewer: str
     date: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reviewed:
+    """What a reviewer made of a finding of the inspector's; "" where it stays as it is."""
+
+    left_out: bool = False
+    priority: str = ""
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ReviewersIssue:
+    """An issue that the reviewer adds to what was found."""
+
+    subject: str
+    seen: str
+    action: str = ""
+    priority: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from io import BytesIO
 
+from workbook_tools.files.text_width import cut, wrapped
 from workbook_tools.schedule.list_sheets import begin
 from workbook_tools.schedule.model import ClientSchedule, PhotoEntry
 from workbook_tools.schedule.printed_page import PrintedPage
 from workbook_tools.schedule.recorder import Recorder, printable
-from workbook_tools.schedule.text_width import cut, wrapped
 
 __all__ = ["PER_ROW", "write_photos"]
 

@@ -17,8 +17,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from workbook_tools.files.text_width import shortened, wrapped
 from workbook_tools.schedule.recorder import FONT, RecordedSheet, Recorder, Style, printable
-from workbook_tools.schedule.text_width import shortened, wrapped
 
 __all__ = ["WIDTH", "Cell", "Column", "PrintedPage"]
 

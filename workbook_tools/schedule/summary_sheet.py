@@ -10,13 +10,13 @@ from __future__ import annotations
 from typing import Any
 
 from workbook_tools.definitions import PRIORITIES
+from workbook_tools.files.text_width import cut, wrapped
 from workbook_tools.rules.plain_english import capital, in_words, listed, plural
 from workbook_tools.schedule.cautions import WHO_MAY_SWITCH
 from workbook_tools.schedule.model import ClientSchedule, Condition
 from workbook_tools.schedule.printed_page import PrintedPage
 from workbook_tools.schedule.priorities import priority_style
 from workbook_tools.schedule.recorder import FONT, Recorder, printable
-from workbook_tools.schedule.text_width import cut, wrapped
 from workbook_tools.schedule.words import PRIORITY_MEANINGS, PRIORITY_NOTE
 
 __all__ = ["write_summary"]

@@ -1,10 +1,13 @@
 """The fingerprint of a survey: does it still say what it said when it was signed.
 
     fingerprint(survey)    twenty letters and digits over everything that was typed
+    lines_of(survey)       what it is taken over: a Line for each row, and for each text beside a table
+    in_groups(digest)      a digest as people read it
 
 It holds for the content, not for the file: the same survey saved by another program, with its
-columns, sheets or rows in another order, keeps it; any answer that changes changes it. Live
-cells, headings' wording and formats do not count.
+columns, sheets or rows in another order, keeps it; any answer that changes changes it, and so do
+words that stand beside a value and are not part of it ("2 HOT"). Live cells, headings' wording
+and formats do not count.
 """
 
 from __future__ import annotations
@@ -12,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from workbook_tools.definitions import spelling
 from workbook_tools.electrical import Length
@@ -20,9 +23,19 @@ from workbook_tools.survey.cells import Outcome, Value
 from workbook_tools.survey.model import Survey
 from workbook_tools.survey.rows import Row
 
-__all__ = ["fingerprint"]
+__all__ = ["Line", "cells_of", "fingerprint", "in_groups", "lines_of"]
 
 _GROUPS, _GROUP = 5, 4
+BESIDE = "beside"
+"""The key of a line that stands in no table."""
+
+
+class Line(NamedTuple):
+    """What one row says: the key of its sheet, what it is called, and (field, content) of each answer."""
+
+    key: str
+    called: str
+    cells: tuple[tuple[str, str], ...]
 
 
 def fingerprint(survey: Survey) -> str:
@@ -42,38 +55,55 @@ def fingerprint(survey: Survey) -> str:
     import hashlib
 
     content = hashlib.sha256()
-    for line in sorted(_lines(survey)):
+    for line in sorted(f"{line.key}\x1e{line.cells!r}" for line in lines_of(survey)):
         content.update(line.encode("utf-8", "surrogatepass"))
         content.update(b"\n")
-    digest = content.hexdigest()
+    return in_groups(content.hexdigest())
+
+
+def in_groups(digest: str) -> str:
+    """Return the beginning of a digest in groups that can be read aloud.
+
+    Examples
+    --------
+    >>> in_groups("0123456789abcdef0123456789abcdef")
+    '0123-4567-89ab-cdef-0123'
+    """
     return "-".join(digest[start : start + _GROUP] for start in range(0, _GROUPS * _GROUP, _GROUP))
 
 
-def _lines(survey: Survey) -> Iterator[str]:
+def lines_of(survey: Survey) -> Iterator[Line]:
+    """Yield a line for each row in which anything stands, then one for each text beside a table."""
     for row in survey.rows():
-        cells = sorted(_cells(row))
+        cells = tuple(sorted((name, content) for name, (content, _) in cells_of(row).items()))
         if cells:
-            yield "\x1e".join([row.key, *cells])
+            yield Line(row.key or row.definition.key, _text(row.called), cells)
     for value in (*survey.stray, *survey.damage):
         if not value.formula and value.typed.strip():
-            yield f"beside\x1f{_text(value.typed)}"
+            yield Line(BESIDE, "", (("", _text(value.typed)),))
 
 
-def _cells(row: Row) -> Iterator[str]:
-    for name, value in row.values.items():
-        if value.value is not None:
-            yield f"{name}\x1f{_canonical(value.value)}"
-        elif value.answered:
-            yield f"{name}\x1f{_without_value(value)}"
+def cells_of(row: Row) -> dict[str, tuple[str, Value[Any]]]:
+    """Return what each cell of a row says, however it is spelled, with the cell; blank ones left out."""
+    said = {
+        name: (_content(value), value)
+        for name, value in row.values.items()
+        if value.outcome is not Outcome.BLANK
+    }
     for heading, value in row.extra.items():
         if value.typed.strip():
-            yield f"own {spelling(heading)}\x1f{_text(value.typed)}"
+            said[f"own {spelling(heading)}"] = (_text(value.typed), value)
+    return said
 
 
-def _without_value(value: Value[Any]) -> str:
-    """Return what was answered instead of a value, however the program that saved it spells it."""
-    said = value.outcome.value
-    return f"{said}\x1f{_text(value.typed)}" if value.outcome is Outcome.UNREADABLE else said
+def _content(value: Value[Any]) -> str:
+    """Return what was answered, however the program that saved it spells it."""
+    if value.outcome is Outcome.VALUE:
+        read = _canonical(value.value)
+        return f"{read} (typed: {_text(value.typed)})" if value.note else read
+    if value.outcome is Outcome.UNREADABLE:
+        return f"{_text(value.typed)} (not readable)"
+    return "N/V" if value.outcome is Outcome.NOT_VISIBLE else "N/A"
 
 
 @lru_cache(maxsize=65536, typed=True)

@@ -56,7 +56,7 @@ class Survey:
     about what could not be read, each with its sheet and cell. What stands outside the
     tables is kept too: `stray` (notes beside and totals below a table), `titles` (above it),
     `other_sheets` (whole sheets that are no table, by name). `notes` are sentences about how
-    the file was read.
+    the file was read. `number` tells this survey from every other, "" where the file has none.
     """
 
     path: Path
@@ -71,6 +71,7 @@ class Survey:
     other_sheets: dict[str, list[Value[Any]]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
     pictures: list[Picture] = field(default_factory=list)
+    number: str = ""
 
     def has_picture(self, row: Row) -> bool:
         """Whether a picture was pasted on the row, over the cells or into one."""

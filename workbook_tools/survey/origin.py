@@ -1,13 +1,18 @@
-"""Which template a survey workbook was made from.
+"""Which template a survey workbook was made from, and which survey it is.
 
     template_of(workbook, given)   the Template to read it with, and sentences about the choice
     stated_template(workbook)      what the workbook itself says: (layout, template name)
+    number_of(workbook)            the number by which one survey is told from every other
+    draw_number()                  a new one
     refuse_another_kind(workbook)  a review or a client schedule is no survey
     another_kind(workbook)         which of the two it says it is
     SCHEMA                         the number of the layout that this version writes and reads
 
 The workbook says it twice, since some programs drop the one and people delete the other:
-in the property `workbook-schema` and in a visible cell, both reading "survey 1 office".
+in the property `workbook-schema` and in a visible cell, both reading "survey 1 office". So it does
+with the number of the survey: in the property `survey-number`, and in the cell below that one. Of the
+two the cell counts, since it survives every program that we have tried: a workbook saved under
+another name, or by another program, stays the same survey.
 """
 
 from __future__ import annotations
@@ -20,10 +25,15 @@ from workbook_tools.definitions.stock import stock_path
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Workbook
 
-__all__ = ["PROPERTY", "SCHEMA", "another_kind", "refuse_another_kind", "stated_template", "template_of"]
+__all__ = ["NUMBER_PROPERTY", "PROPERTY", "SCHEMA", "another_kind", "draw_number", "number_in_words", "number_of",
+           "refuse_another_kind", "stated_template", "template_of"]  # fmt: skip
 
 SCHEMA = 1
 PROPERTY = "workbook-schema"
+NUMBER_PROPERTY = "survey-number"
+_SIGNS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
+"""Digits and letters that nobody takes for another when reading a number aloud."""
+_NUMBERED = re.compile(r"\s*survey\s+number\s+([0-9A-Z]{4}(?:-[0-9A-Z]{4}){2})\s*", re.IGNORECASE)
 _STATED = re.compile(r"\s*survey\s+([0-9]{1,6})\s+(\S.{0,80}?)\s*", re.IGNORECASE)
 _ROWS_LOOKED_AT = 200
 _OTHER_KINDS = {"review ": "a review workbook", "client schedule ": "a client schedule"}
@@ -91,6 +101,33 @@ def stated_template(workbook: Workbook) -> tuple[int, str] | None:
         if found:
             return int(found[1]), found[2]
     return None
+
+
+def draw_number() -> str:
+    """Return a number for a new survey: twelve signs, drawn at random.
+
+    Examples
+    --------
+    >>> len(draw_number()), draw_number() == draw_number()
+    (14, False)
+    """
+    import secrets
+
+    return "-".join("".join(secrets.choice(_SIGNS) for _ in range(4)) for _ in range(3))
+
+
+def number_in_words(number: str) -> str:
+    """Return how a workbook says the number of its survey."""
+    return f"survey number {number}"
+
+
+def number_of(workbook: Workbook) -> str:
+    """Return the number that a survey workbook carries; "" where it carries none."""
+    for text in (*_visible(workbook), workbook.properties.get(NUMBER_PROPERTY, "")):
+        found = _NUMBERED.fullmatch(text)
+        if found:
+            return found[1].upper()
+    return ""
 
 
 def _visible(workbook: Workbook) -> list[str]:

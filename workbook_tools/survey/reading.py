@@ -30,7 +30,7 @@ from workbook_tools.survey.heading_words import WORKINGS, is_of_workings
 from workbook_tools.survey.headings import HEADING_ROWS, Grid, SheetFound, find_sheets
 from workbook_tools.survey.labels import read_labels
 from workbook_tools.survey.model import HeadingTaken, Survey
-from workbook_tools.survey.origin import refuse_another_kind, template_of
+from workbook_tools.survey.origin import number_of, refuse_another_kind, template_of
 from workbook_tools.survey.rows import Equipment, Job, Row
 from workbook_tools.survey.tables import as_value, column_readers, read_rows
 from workbook_tools.survey.typed_text import straight
@@ -116,6 +116,7 @@ class _Reader:
         if not any(self.template.by_key[key].layout == "table" for key in by_key):
             raise self._no_survey()
         survey.pictures = self.workbook.pictures
+        survey.number = number_of(self.workbook)
         if self.workbook.has_macros:
             survey.notes.append("The file carries macros; they were not run and not looked at.")
         for damage in self.workbook.damage:

@@ -11,6 +11,7 @@ Not here: which cell belongs to which column.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection
 from datetime import date, datetime, timedelta
 from typing import Any, NamedTuple
@@ -29,7 +30,7 @@ from workbook_tools.survey.typed_text import (
     straight,
 )
 from workbook_tools.survey.written_dates import read_date, what_was_typed
-from workbook_tools.survey.written_numbers import read_amount, read_count, read_year
+from workbook_tools.survey.written_numbers import NUMBER_WORDS, read_amount, read_count, read_year
 
 __all__ = ["ColumnReader", "Reading"]
 
@@ -53,7 +54,37 @@ _SEVERAL = ("tags", "photos", "items")
 _TICKS = {"✓": "yes", "✔": "yes", "☑": "yes", "✅": "yes", "✗": "no", "✘": "no", "❌": "no", "☐": "no"}
 LONGEST_ANSWER = 300  # characters; a number, a length or a voltage takes far fewer
 _FREE_TEXTS = (*_FREE, *_NAMES, *_SEVERAL)
+_COUNTED = frozenset(
+    (
+        *NUMBER_WORDS, "x", "ea", "each", "pc", "pcs", "piece", "pieces", "no", "nos", "unit", "units", "item", "items",
+        "place", "places", "time", "times", "motion", "motions", "move", "moves", "hand", "hands", "of", "the", "throw",
+        "throws", "handle", "handles", "switch", "switches", "breaker", "breakers", "in", "all", "total", "only",
+    )
+)  # fmt: skip
+_PHASES_AND_WIRES = frozenset(
+    (
+        *NUMBER_WORDS, "single", "split", "ph", "phs", "phase", "phases", "p", "pole", "poles", "w", "wire", "wires", "g",
+        "gnd", "ground", "n", "neutral", "plus", "and", "with", "hz", "φ", "ϕ",
+    )
+)  # fmt: skip
+_OF_A_VOLTAGE = _PHASES_AND_WIRES | frozenset(
+    (
+        "v", "vac", "vdc", "volt", "volts", "voltage", "kv", "ac", "dc", "a", "amp", "amps", "ka", "kaic", "kva", "hertz",
+        "cycle", "cycles", "y", "wye", "star", "delta", "d", "δ", "high", "hi", "wild", "stinger", "red", "crazy", "leg", "legs", "corner",
+        "grounded", "ungrounded", "solidly", "resistance", "impedance", "high", "low", "hrg", "center", "centre", "tap",
+        "tapped", "mid", "midpoint", "open", "closed", "nominal", "nom", "system", "sys", "service", "line", "to", "l", "ll",
+        "ln", "lg", "x", "u", "ug", "or", "primary", "secondary", "pri", "sec", "of", "the", "b", "c", "earth", "earthed", "phs",
+    )
+)  # fmt: skip
 _FIRST_SERIAL, _LAST_SERIAL = 32874, 73050  # 1990 to 2099: the days a survey can have
+
+
+def _left_over(text: str, read: int | str, known: frozenset[str]) -> str:
+    """Return a sentence where a text holds words that say nothing about what was read: "2 HOT"."""
+    words = re.findall(r"[^\W\d_]+", text.casefold().replace("ø", "ph"))
+    if all(word in known for word in words):
+        return ""
+    return f"{text.strip()!r} was read as {read}; the rest of the text was not read"
 
 
 def _unreadable(why: str, *, unknown_choice: bool = False) -> Reading:
@@ -314,7 +345,9 @@ class ColumnReader:
 
     def _voltage(self, text: str) -> Reading:
         reading = read_voltage(text)
-        return _unreadable(reading.says) if reading.outcome == "not a voltage" else _value(text)
+        if reading.outcome == "not a voltage":
+            return _unreadable(reading.says)
+        return _value(text, _left_over(text, "a voltage", _OF_A_VOLTAGE))
 
     def _voltage_rating(self, text: str) -> Reading:
         try:
@@ -331,7 +364,7 @@ class ColumnReader:
     def _small_number(self, text: str, number: int | None, what: str) -> Reading:
         listed = self.vocabulary.names if self.vocabulary is not None else ()
         if number is not None and (not listed or str(number) in listed):
-            return _value(number)
+            return _value(number, _left_over(text, number, _PHASES_AND_WIRES))
         said = (
             f"{text!r} names no number of {what}"
             if number is None
@@ -350,9 +383,10 @@ class ColumnReader:
 
     def _count(self, text: str) -> Reading:
         try:
-            return _value(int(read_count(text).number))
+            number = int(read_count(text).number)
         except ValueError as error:
             return _unreadable(str(error))
+        return _value(number, _left_over(text, number, _COUNTED))
 
     def _year(self, text: str) -> Reading:
         try:

@@ -1,6 +1,6 @@
 """The sheets around the tables: Start here, Job and Lists.
 
-write_start(sheet, look, lists, filled, identity)   cautions, the steps, live progress
+write_start(sheet, look, lists, filled, said)       cautions, the steps, live progress, what the workbook is
 write_job(sheet, look, lists, filled, extra)        one answer beside each label
 write_lists(sheet, look, lists)                     choices and look-up tables
 progress_formulas(lists)                            {name: formula} of the progress lines
@@ -36,7 +36,7 @@ HOW_TO_ANSWER = (
 )
 
 
-def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, identity: str) -> None:
+def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, said: Sequence[str]) -> None:
     """Write the sheet that guides through the others."""
     template = lists.template
     sheet.hide_gridlines(2)
@@ -76,7 +76,9 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, identit
         sheet.write_string(line.row, 1, text, look.text)
         line.next(_height(text, GUIDE_WIDTH))
     line.skip()
-    sheet.write_string(line.row, 1, identity, look.small)
+    for text in said:
+        sheet.write_string(line.row, 1, text, look.small)
+        line.next(16)
     sheet.repeat_rows(0, 1)
     sheet.freeze_panes(2, 0)
     look.print_setup(sheet, template.by_key["start"].name, landscape=False)

@@ -21,7 +21,7 @@ from workbook_tools.filling import ExtraSheet
 from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.wording import OK, SHORT
 from workbook_tools.survey import Equipment
-from workbook_tools.survey.origin import PROPERTY, SCHEMA
+from workbook_tools.survey.origin import NUMBER_PROPERTY, PROPERTY, SCHEMA, number_in_words
 from workbook_tools.survey_workbook.front_sheets import write_job, write_lists, write_start
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, WORKINGS, Layout, Table
 from workbook_tools.survey_workbook.lists import Lists
@@ -59,6 +59,7 @@ def write_survey_workbook(
     *,
     extra_job: Sequence[tuple[str, str]] = (),
     extra_sheets: Sequence[ExtraSheet] = (),
+    number: str = "",
 ) -> None:
     """Write a survey workbook, blank or prefilled.
 
@@ -80,6 +81,8 @@ def write_survey_workbook(
         Lines of the Job sheet that the template has no label for.
     extra_sheets : sequence of ExtraSheet, optional
         Sheets of plain texts to put behind the workbook's own.
+    number : str, optional
+        What tells this survey from every other (`survey.origin.draw_number`).
     """
     tables = {key: list(entries) for key, entries in (tables or {}).items()}
     sizes = {
@@ -98,12 +101,16 @@ def write_survey_workbook(
         {"title": template.title, "company": template.firm.name, "comments": "Survey workbook"}
     )
     book.set_custom_property(PROPERTY, identity(template), "text")
+    said = [identity(template)]
+    if number:
+        said.append(number_in_words(number))
+        book.set_custom_property(NUMBER_PROPERTY, number_in_words(number), "text")
     book.set_size(2400, 1600)
     sheets = {sheet.key: book.add_worksheet(sheet.name, _Sheet) for sheet in template.sheets}
     for key, sheet in sheets.items():
         definition = template.by_key[key]
         if definition.layout == "guide":
-            write_start(sheet, look, lists, filled, identity(template))
+            write_start(sheet, look, lists, filled, said)
         elif definition.layout == "labels":
             write_job(sheet, look, lists, filled, extra_job)
         elif definition.layout == "lists":

@@ -1,0 +1,145 @@
+"""Whether a signature holds: for this survey, for everything that it covers, for what is delivered.
+
+    open_of_review(...)     what is open about a review, one sentence each
+    unmatched(...)          problems without a row in a review, and rows that match no problem
+
+Not here: what the answers come to (gate), what a seal is (review.seal).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from workbook_tools.definitions import spelling
+from workbook_tools.review import Review, Seal, answers_of, changes, open_of_signature, template_as_said
+from workbook_tools.review.columns import STATEMENT
+from workbook_tools.review.model import Entry
+from workbook_tools.review.seal import ANSWERS, PHOTOS
+from workbook_tools.rules.problems import Problem
+from workbook_tools.survey import Survey
+
+__all__ = ["NO_REVIEW", "open_of_review", "unmatched"]
+
+NO_REVIEW = (
+    "There is no review workbook: make it with check -o, answer and sign it, and name it with --review."
+)
+
+_MOST_TOLD = 12
+
+
+def open_of_review(
+    survey: Survey, review: Review, seal: Seal, *, today: date, without_photos: bool = False
+) -> list[str]:
+    """Return what is open about one review: what has changed since it was made, and its signature.
+
+    Parameters
+    ----------
+    survey : Survey
+        As it is now.
+    review : Review
+        As read.
+    seal : Seal
+        Of what is there now.
+    today : date
+        The day of the delivery.
+    without_photos : bool, optional
+        Whether photos are not delivered: then they are not compared.
+    """
+    now = seal.with_answers(answers_of(review))
+    changed = changes(review.seal, now, survey, (PHOTOS,) if without_photos else ())
+    signed = review.sign_off
+    said = []
+    if changed:
+        said.append(_what_changed(survey, review, changed))
+    inspected = survey.job.inspection_date.value
+    said += open_of_signature(review.name, signed.reviewer, signed.date, inspected, today)
+    if spelling(signed.statement) != spelling(STATEMENT):
+        was = "was taken away" if not signed.statement.strip() else "was changed"
+        said.append(
+            f"The statement on the sheet Sign-off of {review.name} {was}: run check again with -o {review.name}, which "
+            "puts it back, and sign again."
+        )
+    return said
+
+
+def _what_changed(survey: Survey, review: Review, changed: Sequence[str]) -> str:
+    here, there = template_as_said(survey.template), review.template
+    if there and there not in (here, survey.template.name):
+        return (
+            f"{review.name} was made with the template {there}, and {survey.path.name} was read with the template {here}: "
+            f"name the template of the review with --template{_file_in(there)}."
+        )
+    signed = review.sign_off
+    since = (
+        f"the sign-off ({signed.reviewer}, {signed.date}), which no longer holds"
+        if signed.is_signed
+        else f"{review.name} was made from it"
+    )
+    more = f" And {len(changed) - _MOST_TOLD} more." if len(changed) > _MOST_TOLD else ""
+    of_answers = all(line.startswith(f"{ANSWERS}:") for line in changed)
+    return (
+        f"{review.name if of_answers else survey.path.name} has changed since {since}. {' '.join(changed[:_MOST_TOLD])}{more} Run check again with "
+        f"-o {review.name} (the answers are carried over), look at what is new, and sign again."
+    )
+
+
+def _file_in(said: str) -> str:
+    """Return the file or the name of a template as it is given to --template, a space before it."""
+    name, bracket, file = said.partition(" (")
+    word = file.removesuffix(")") if bracket else name
+    return f' "{word}"' if " " in word else f" {word}"
+
+
+def unmatched(problems: Sequence[Problem], review: Review, not_looked_for: Iterable[str] = ()) -> list[str]:
+    """Return what of a review and a survey does not match: one sentence for each kind.
+
+    Parameters
+    ----------
+    problems : sequence of Problem
+        What was found now.
+    review : Review
+        With its rows.
+    not_looked_for : iterable of str
+        Rules that did not look this time (photos that are not delivered); their rows stand for nothing.
+    """
+    said = []
+    matched: set[int] = set()
+    lost = []
+    for problem in problems:
+        entries = review.answers_to(problem)
+        matched |= {id(entry) for entry in entries}
+        if not entries:
+            lost.append(problem)
+        elif len({entry.answer for entry in entries}) > 1 and _is_one_cell(problem, entries):
+            places = " and ".join(entry.place for entry in entries)
+            said.append(
+                f"{places} of {review.name} answer the same problem differently: keep one of the rows."
+            )
+    if lost:
+        named = ", ".join(f"{p.place} ({p.subject or p.rule})" for p in lost[:6])
+        more = f" and {len(lost) - 6} more" if len(lost) > 6 else ""
+        are = (
+            "One problem that was found is" if len(lost) == 1 else f"{len(lost)} problems that were found are"
+        )
+        said.append(
+            f"{are} not in {review.name}: {named}{more}. Run check again with -o, answer, and sign again."
+        )
+    quiet = set(not_looked_for)
+    strangers = [e for e in review.entries if id(e) not in matched and e.problem.rule not in quiet]
+    if strangers:
+        rows = ", ".join(
+            entry.place.rpartition("!")[2].lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ") for entry in strangers
+        )
+        what = "row of {} matches" if len(strangers) == 1 else "rows of {} match"
+        if any(any(entry.answer) for entry in strangers):
+            what = "answer of {} matches" if len(strangers) == 1 else "answers of {} match"
+        said.append(
+            f"{len(strangers)} {what.format(review.name)} no problem: {'row' if len(strangers) == 1 else 'rows'} {rows}. "
+            "Take them out, or run check again with -o."
+        )
+    return list(dict.fromkeys(said))
+
+
+def _is_one_cell(problem: Problem, entries: Sequence[Entry]) -> bool:
+    return all((e.problem.sheet, e.problem.cell) == (problem.sheet, problem.cell) for e in entries)

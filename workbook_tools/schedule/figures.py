@@ -112,7 +112,9 @@ def _clearance(
     facts = assessment.clearance(row)
     equipment = facts.equipment
     inspected = equipment is None or assessment.is_in_scope(equipment)
-    compare = inspected and equipment is not None and (facts.worked_on_live or bool(verdict.sent))
+    # Little room around what is seldom worked on while live is short of nothing until somebody says so.
+    asked = not facts.worked_on_live and any(not one.enough for one in facts.compared.values())
+    compare = inspected and equipment is not None and (not asked or bool(verdict.sent))
     measured = {
         length: _measured(
             row[length],

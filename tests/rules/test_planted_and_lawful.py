@@ -403,6 +403,17 @@ def test_a_finding_about_a_door_is_held_against_what_was_recorded_of_it():
     assert "Door opens out reads Yes at Rooms!G5 and Door hardware reads Panic hardware" in problem.message
 
 
+@pytest.mark.parametrize(
+    ("kind", "contradicted"), [("Panelboard", True), ("PV inverter", False), ("Battery system", False)]
+)
+def test_no_alert_contradicts_live_metal_only_where_a_tester_would_find_it(kind: str, contradicted: bool):
+    said = as_typed(
+        equipment=[{"tag": "A-1", "kind": kind, **QUIET}],
+        findings=[{"subject": "A-1", "finding": "Metal enclosure shows voltage on a non-contact tester"}],
+    )
+    assert bool(problems_of("finding-disagrees", said)) == contradicted
+
+
 def test_a_main_is_held_to_the_standard_ratings_beside_its_bus():
     rows = units({**RP1, **MCB, "main_or_fuse_a": "215"}, {**RP1, "tag": "RP-2", "main_or_fuse_a": "150"})
     assert cells_of("rating-not-standard", rows) == ["Equipment!R5"]

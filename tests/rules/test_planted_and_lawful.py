@@ -346,6 +346,8 @@ def test_a_fault_is_found_at_its_cell_and_a_lawful_installation_is_not_one(case:
         (TOGETHER, side_by_side(("40", "40"), ("800", "800"), entrances="N/V"), ["Entrances of Main"]),
         (TOGETHER, side_by_side(("40", "N/V"), ("800", "800")), ["Equipment width of SD-2"]),
         (TOGETHER, side_by_side(("40", "40"), ("800", "")), ["Rating (A) of SD-2"]),
+        (TOGETHER, side_by_side(("40", "40"), ("800", "9000")), []),
+        (TOGETHER, side_by_side(("40", "900"), ("800", "800")), []),
         (TOGETHER, side_by_side(("20", "20"), ("800", "")), []),
         (TOGETHER, side_by_side(("40", ""), ("400", "400")), []),
         (SLASH, units({**DP, "voltage_rating": "480Y/277"}), ["Voltage"]),

@@ -138,6 +138,7 @@ SERVICE = [
     Case(AFC, "could not be seen", "the limits say so", units({**SD, "available_fault_ka": "N/V"})),
     Case(AFC, "another code that does not ask", "29 CFR 1910.303, from memory", units(SD, code_profile="osha-1910")),
     Case(AFC, "said in words", "common practice", units({**SD, "remarks": "Fault current label by the utility, unreadable"})),
+    Case(AFC, "behind a locked door", "the limits say so", in_room(SD, access="Locked")),
     Case(AFC, "no service in the list", "110.24(A), seen", units(DP)),
     Case(OVER, "a low rating", "110.9, seen", units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "22"}), "L5"),
     Case(OVER, "a rating of just as much", "110.9, seen", units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "42"})),

@@ -45,6 +45,7 @@ COPIED = ("workbook_tools", "templates", "tests", "pyproject.toml")
 TESTS = (
     "tests/rules/test_catalogue.py::test_the_catalogue_page_is_what_the_rules_say",
     "tests/rules/test_golden_problems.py",
+    "tests/rules/test_planted_and_lawful.py",
     "tests/rules/test_seeded_faults.py",
     "tests/rules/test_blanks_are_no_pass.py",
     "tests/rules/test_one_problem_one_rule.py",

@@ -22,6 +22,8 @@ WORDS = (
     "42", "3'-6\"", "914", "1e9", "-5", "99999999999", "480Y/277", "120/240", "208", "480", "13.2 kV", "75", "Transformer",
     "Service disconnect", "Panelboard", "Lift controller", "Entered", "Locked", "Clear", "Grounded", "Pipe; Duct", "Yes",
     "No", "ALERTED", "Open knockout", "Working depth too small", "2026-09-16", "QS.jpg", "nec-2014", "osha-1910", "Main",
+    "Main lugs", "Main breaker", "Fused switch", "480 corner grounded", "480 delta", "240", "600", "1600", "Lever or knob", "Switchboard",
+    "Enclosed circuit breaker", "Battery system", "No alert", "Men's restroom", "Stair 2", "handle at 84 in", "40 in", "22400", "1965",
 )  # fmt: skip
 TEXTS = st.one_of(st.sampled_from(WORDS), st.text(max_size=12))
 

@@ -138,6 +138,7 @@ SERVICE = [
     Case(AFC, "could not be seen", "the limits say so", units({**SD, "available_fault_ka": "N/V"})),
     Case(AFC, "another code that does not ask", "29 CFR 1910.303, from memory", units(SD, code_profile="osha-1910")),
     Case(AFC, "said in words", "common practice", units({**SD, "remarks": "Fault current label by the utility, unreadable"})),
+    Case(AFC, "behind a locked door", "the limits say so", in_room(SD, access="Locked")),
     Case(AFC, "no service in the list", "110.24(A), seen", units(DP)),
     Case(OVER, "a low rating", "110.9, seen", units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "22"}), "L5"),
     Case(OVER, "a rating of just as much", "110.9, seen", units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "42"})),
@@ -346,6 +347,8 @@ def test_a_fault_is_found_at_its_cell_and_a_lawful_installation_is_not_one(case:
         (TOGETHER, side_by_side(("40", "40"), ("800", "800"), entrances="N/V"), ["Entrances of Main"]),
         (TOGETHER, side_by_side(("40", "N/V"), ("800", "800")), ["Equipment width of SD-2"]),
         (TOGETHER, side_by_side(("40", "40"), ("800", "")), ["Rating (A) of SD-2"]),
+        (TOGETHER, side_by_side(("40", "40"), ("800", "9000")), []),
+        (TOGETHER, side_by_side(("40", "900"), ("800", "800")), []),
         (TOGETHER, side_by_side(("20", "20"), ("800", "")), []),
         (TOGETHER, side_by_side(("40", ""), ("400", "400")), []),
         (SLASH, units({**DP, "voltage_rating": "480Y/277"}), ["Voltage"]),
@@ -401,6 +404,17 @@ def test_a_finding_about_a_door_is_held_against_what_was_recorded_of_it():
     )
     (problem,) = problems_of("finding-disagrees", said)
     assert "Door opens out reads Yes at Rooms!G5 and Door hardware reads Panic hardware" in problem.message
+
+
+@pytest.mark.parametrize(
+    ("kind", "contradicted"), [("Panelboard", True), ("PV inverter", False), ("Battery system", False)]
+)
+def test_no_alert_contradicts_live_metal_only_where_a_tester_would_find_it(kind: str, contradicted: bool):
+    said = as_typed(
+        equipment=[{"tag": "A-1", "kind": kind, **QUIET}],
+        findings=[{"subject": "A-1", "finding": "Metal enclosure shows voltage on a non-contact tester"}],
+    )
+    assert bool(problems_of("finding-disagrees", said)) == contradicted
 
 
 def test_a_main_is_held_to_the_standard_ratings_beside_its_bus():

@@ -190,6 +190,8 @@ def _equipment(pick: random.Random, tag: str, tags: list[str]) -> dict[str, str]
         "wires": pick.choice(_WIRES),
         "maker": pick.choice(["Marlowe", "N/V", ""]),
         "hand_motions": pick.choice(["", "1", "N/V"]),
+        "main_or_fuse_a": pick.choice(["", "", "150", "N/V"]),
+        "voltage_rating": pick.choice(["", "", "600", "480Y/277", "six hundred"]),
     }
 
 

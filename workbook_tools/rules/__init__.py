@@ -42,6 +42,7 @@ _ORDER = (
     "Clearances",
     "Clear spaces",
     "Ways out",
+    "Ways out beside a service",
     "Doors of rooms",
     "Where equipment stands",
     "Handles",

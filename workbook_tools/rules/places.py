@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
@@ -52,26 +53,29 @@ _NOT_THERE = re.compile(
 _GUESTS = re.compile(r"hotel|motel|residential|apartment|dwelling|dormitor|guest", re.IGNORECASE)
 
 
+@lru_cache(maxsize=4096)
+def _kind_of_place(room: str) -> str:
+    """Return what the name of a room says of it: "clothes", "steps", "bath", or "" for nothing."""
+    if _BESIDE.search(room):
+        return ""
+    kinds = (("clothes", _CLOTHES), ("steps", _STEPS), ("bath", _BATH))
+    return next((kind for kind, words in kinds if words.search(room)), "")
+
+
 def panel_in_unsuitable_room(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look at the names of the rooms in which overcurrent devices stand."""
+    rule = PANEL_IN_UNSUITABLE_ROOM
     for row in assessment.survey.equipment:
-        room = row.room.value
-        if (
-            room is None
-            or not _holds_overcurrent_devices(row)
-            or _BESIDE.search(room)
-            or says(assessment, _NOT_THERE, row)
-        ):
-            continue
-        asked = _asked_about(assessment, row, room)
-        if asked and not found_already(assessment, PANEL_IN_UNSUITABLE_ROOM.slug, row):
+        kind = _kind_of_place(row.room.value or "")
+        asked = _asked_about(assessment, row, kind) if kind and _holds_overcurrent_devices(row) else None
+        if asked and not says(assessment, _NOT_THERE, row) and not found_already(assessment, rule.slug, row):
             place, cited = asked
-            yield PANEL_IN_UNSUITABLE_ROOM.problem(
+            yield rule.problem(
                 row,
                 row.room,
-                f"{row.called} is recorded in {room}: does it stand {place}? The code keeps overcurrent devices out of there "
-                f"({cited}).",
-                phrase=f"recorded in {room}; whether it stands {place} is not settled",
+                f"{row.called} is recorded in {row.room.said}: does it stand {place}? The code keeps overcurrent devices out of "
+                f"there ({cited}).",
+                phrase=f"recorded in {row.room.said}; whether it stands {place} is not settled",
                 expected="Another room, or in Remarks where exactly it stands",
             )
 
@@ -83,15 +87,13 @@ def _holds_overcurrent_devices(row: Equipment) -> bool:
     )
 
 
-def _asked_about(assessment: Assessment, row: Equipment, room: str) -> tuple[str, str] | None:
+def _asked_about(assessment: Assessment, row: Equipment, kind: str) -> tuple[str, str] | None:
     """Return where the equipment may stand, and the section against it; None where nothing is asked."""
     by = edition(assessment)
-    if _CLOTHES.search(room):
+    if kind == "clothes":
         return "among clothes or linen", f"{by} 240.24(D)"
-    if _STEPS.search(room):
+    if kind == "steps":
         return "over the steps", f"{by} 240.24(F)"
-    if not _BATH.search(room):
-        return None
     anywhere = assessment.profile.any_bathroom
     if row.stock_kind == "Service disconnect":
         return "in a bathroom", f"{by} 230.70(A)(2)"

@@ -3,7 +3,6 @@
     available-fault-current-not-posted    none is recorded at the service, or not its date
     posted-fault-current-over-rating      the posted fault current exceeds the marked rating
     mains-in-one-enclosure                two to six mains of a service in one enclosure
-    combined-entrance-check               the disconnects of one service, together large
     source-sign-not-recorded              a generator or photovoltaics, and no word of a sign
 
 Not here: hand motions and ground-fault protection (service).
@@ -13,18 +12,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Any
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
-from workbook_tools.electrical import Length, entrances_needed
 from workbook_tools.rules.client import Condition, Limit, Trade
 from workbook_tools.rules.in_words import edition, section
-from workbook_tools.rules.plain_english import in_words, listed, plural
+from workbook_tools.rules.plain_english import in_words, listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.rules.written import found_already, says
-from workbook_tools.survey import Clearance, Equipment, Outcome, Room, Row, Value
+from workbook_tools.survey import Equipment, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
 
@@ -120,81 +117,6 @@ def mains_in_one_enclosure(assessment: Assessment) -> Iterator[Problem | NotChec
             )
 
 
-def combined_entrance_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for services whose disconnects are large together, in a room with fewer entrances than that needs."""
-    rule, profile, asked = (
-        COMBINED_ENTRANCE_CHECK,
-        assessment.profile,
-        assessment.profile.combined_service_entrances,
-    )
-    if asked is None or not asked.may_hold(assessment.year_built):
-        return
-    for name, rows in assessment.supply.services.items():
-        room = assessment.survey.room(rows[0].room.value)
-        together = len(rows) > 1 and all(assessment.survey.room(row.room.value) is room for row in rows)
-        measured = [
-            (row, found[0]) for row in rows if (found := assessment.survey.clearances_of(row.tag.value))
-        ]
-        if room is None or not together or len(measured) < len(rows):
-            continue
-        amps = [row.rating_a.value for row, _clearance in measured if assessment.is_plausible(row.rating_a)]
-        widths = [_inches(assessment, clearance) for _row, clearance in measured]
-        known_amps, known_widths = (
-            [one for one in amps if one is not None],
-            [one for one in widths if one is not None],
-        )
-        counted, first = room.entrances.value, measured[0][1]
-        all_amps, all_widths = sum(known_amps), Length(sum(known_widths), "in")
-        unknown = _unknown(measured, widths) if len(known_amps) + len(known_widths) < 2 * len(rows) else None
-        if unknown is not None:
-            small = len(known_amps) == len(rows) and all_amps < profile.large_amperes
-            narrow = (
-                len(known_widths) == len(rows)
-                and entrances_needed(profile, profile.large_amperes, all_widths) < 2
-            )
-            if not small and not narrow:
-                yield rule.not_checked(first, *unknown)
-            continue
-        each = [
-            entrances_needed(profile, one, Length(width, "in"))
-            for one, width in zip(known_amps, known_widths, strict=True)
-        ]
-        needed = entrances_needed(profile, all_amps, all_widths)
-        if needed < 2 or max(each) >= 2:
-            continue  # what is large by itself is second-entrance-check's
-        if counted is None:
-            yield from rule.ask(first, room)
-        elif counted < needed:
-            tags = listed([row.called for row in rows])
-            yield rule.problem(
-                first,
-                first.equipment_width,
-                f"{tags}, the disconnects of {name or 'one service'}, are {all_amps:g} A and {all_widths.inches:g} in wide "
-                f"together. Since the {asked.since} edition they count as one: {profile.large_amperes:g} A or more and over "
-                f"{profile.large_wider_than.inches:g} in wide asks for an entrance at each end of the working space; "
-                f"{room.called} has {plural(counted, 'entrance')} ({section(assessment, asked.section, asked.basis)}).",
-                phrase=f"{'only one way' if counted == 1 else 'no way'} out recorded from a room whose service disconnects are large together",
-                expected=f"{room.entrances.heading} {needed}, or one of the two exceptions",
-            )
-
-
-def _inches(assessment: Assessment, row: Clearance) -> float | None:
-    width = row.equipment_width.value
-    return width.inches if width is not None and assessment.is_reliable(row.equipment_width) else None
-
-
-def _unknown(
-    measured: list[tuple[Equipment, Clearance]], widths: list[float | None]
-) -> tuple[Value[Any], Row] | None:
-    """Return the first rating or width that is not known, with its row."""
-    for (row, clearance), width in zip(measured, widths, strict=True):
-        if row.rating_a.value is None:
-            return row.rating_a, row
-        if width is None:
-            return clearance.equipment_width, clearance
-    return None
-
-
 def source_sign_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for on-site sources without a word of a sign at the service; said once."""
     sources = [
@@ -279,40 +201,6 @@ MAINS_IN_ONE_ENCLOSURE = Rule(
     passes=as_typed(job={"code_profile": "nec-2017"}, equipment=[{**_SD1, "hand_motions": "4"}]),
 )
 
-_SIDE_BY_SIDE = {"kind": "Service disconnect", "fed_from": "Utility", "room": "Main electrical room"}
-_PAIR = [
-    {"tag": "SD-1", **_SIDE_BY_SIDE, "rating_a": "800"},
-    {"tag": "SD-2", **_SIDE_BY_SIDE, "rating_a": "800"},
-]
-_WIDE = [{"tag": "SD-1", "equipment_width": "40"}, {"tag": "SD-2", "equipment_width": "40"}]
-
-COMBINED_ENTRANCE_CHECK = Rule(
-    slug="combined-entrance-check",
-    class_="confirm",
-    subject="Clearances",
-    what="The service disconnects of one room are together 1200 A or more and over 6 ft wide, and it has fewer than two "
-    "entrances.",
-    why="A flash can cut off the only way out.",
-    mend="Count the ways out again. One is enough where the way out is unobstructed, or where the depth is doubled and the "
-    "door is far enough from the equipment: confirm which. If neither holds, record a finding.",
-    source="NFPA 70 110.26(C)(2)",
-    needs=(Room.entrances, Equipment.rating_a, Clearance.equipment_width),
-    client=Condition(
-        do="Have a licensed electrical engineer and the local authority look at the ways out.",
-        trade=Trade.ENGINEER,
-        why="A flash at the equipment can cut off the only way out.",
-        in_short="too few ways out recorded",
-    ),
-    compares="Ways out of rooms with several service disconnects",
-    check=combined_entrance_check,
-    fires=as_typed(
-        rooms=[{"room": "Main electrical room", "entrances": "1"}], equipment=_PAIR, clearances=_WIDE
-    ),
-    passes=as_typed(
-        rooms=[{"room": "Main electrical room", "entrances": "2"}], equipment=_PAIR, clearances=_WIDE
-    ),
-)
-
 SOURCE_SIGN_NOT_RECORDED = Rule(
     slug="source-sign-not-recorded",
     class_="note",
@@ -337,6 +225,5 @@ RULES = (
     AVAILABLE_FAULT_CURRENT_NOT_POSTED,
     POSTED_FAULT_CURRENT_OVER_RATING,
     MAINS_IN_ONE_ENCLOSURE,
-    COMBINED_ENTRANCE_CHECK,
     SOURCE_SIGN_NOT_RECORDED,
 )

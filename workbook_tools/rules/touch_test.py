@@ -52,6 +52,19 @@ def touch_test_alerted(assessment: Assessment) -> Iterator[Problem | NotChecked]
             )
 
 
+def _quiet(assessment: Assessment, tag: str) -> str:
+    """Say where no alert was recorded, on equipment whose silence says something."""
+    rows = assessment.survey.tagged(tag)
+    blind = any(_may_hold_direct_current(assessment, row) for row in rows)
+    return "" if blind else recorded(Equipment.touch_test, "No alert")(assessment, tag)
+
+
+def _may_hold_direct_current(assessment: Assessment, row: Equipment) -> bool:
+    return row.stock_kind in DIRECT_CURRENT or any(
+        source.outside and plain(source.name).startswith("pv") for source in assessment.supply.sources(row)
+    )
+
+
 DIRECT_CURRENT = ("PV inverter", "PV disconnect", "Battery system")
 """Kinds in which direct current may stand; an alternating-current detector stays silent on it."""
 
@@ -61,11 +74,7 @@ _ALTERNATING_ONLY = re.compile(r"\bAC\b|alternating", re.IGNORECASE)
 def touch_test_blind_to_direct_current(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for No alert on equipment that may hold direct current."""
     for row in assessment.survey.equipment:
-        may_be_direct = row.stock_kind in DIRECT_CURRENT or any(
-            source.outside and plain(source.name).startswith("pv")
-            for source in assessment.supply.sources(row)
-        )
-        if row.touch_test.value != "No alert" or not may_be_direct:
+        if row.touch_test.value != "No alert" or not _may_hold_direct_current(assessment, row):
             continue
         # An alternating-current disconnect of a PV system says so in its voltage: 480 with phases and wires does not.
         if row.stock_kind == "PV disconnect" and says(assessment, _ALTERNATING_ONLY, row):
@@ -109,7 +118,7 @@ TOUCH_TEST_ALERTED = Rule(
         do="Keep people away from it and have a licensed electrician look at it at once.",
         may_be_live=True,
     ),
-    fine=recorded(Equipment.touch_test, "No alert"),
+    fine=_quiet,
     check=touch_test_alerted,
     fires=as_typed(equipment=[{"tag": "RP-4", "touch_test": "alert"}]),
     passes=as_typed(equipment=[{"tag": "RP-4", "touch_test": "No alert"}]),

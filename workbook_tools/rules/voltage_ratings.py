@@ -32,6 +32,7 @@ _GROUND_DETECTOR = re.compile(
     r"|grounded[\s-]*(?:b\b|phase|leg|wye|y\b)|solidly",
     re.IGNORECASE,
 )
+_GROUNDING_SAID = re.compile(r"corner|\bcg\b|ground|delta|Δ|∆|floating", re.IGNORECASE)
 _DELTA_SAID = re.compile(r"delta|Δ|∆|ungrounded|floating", re.IGNORECASE)
 
 WITH_BREAKERS = (
@@ -102,48 +103,51 @@ def _where_it_begins(assessment: Assessment, row: Equipment) -> str | None:
 
 def slash_rating_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare slash ratings with the volts to ground; where a system is said to be grounded otherwise, ask for the rating."""
-    rule = SLASH_RATING_CHECK
     for row in assessment.survey.equipment:
-        rating, system = row.voltage_rating.value, assessment.own_system(row)
-        if not assessment.is_in_scope(row) or row.stock_kind == "Transformer":
-            continue
-        if found_already(assessment, rule.slug, row):
-            continue
+        rating = row.voltage_rating.value
         if rating is None:
-            if (
-                system is None
-                or not _said_otherwise(assessment, row, system)
-                or row.stock_kind not in WITH_BREAKERS
-            ):
-                continue
-            if row.main_device.value == "Fused switch":
-                continue
-            if row.voltage_rating.outcome is not Outcome.BLANK:
-                yield from rule.unanswered(row, row.voltage_rating)
-                continue
-            yield rule.problem(
-                row,
-                row.voltage_rating,
-                f"{row.called} is {row.voltage.said}, where a breaker with a slash rating (480Y/277, 120/240) may not serve "
-                f"({edition(assessment)} 240.85); what it is marked for was not recorded.",
-                phrase=f"voltage rating not recorded on a {row.voltage.said} system, where slash-rated breakers may not serve",
-            )
-        elif rating.is_slash:
-            volts = assessment.equipment(row).volts_to_ground
-            if system is None or volts is None:
-                yield from rule.ask(row)
-            elif _serves(rating, volts) or _is_below(rating, system):
-                continue  # the second is voltage-rating-below-system's
-            elif not system.high_leg or row.stock_kind == "Enclosed circuit breaker":
-                # The placard of a high-leg board reads like a slash rating; only a lone breaker must be straight there.
-                yield rule.problem(
-                    row,
-                    row.voltage_rating,
-                    f"{row.called} is marked {rating}, for {rating.volts_to_ground:g} V to ground at most, and stands on a "
-                    f"system with {volts:g} V to ground as recorded ({edition(assessment)} 240.85).",
-                    phrase=f"marked {rating} on a system recorded with {volts:g} V to ground",
-                    expected=f"a straight rating of at least {system.line_volts} V, or another grounding of the system",
-                )
+            yield from _rating_unread(assessment, row)
+        elif rating.is_slash and row.stock_kind != "Transformer" and assessment.is_in_scope(row):
+            yield from _slash_marked(assessment, row, rating)
+
+
+def _rating_unread(assessment: Assessment, row: Equipment) -> Iterator[Problem | NotChecked]:
+    rule = SLASH_RATING_CHECK
+    if row.stock_kind not in WITH_BREAKERS or row.main_device.value == "Fused switch":
+        return
+    if not _said_otherwise(assessment, row) or found_already(assessment, rule.slug, row):
+        return
+    if row.voltage_rating.outcome is not Outcome.BLANK:
+        yield from rule.unanswered(row, row.voltage_rating)
+        return
+    yield rule.problem(
+        row,
+        row.voltage_rating,
+        f"{row.called} is {row.voltage.said}, where a breaker with a slash rating (480Y/277, 120/240) may not serve "
+        f"({edition(assessment)} 240.85); what it is marked for was not recorded.",
+        phrase=f"voltage rating not recorded on a {row.voltage.said} system, where slash-rated breakers may not serve",
+    )
+
+
+def _slash_marked(
+    assessment: Assessment, row: Equipment, rating: VoltageRating
+) -> Iterator[Problem | NotChecked]:
+    rule, system = SLASH_RATING_CHECK, assessment.own_system(row)
+    volts = assessment.equipment(row).volts_to_ground
+    if system is None or volts is None:
+        yield from rule.ask(row)
+    elif _serves(rating, volts) or _is_below(rating, system) or found_already(assessment, rule.slug, row):
+        return  # the second is voltage-rating-below-system's
+    elif not system.high_leg or row.stock_kind == "Enclosed circuit breaker":
+        # The placard of a high-leg board reads like a slash rating; only a lone breaker must be straight there.
+        yield rule.problem(
+            row,
+            row.voltage_rating,
+            f"{row.called} is marked {rating}, for {rating.volts_to_ground:g} V to ground at most, and stands on a "
+            f"system with {volts:g} V to ground as recorded ({edition(assessment)} 240.85).",
+            phrase=f"marked {rating} on a system recorded with {volts:g} V to ground",
+            expected=f"a straight rating of at least {system.line_volts} V, or another grounding of the system",
+        )
 
 
 def _serves(rating: VoltageRating, volts_to_ground: float) -> bool:
@@ -155,11 +159,13 @@ def _is_below(rating: VoltageRating, system: VoltageSystem) -> bool:
     return nominal_class(rating.line_volts) < nominal_class(system.line_volts)
 
 
-def _said_otherwise(assessment: Assessment, row: Equipment, system: VoltageSystem) -> bool:
+def _said_otherwise(assessment: Assessment, row: Equipment) -> bool:
     """Whether the voltage says in words that a corner is grounded, or nothing: a delta of three wires is one of both."""
-    if "one corner" in system.grounding:
-        return True
-    volts = assessment.equipment(row).volts_to_ground
+    if not _GROUNDING_SAID.search(row.voltage.typed):
+        return False
+    system, volts = assessment.own_system(row), assessment.equipment(row).volts_to_ground
+    if system is None or "one corner" in system.grounding:
+        return system is not None
     bare = not system.has_neutral and volts is not None and volts >= system.line_volts
     return bare and _DELTA_SAID.search(row.voltage.typed) is not None
 

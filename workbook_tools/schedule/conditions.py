@@ -196,7 +196,7 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
     if isinstance(row, Equipment):
         rows, where = (row,), place(row)
     elif isinstance(row, Room):
-        rows, where = (row,), row.called
+        rows, where = (row,), row.with_level
     else:
         rows, where = _subject(checked.survey, row.called)
     phrase = client_reads.phrase(problem)

@@ -1,6 +1,6 @@
 """How the values of one piece of equipment read on paper.
 
-    rating(row, assessment)        "400 A", "75 kVA", "not visible"
+    rating(row, assessment)        "400 A", "400 A, main 225 A", "75 kVA", "not visible"
     voltage(row, assessment)       "480Y/277 V", "480 to 208Y/120 V"
     phase_wires(row, assessment)   "3-phase, 4-wire"
     system_text(row, assessment)   "480Y/277 V, 3-phase, 4-wire"; "" where it is not known
@@ -91,8 +91,12 @@ def rating(row: Equipment, assessment: Assessment) -> str:
             return _NOT_RECORDED
         kva = plate.kva.value
         return answer(plate.kva, f"{kva:g} kVA" if kva is not None else None)
-    amps = row.rating_a.value
-    return answer(row.rating_a, f"{amps:g} A" if amps is not None else None)
+    amps, device = row.rating_a.value, row.main_or_fuse_a.value
+    said = answer(row.rating_a, f"{amps:g} A" if amps is not None else None)
+    if device is None or device == amps:
+        return said
+    named = "fuses" if row.main_device.value == "Fused switch" else "main"
+    return f"{said}, {named} {device:g} A"
 
 
 def voltage(row: Equipment, assessment: Assessment) -> str:

@@ -276,6 +276,11 @@ def _tenants(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
     tables["clearances"].append({**tables["clearances"][0], "tag": "SD-2"})
 
 
+def _older(job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    job |= {"code_profile": "osha-1910", "year_built": ""}
+    tables["clearances"][4] |= {"depth": "32"}
+
+
 def _pipe_over_the_service(job: dict[str, str], tables: Tables, _files: list[str]) -> None:
     job["code_profile"] = "nec-2020"
     tables["clearances"][0] |= {"items_above": "Pipe"}
@@ -369,6 +374,17 @@ FAULTS = (
     typed("touch-test-blind-to-direct-current", "equipment", "INV-1", "touch_test", "No alert"),
     typed("fed-from-unknown", "equipment", "RP-1", "fed_from", "T-11"),
     typed("supply-loop", "equipment", "MSB", "fed_from", "DP-1"),
+    typed(
+        "service-without-disconnect",
+        "equipment",
+        "MSB",
+        "fed_from",
+        "Utility",
+        found_at=("equipment", "MSB", "kind"),
+    ),
+    typed("service-disconnect-cannot-open", "equipment", "SD-1", "main_device", "Main lugs"),
+    typed("sources-not-kept-apart", "equipment", "MCC-1", "fed_from", "MSB; GEN-1"),
+    Fault("older-allowance-check", "job", 0, "year_built", _older),
     typed("supply-both-ways", "equipment", "MSB", "fed_from", "SD-1; DP-1"),
     typed("voltage-differs-from-source", "equipment", "MCC-1", "voltage", "600"),
     Fault("phase-exceeds-source", "equipment", _last("equipment"), "phase", _single_phase_source),

@@ -146,6 +146,7 @@ def test_what_is_measured_against_a_limit_says_its_tolerance(rule: Rule):
         "working-depth-short",
         "working-width-short",
         "working-height-short",
+        "older-allowance-check",
         "working-space-check",
         "front-projection-over",
         "front-projection-check",

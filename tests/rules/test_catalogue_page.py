@@ -60,7 +60,7 @@ Not checked without: Hand motions
 An example that it reports:
   Equipment: Tag = SD-1; Kind = Service disconnect; Fed from = Utility; Hand motions = 4
   Equipment: Tag = SD-2; Kind = Service disconnect; Fed from = Utility; Hand motions = 3
-  -> Shutting off Utility takes 7 motions of the hand (4 at SD-1 and 3 at SD-2); the code's figure is at most 6 (NFPA 70-2023 230.71).
+  -> Shutting off the service (Utility) takes 7 motions of the hand (4 at SD-1 and 3 at SD-2); the code's figure is at most 6 (NFPA 70-2023 230.71).
      The client reads: Seven motions of the hand shut off the service, where the code's figure is at most six. In an emergency the building may not be shut off in time, or not completely. Have a qualified electrical engineer study it, then repair by a licensed electrical contractor.
 One that passes:
   Equipment: Tag = SD-1; Kind = Service disconnect; Fed from = Utility; Hand motions = 4

@@ -252,6 +252,108 @@ CASES: dict[str, tuple[Typed, set[str], set[str]]] = {
                kva="50", secondary_v="120/240", phase="1", impedance_percent="3"),
         set(), set(),
     ),
+    # Each uncounted disconnect takes one motion at least: seven under every reading.
+    "six and one that was not counted": (
+        as_typed(job={"code_profile": "nec-2017"}, equipment=[{**SD, "tag": "SD-1", "hand_motions": "6"}, {**SD, "tag": "SD-2", "hand_motions": "N/V"}]),
+        {"hand-motions-over-six"}, set(),
+    ),
+    "seven disconnects of one tenant": (
+        as_typed(equipment=[{**row, "remarks": "Tenant A"} for row in tenants(7)]), {"hand-motions-over-six"}, set(),
+    ),
+    # One service has one voltage: 230.2(D), from memory.
+    "two voltages under one number": (
+        as_typed(job={"code_profile": "nec-2017"}, equipment=[{**SD, "tag": "SD-1", "hand_motions": "4"}, {**SD, "tag": "SD-2", "hand_motions": "4", **WYE_208}]),
+        set(), {"service-motions-check"},
+    ),
+    # 230.82(6): photovoltaics ahead of the service disconnect stand apart (from memory).
+    "six and a supply-side disconnect": (
+        as_typed(job={"code_profile": "nec-2017"}, equipment=[{**SD, "tag": "SD-1", "hand_motions": "6"}, {**SD, "tag": "SD-2", "remarks": "PV supply side disconnect"}]),
+        set(), set(),
+    ),
+    # 230.70 (NFPA70-2023).
+    "a panel on the utility beside a service disconnect": (
+        as_typed(equipment=[{**SD, "tag": "SD-1"}, P480]), set(), {"service-without-disconnect"},
+    ),
+    "a board ahead of its service disconnect": (
+        as_typed(equipment=[{**MSB, "fed_from": "Utility"}, {**SD, "tag": "SD-1", "fed_from": "MSB"}]), set(), set(),
+    ),
+    "a service disconnect of lugs": (
+        as_typed(equipment=[{**SD, "tag": "SD-1", "main_device": "Main lugs"}]), set(), {"service-disconnect-cannot-open"},
+    ),
+    # 702.5: what keeps a generator and the utility apart (from memory).
+    "a generator on the board of the service": (
+        as_typed(equipment=[{**SD, "tag": "SD-1"}, {**MSB, "fed_from": "SD-1; GEN-1"}, {"tag": "GEN-1", "kind": "Generator", **WYE_480}]),
+        set(), {"sources-not-kept-apart"},
+    ),
+    "a generator that runs in parallel": (
+        as_typed(equipment=[{**SD, "tag": "SD-1"}, {**MSB, "fed_from": "SD-1; GEN-1", "remarks": "paralleling gear"}, {"tag": "GEN-1", "kind": "Generator", **WYE_480}]),
+        set(), set(),
+    ),
+    # Physics.
+    "a three-phase transformer on one phase": (
+        as_typed(equipment=[{**P480, "voltage": "120/240", "phase": "1", "wires": "3"}, T1],
+                 transformers=[{**PLATE, "kva": "15", "primary_v": "240"}]),
+        set(), {"phase-exceeds-source"},
+    ),
+    # Three single-phase units in wye, a series-parallel primary, a charger's rating: common practice.
+    "three units of 120 V for 208Y/120": (
+        as_typed(equipment=[P480, *({**T1, "tag": f"T-{n}"} for n in (1, 2, 3)), {**RP1, "fed_from": "T-1; T-2; T-3"}],
+                 transformers=[{**PLATE, "tag": f"T-{n}", "kva": "25", "secondary_v": "120", "phase": "1"} for n in (1, 2, 3)]),
+        set(), set(),
+    ),
+    "a 240x480 primary on 480": (
+        plants(P480, T1, {**RP1, "voltage": "120/240", "phase": "1", "wires": "3"}, kva="15", primary_v="240x480", secondary_v="120/240", phase="1"),
+        set(), set(),
+    ),
+    "a 240x480 primary on 600": (
+        plants({**P480, "voltage": "600Y/347"}, T1, {**RP1, "voltage": "120/240", "phase": "1", "wires": "3"}, kva="15", primary_v="240x480",
+               secondary_v="120/240", phase="1"),
+        set(), {"transformer-primary-mismatch"},
+    ),
+    "a 240 V charger on 208Y/120": (
+        as_typed(equipment=[P208, {"tag": "EV-1", "kind": "EV charging equipment", "fed_from": "P-1", "voltage": "240", "phase": "1", "wires": "2"}]),
+        set(), set(),
+    ),
+    # 450.7: transformers in parallel are protected as one of their sum (from memory). 624.5 A; 125 % rounded up is 800 A.
+    "two units in parallel behind one main of 800 A": (
+        as_typed(equipment=[P480, T1, {**T1, "tag": "T-2"}, {**RP1, "fed_from": "T-1; T-2", "rating_a": "800", "main_device": "Main breaker"}],
+                 transformers=[{**PLATE, "kva": "112.5"}, {**PLATE, "tag": "T-2", "kva": "112.5"}]),
+        set(), set(),
+    ),
+    "two units in parallel behind one main of 1000 A": (
+        as_typed(equipment=[P480, T1, {**T1, "tag": "T-2"}, {**RP1, "fed_from": "T-1; T-2", "rating_a": "1000", "main_device": "Main breaker"}],
+                 transformers=[{**PLATE, "kva": "112.5"}, {**PLATE, "tag": "T-2", "kva": "112.5"}]),
+        set(), {"secondary-protection-check"},
+    ),
+    # Direct current counts all of its voltage to ground or half of it: 600 V lies in one row either way.
+    "direct current of 600 V, 40 in": (
+        as_typed(equipment=[{"tag": "D-1", "kind": "PV disconnect", "fed_from": "PV array", "voltage": "600 VDC", "wires": "2"}],
+                 clearances=[{"tag": "D-1", "opposite_side": "Grounded", "depth": "40"}]),
+        {"working-depth-short"}, set(),
+    ),
+    "direct current of 1000 V, 44 in": (
+        as_typed(equipment=[{"tag": "D-1", "kind": "PV disconnect", "fed_from": "PV array", "voltage": "1000 VDC", "wires": "2"}],
+                 clearances=[{"tag": "D-1", "opposite_side": "Grounded", "depth": "44"}]),
+        set(), set(),
+    ),
+    "lighting of 24 V": (
+        as_typed(equipment=[P208, {"tag": "L-1", "kind": "Control panel", "fed_from": "T-1", "voltage": "24", "phase": "1", "wires": "2"}, T1],
+                 transformers=[{**PLATE, "kva": "0.5", "primary_v": "208", "secondary_v": "24", "phase": "1"}]),
+        set(), set(),
+    ),
+    # Table S-1 note 1 and (g)(1)(vi) (WAC-296-24-95703, WAC-296-800-28027): 30 in and 75 in for older work.
+    "no year under the federal rule": (
+        as_typed(job={"code_profile": "osha-1910"}, equipment=[P208], clearances=[{"tag": "P-1", "opposite_side": "Clear", "depth": "32", "height": "76"}]),
+        set(), {"older-allowance-check"},
+    ),
+    "the very year of the cut": (
+        as_typed(job={"code_profile": "osha-1910", "year_built": "2007"}, equipment=[P208], clearances=[{"tag": "P-1", "height": "76"}]),
+        set(), {"older-allowance-check"},
+    ),
+    "too low for either": (
+        as_typed(job={"code_profile": "osha-1910", "year_built": "2007"}, equipment=[P208], clearances=[{"tag": "P-1", "height": "74"}]),
+        {"working-height-short"}, set(),
+    ),
 }  # fmt: skip
 
 

@@ -376,8 +376,19 @@ class Assessment:
         facts = self.equipment(equipment) if equipment is not None else None
         volts = facts.volts_to_ground if facts is not None else None
         reading = facts.reading if facts is not None and volts is None else None
-        possible = reading.candidates if reading is not None and reading.outcome == "ambiguous" else ()
-        return self.spaces.facts(row, equipment, volts, tuple(map(volts_to_ground, possible)))
+        return self.spaces.facts(row, equipment, volts, _possible_volts(reading))
+
+
+def _possible_volts(reading: VoltageReading | None) -> tuple[float, ...]:
+    """Return the volts to ground that a voltage can have which is not one system; none where any is possible.
+
+    Direct current counts from one conductor to ground: all of it, or half where its middle is grounded.
+    """
+    if reading is None:
+        return ()
+    if reading.direct and reading.volts:
+        return (max(reading.volts) / 2, float(max(reading.volts)))
+    return tuple(map(volts_to_ground, reading.candidates)) if reading.outcome == "ambiguous" else ()
 
 
 def _highest_side(facts: TransformerFacts, primary: float | None) -> float | None:

@@ -80,6 +80,8 @@ class ClearanceFacts(NamedTuple):
     which is when the working space applies; a kind that is not known counts as one. `needed_lengths`
     holds what is needed where everything that decides it is known, `compared` what was measured
     beside it; and where something is not known, what falls short under every reading of it.
+    `may_be_older` holds what is short only where no older, smaller figure holds, and the year
+    built does not tell: beside that smaller figure.
     """
 
     equipment: Equipment | None
@@ -87,6 +89,7 @@ class ClearanceFacts(NamedTuple):
     worked_on_live: bool
     needed_lengths: Mapping[Field[Length], Limit]
     compared: Mapping[Field[Length], Comparison]
+    may_be_older: Mapping[Field[Length], Comparison]
 
     def comparison(self, length: Field[Length]) -> Comparison | None:
         """Return the comparison of a length of Clearances; None where something is missing."""

@@ -10,6 +10,7 @@ and whether a shortfall is a problem (rules).
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 
 from workbook_tools.assessment.facts import ClearanceFacts, Comparison
 from workbook_tools.electrical import (
@@ -19,6 +20,7 @@ from workbook_tools.electrical import (
     Length,
     Limit,
     least_depth,
+    may_be_older,
     meets,
     needed_depth,
     needed_height,
@@ -40,8 +42,10 @@ class Spaces:
         self._depths: dict[tuple[float, str], Limit] = {}
         self._least: dict[tuple[tuple[float, ...], str | None], Limit] = {}
         self._widths: dict[tuple[Length | None, bool], Limit] = {}
-        self._heights: dict[Length | None, Limit] = {}
+        self._heights: dict[tuple[Length | None, bool], Limit] = {}
         self._projection = projection_limit(profile)
+        self._older_depth = may_be_older(profile, "depth", self._year_built)
+        self._older_height = may_be_older(profile, "height", self._year_built)
 
     def facts(
         self, row: Clearance, equipment: Equipment | None, volts: float | None, possible: tuple[float, ...]
@@ -50,7 +54,7 @@ class Spaces:
         opposite = row.opposite_side.value
         depth = self._depth(volts, opposite) if volts is not None and opposite in CONDITIONS else None
         width = self._width(row.equipment_width.value, volts)
-        height = self._height(row.equipment_height.value)
+        height = self._height(row.equipment_height.value, volts)
         needed = {Clearance.width: width, Clearance.height: height}
         if depth is not None:
             needed[Clearance.depth] = depth
@@ -60,13 +64,38 @@ class Spaces:
             volts_left = (volts,) if volts is not None else possible
             least = self.least_depth(volts_left, opposite if opposite in CONDITIONS else None)
             _keep_shortfall(compared, Clearance.depth, self._beside(row.depth, least))
+        may_be_older = {
+            length: older
+            for length, older in self._older(row, volts, opposite)
+            if length in compared and not compared[length].enough and older.enough
+        }
+        for length in may_be_older:
+            del compared[length]
         return ClearanceFacts(
             equipment=equipment,
             volts_to_ground=volts,
             worked_on_live=kind not in KINDS or needs_working_space(kind),
             needed_lengths=needed,
             compared=compared,
+            may_be_older=may_be_older,
         )
+
+    def _older(
+        self, row: Clearance, volts: float | None, opposite: str | None
+    ) -> Iterator[tuple[Field[Length], Comparison]]:
+        """Compare with the figures of what was built before, where the year built does not tell."""
+        if self._older_depth is not None and volts is not None and opposite in CONDITIONS:
+            limit = needed_depth(self.profile, volts, opposite, self._older_depth - timedelta(days=1))
+            found = self._beside(row.depth, limit)
+            if found is not None:
+                yield Clearance.depth, found
+        if self._older_height is not None:
+            built = self._older_height - timedelta(days=1)
+            found = self._beside(
+                row.height, needed_height(self.profile, row.equipment_height.value, built, volts)
+            )
+            if found is not None:
+                yield Clearance.height, found
 
     def _compare(
         self, row: Clearance, needed: dict[Field[Length], Limit]
@@ -107,10 +136,11 @@ class Spaces:
             limit = self._widths[own, high] = needed_width(self.profile, own, volts)
         return limit
 
-    def _height(self, own: Length | None) -> Limit:
-        limit = self._heights.get(own)
+    def _height(self, own: Length | None, volts: float | None) -> Limit:
+        high = self.profile.high_voltage_at(volts) is not None
+        limit = self._heights.get((own, high))
         if limit is None:
-            limit = self._heights[own] = needed_height(self.profile, own, self._year_built)
+            limit = self._heights[own, high] = needed_height(self.profile, own, self._year_built, volts)
         return limit
 
 

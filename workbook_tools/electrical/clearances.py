@@ -2,6 +2,7 @@
 
     needed_depth, needed_width, needed_height   a Limit with its section and the reason
     least_depth                                 what is needed whatever was not seen
+    may_be_older                                whether an older, smaller figure may hold
     projection_limit                            how far something may stand out over the front
     meets(limit, measured, profile)             the comparison, as a measuring person means it
     wall_counts_as_grounded(material)           for the opposite side
@@ -24,6 +25,7 @@ __all__ = [
     "CONDITIONS",
     "Limit",
     "least_depth",
+    "may_be_older",
     "meets",
     "needed_depth",
     "needed_height",
@@ -127,6 +129,35 @@ def needed_depth(
     return Limit(*figure, why)
 
 
+def may_be_older(profile: CodeProfile | str, what: str, year_built: int | date | None) -> date | None:
+    """Return the date before which a smaller figure held, where the year does not tell whether it does.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+    what : str
+        "depth" or "height".
+    year_built : int or date or None
+        When the installation was built; a bare year in which the date lies does not tell.
+
+    Returns
+    -------
+    before : date or None
+        None where the profile has no such allowance, or the year decides.
+
+    Examples
+    --------
+    >>> may_be_older("osha-1910", "height", None), may_be_older("osha-1910", "height", 2007)
+    (datetime.date(2007, 8, 13), datetime.date(2007, 8, 13))
+    >>> may_be_older("osha-1910", "height", 1990), may_be_older("nec-2023", "height", None)
+    (None, None)
+    """
+    dates = {allowance.before for allowance in profile_of(profile).older if allowance.what == what}
+    undecided = [one for one in dates if year_built is None or year_built == one.year]
+    return max(undecided, default=None)
+
+
 def least_depth(
     profile: CodeProfile | str,
     volts_to_ground: Collection[float],
@@ -205,6 +236,7 @@ def needed_height(
     profile: CodeProfile | str,
     equipment_height: Length | None = None,
     year_built: int | date | None = None,
+    volts_to_ground: float | None = None,
 ) -> Limit:
     """Height of the working space: the printed minimum or the equipment's own height.
 
@@ -216,6 +248,8 @@ def needed_height(
         Height of the top of the equipment; None when it is not known.
     year_built : int or date, optional
         When the installation was built, for the older allowances of the profile.
+    volts_to_ground : float, optional
+        Nominal voltage to ground; above the profile's high voltage another section asks for it. [V]
 
     Returns
     -------
@@ -238,7 +272,9 @@ def needed_height(
         for allowance in rules.older:
             if allowance.what == "height" and _built_before(year_built, allowance):
                 figure, built = allowance.figure, f" for what was built before {allowance.before:%d %B %Y}"
-    return _greater(figure, equipment_height, "height", built)
+    limit = _greater(figure, equipment_height, "height", built)
+    high = rules.high_voltage_at(volts_to_ground)
+    return limit if high is None else limit._replace(section=high.width.section)
 
 
 def _greater(figure: Figure, own: Length | None, what: str, where: str = "") -> Limit:

@@ -59,6 +59,7 @@ SHOW_THEIR_RATING = (
     "Enclosed circuit breaker",
     "Transfer switch",
     "PV disconnect",
+    "EV charging equipment",
     "Busway",
 )
 

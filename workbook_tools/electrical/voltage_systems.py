@@ -40,6 +40,7 @@ class VoltageReading:
     ``outcome`` is "one system", "ambiguous", "conflict" (text, phases and wires cannot all
     be true), "not nominal" (a voltage, but no system of the table) or "not a voltage".
     ``phases`` and ``wires`` are what the text itself said; ``says`` explains in a sentence.
+    ``direct`` marks direct current, which no system of the table has.
     """
 
     text: str
@@ -50,6 +51,7 @@ class VoltageReading:
     volts: tuple[float, ...]
     outcome: str
     says: str
+    direct: bool = False
 
 
 def read_voltage(
@@ -163,8 +165,9 @@ def _read_beside(text: str, phases: int | None, wires: int | None) -> VoltageRea
             f"{text.strip()!r} holds no voltage." if text.strip() else "No voltage is entered.",
         )
     if "dc" in rest:
-        return reading(
-            "not nominal", f"{text.strip()} is direct current; the table holds alternating-current systems."
+        says = f"{text.strip()} is direct current; the systems compared here are alternating current."
+        return VoltageReading(
+            text, None, (), phases_in_text, wires_in_text, volts, "not nominal", says, direct=True
         )
     for column, inside, beside in (("phases", phases_in_text, phases), ("wires", wires_in_text, wires)):
         if inside is not None and beside is not None and inside != beside:

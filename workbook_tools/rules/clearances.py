@@ -3,6 +3,7 @@
     working-depth-short, working-width-short, working-height-short
     front-projection-over, front-projection-check
     door-swing-limited
+    older-allowance-check  enough where an older figure holds, and the year built does not tell
     working-space-check    little room around what is seldom worked on while live
 
 What is needed comes from the assessment, for the code profile of the Job sheet; a length that
@@ -69,7 +70,7 @@ def _not_compared(
 ) -> Iterator[NotChecked]:
     """Yield what is missing where a length could not be compared."""
     facts = assessment.clearance(row)
-    if facts.comparison(length) is not None:
+    if facts.comparison(length) is not None or length in facts.may_be_older:
         return
     missing = list(rule.ask(row))
     yield from missing
@@ -169,6 +170,41 @@ def working_space_check(assessment: Assessment) -> Iterator[Problem | NotChecked
             phrase=f"little room around it ({listed([length.name for length in short])}), if it is ever worked on while live",
             expected="seldom worked on while live, or worked on live",
         )
+
+
+def older_allowance_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Ask for the year built where it decides whether lengths are short; one question for the survey."""
+    said = [
+        f"{row.called}, {row[length].heading.lower()} {length_as_read(row[length])} where {needed_figure(one.needed, one.measured)} "
+        f"is {one.needed.why}"
+        for row, _equipment, facts in assessment.measured
+        if facts.worked_on_live
+        for length, one in facts.may_be_older.items()
+        if not assessment.suspect_unit(row[length])
+    ]
+    if said:
+        job = assessment.survey.job
+        more = f"; and {len(said) - _MOST_SAID} more" if len(said) > _MOST_SAID else ""
+        yield OLDER_ALLOWANCE_CHECK.problem(
+            job,
+            job.year_built,
+            f"{job.year_built.heading} decides whether these are enough, and {_what_the_year_says(assessment)}: "
+            f"{'; '.join(said[:_MOST_SAID])}{more}. Later installations need more ({assessment.profile.title}).",
+            phrase="whether the working space of some equipment is enough depends on when it was built, which was not recorded",
+            expected="the year, or from which side of the date the installation is",
+        )
+
+
+_MOST_SAID = 8
+
+
+def _what_the_year_says(assessment: Assessment) -> str:
+    year = assessment.year_built
+    return (
+        "it was not recorded"
+        if year is None
+        else f"{year} alone does not tell on which side of the date it lies"
+    )
 
 
 def _projections(assessment: Assessment) -> Iterator[tuple[Clearance, Comparison, bool]]:
@@ -364,6 +400,33 @@ FRONT_PROJECTION_OVER = Rule(
     passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "front_projection": "6"}]),
 )
 
+OLDER_ALLOWANCE_CHECK = Rule(
+    slug="older-allowance-check",
+    class_="confirm",
+    measured=True,
+    subject="Job",
+    what="A depth or a height is short for a new installation and enough for an older one, and the year built does not tell.",
+    why="Older installations have smaller figures; which hold only the date of the installation decides.",
+    mend="Find out when it was built and write the year; where it was built in that very year, confirm on which side of the "
+    "date.",
+    source="29 CFR 1910.303(g)(1)",
+    client=Condition(
+        do="Find out when the electrical installation was built, and have a licensed electrician compare the figures.",
+        why="Whoever works there may have too little room.",
+    ),
+    check=older_allowance_check,
+    fires=as_typed(
+        job={"code_profile": "osha-1910"},
+        equipment=[_DP1],
+        clearances=[{"tag": "DP-1", "opposite_side": "Clear", "depth": "32"}],
+    ),
+    passes=as_typed(
+        job={"code_profile": "osha-1910", "year_built": "1975"},
+        equipment=[_DP1],
+        clearances=[{"tag": "DP-1", "opposite_side": "Clear", "depth": "32"}],
+    ),
+)
+
 WORKING_SPACE_CHECK = Rule(
     slug="working-space-check",
     class_="confirm",
@@ -423,6 +486,7 @@ RULES = (
     WORKING_HEIGHT_SHORT,
     DOOR_SWING_LIMITED,
     FRONT_PROJECTION_OVER,
+    OLDER_ALLOWANCE_CHECK,
     WORKING_SPACE_CHECK,
     FRONT_PROJECTION_CHECK,
 )

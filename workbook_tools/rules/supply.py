@@ -7,6 +7,7 @@
     phase-exceeds-source            three-phase equipment on a single-phase source
     neutral-not-supplied            a neutral on a source without one
     pv-disconnect-not-recorded      an inverter and no PV disconnect
+    sources-not-kept-apart          a generator and another source on one board
     transfer-switch-one-source      a transfer switch that switches between nothing
 
 An unknown source and a loop are causes: what hangs on them is not compared. Voltages of
@@ -15,6 +16,7 @@ transformers are in transformers.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import Any
 
@@ -90,6 +92,8 @@ def supply_both_ways(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 def _standing_in_the_way(
     rule: Rule, assessment: Assessment, reason: str, field: Field[Any], *, of_transformers: bool
 ) -> Iterator[Problem | NotChecked]:
+    """Yield one problem for each row whose sources cannot feed it for a reason, and what could not be compared."""
+    apart: dict[Equipment, list[Supplied]] = {}
     for pair in assessment.supplied:
         if pair.source.stock_kind == "Transformer" and not of_transformers:
             continue
@@ -100,34 +104,40 @@ def _standing_in_the_way(
         elif reason == "phase" and assessment.in_a_bank(pair.row):
             continue  # two single-phase units in open delta, or three, give three phases
         elif not (reason == "neutral" and pair.fed_otherwise):
-            message, phrase = _said(assessment, pair, reason)
-            yield rule.problem(pair.row, pair.row[field], message, phrase=phrase)
+            apart.setdefault(pair.row, []).append(pair)
+    for row, pairs in apart.items():
+        message, phrase = _said(assessment, row, pairs, reason)
+        yield rule.problem(row, row[field], message, phrase=phrase)
 
 
-def _said(assessment: Assessment, pair: Supplied, reason: str) -> tuple[str, str]:
+def _said(assessment: Assessment, load: Equipment, pairs: Sequence[Supplied], reason: str) -> tuple[str, str]:
     """Return what stands in the way, for the inspector and for the client."""
-    row, source = pair.row.called, pair.source.called
-    sources = list(pair.row.fed_from.value or ()) or ["its source"]
+    row, source = load.called, listed([pair.source.called for pair in pairs])
+    sources = list(load.fed_from.value or ()) or ["its source"]
     named, has = listed(sources), "has" if len(sources) == 1 else "have"
-    system = assessment.equipment(pair.row).system
-    wanted = system.name if system is not None else pair.row.voltage.said
-    offered = assessment.delivered(pair.source)
+    system = assessment.equipment(load).system
+    wanted = system.name if system is not None else load.voltage.said
+    offered = [one for pair in pairs for one in assessment.delivered(pair.source)]
+    verb = "gives" if len(pairs) == 1 else "give"
     if reason == "voltage":
         untransformed = "with no transformer recorded between"
-        gives = either([one.name for one in offered])
+        gives = either(list(dict.fromkeys(one.name for one in offered)))
         return (
-            f"{row} is {wanted} but is fed from {source}, which gives {gives}; that takes a transformer between them.",
-            f"recorded with {pair.row.voltage.said} V but fed from {named}, which {has} another voltage, {untransformed}",
+            (
+                f"{row} is {wanted} but is fed from {source}, which {verb} {gives}; unless one of the two is only the rating on a "
+                "placard, that takes a transformer between them."
+            ),
+            f"recorded with {load.voltage.said} V but fed from {named}, which {has} another voltage, {untransformed}",
         )
-    gives = either([one.description for one in offered])
+    gives = either(list(dict.fromkeys(one.description for one in offered)))
     if reason == "phase":
         return (
-            f"{row} is three-phase but is fed from {source}, which is single-phase ({gives}).",
+            f"{row} is three-phase but is fed from {source}, which {'is' if len(pairs) == 1 else 'are'} single-phase ({gives}).",
             f"three-phase equipment recorded on a single-phase source, {named}",
         )
     needs = system.description if system is not None else wanted
     return (
-        f"{row} ({needs}) needs a neutral but is fed from {source}, which has none ({gives}).",
+        f"{row} ({needs}) needs a neutral but is fed from {source}, which {'has' if len(pairs) == 1 else 'have'} none ({gives}).",
         f"recorded with a neutral but fed from {named}, which {has} none",
     )
 
@@ -140,10 +150,22 @@ def voltage_differs_from_source(assessment: Assessment) -> Iterator[Problem | No
 
 
 def phase_exceeds_source(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Compare the phases with those of the source."""
-    yield from _standing_in_the_way(
-        PHASE_EXCEEDS_SOURCE, assessment, "phase", Equipment.phase, of_transformers=True
-    )
+    """Compare the phases with those of the source, those of transformers by their plates."""
+    rule = PHASE_EXCEEDS_SOURCE
+    yield from _standing_in_the_way(rule, assessment, "phase", Equipment.phase, of_transformers=True)
+    for row in assessment.survey.equipment:
+        plate, feeder = assessment.plate(row), assessment.supply.feeder(row)
+        if plate is None or plate.phase.value != 3 or feeder is None or row.stock_kind != "Transformer":
+            continue
+        offered = assessment.delivered(feeder)
+        if offered and all(system.phases == 1 for system in offered):
+            yield rule.problem(
+                plate,
+                plate.phase,
+                f"{row.called} is a three-phase transformer but is fed from {feeder.called}, which is single-phase "
+                f"({either([system.description for system in offered])}).",
+                phrase=f"three-phase transformer recorded on a single-phase source, {feeder.called}",
+            )
 
 
 def neutral_not_supplied(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -165,6 +187,34 @@ def pv_disconnect_not_recorded(assessment: Assessment) -> Iterator[Problem | Not
             "but no PV disconnect is.",
             phrase="no photovoltaic disconnect found",
         )
+
+
+_SWITCHES_OVER = ("Transfer switch", "Control panel", "PV inverter", "Battery system")
+"""Kinds that can choose between two sources."""
+
+_KEPT_APART = re.compile(r"transfer|interlock|kirk|parallel|synchroni[sz]", re.IGNORECASE)
+
+
+def sources_not_kept_apart(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for boards that a generator and another source feed, with no transfer switch between."""
+    for row in assessment.survey.equipment:
+        sources = assessment.supply.sources(row)
+        generators = [
+            one.name for one in sources if one.row is not None and one.row.stock_kind == "Generator"
+        ]
+        others = [one.name for one in sources if one.name not in generators]
+        if not generators or row.stock_kind in _SWITCHES_OVER or _KEPT_APART.search(row.remarks.typed):
+            continue
+        if others:
+            yield SOURCES_NOT_KEPT_APART.problem(
+                row,
+                row.fed_from,
+                f"{row.called} is fed from {listed(others)} and from the generator {listed(generators)}, and no transfer switch "
+                "stands between. What keeps the two apart was not recorded: a transfer switch, an interlock, or equipment that "
+                "runs them in parallel.",
+                phrase=f"fed from {listed(others)} and from a generator; what keeps the two apart was not recorded",
+                expected="a transfer switch in the list, or in Remarks what keeps them apart",
+            )
 
 
 def transfer_switch_one_source(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -314,6 +364,31 @@ PV_DISCONNECT_NOT_RECORDED = Rule(
     ),
 )
 
+SOURCES_NOT_KEPT_APART = Rule(
+    slug="sources-not-kept-apart",
+    class_="confirm",
+    subject="Equipment",
+    what="A generator and another source feed the same board, and no transfer switch is recorded between.",
+    why="A generator that meets the utility unsynchronized is destroyed, and can make the utility's lines live for whoever "
+    "works on them.",
+    mend="Add the transfer switch, or say in Remarks what keeps the two apart (an interlock, parallel operation).",
+    source="NFPA 70 702.5",
+    client=Condition(
+        do="Have a licensed electrician say what keeps generator and utility apart.",
+        why="A generator that feeds back can make lines live that others take for dead.",
+    ),
+    compares="What keeps a generator apart from the utility",
+    check=sources_not_kept_apart,
+    fires=as_typed(
+        equipment=[{"tag": "GEN-1", "kind": "Generator"},
+                   {"tag": "MSB", "kind": "Switchboard", "fed_from": "Utility; GEN-1"}],
+    ),
+    passes=as_typed(
+        equipment=[{"tag": "GEN-1", "kind": "Generator"},
+                   {"tag": "ATS-1", "kind": "Transfer switch", "fed_from": "Utility; GEN-1"}],
+    ),
+)  # fmt: skip
+
 TRANSFER_SWITCH_ONE_SOURCE = Rule(
     slug="transfer-switch-one-source",
     class_="confirm",
@@ -342,5 +417,6 @@ RULES = (
     PHASE_EXCEEDS_SOURCE,
     NEUTRAL_NOT_SUPPLIED,
     PV_DISCONNECT_NOT_RECORDED,
+    SOURCES_NOT_KEPT_APART,
     TRANSFER_SWITCH_ONE_SOURCE,
 )

@@ -83,6 +83,14 @@ def _mains(assessment: Assessment, transformer: Equipment) -> list[_Device]:
     return found
 
 
+def _names(transformers: list[Equipment]) -> str:
+    return listed([one.called for one in transformers])
+
+
+def _side(transformers: list[Equipment]) -> str:
+    return "secondary" if len(transformers) == 1 else "secondary of all together"
+
+
 def _limit(assessment: Assessment, amps: float, case: str, *, fuse: bool) -> tuple[ProtectionLimit, float]:
     limit = protection_limits(amps, case, assessment.profile, fuse=fuse)
     return limit, limit.largest_device if limit.largest_device is not None else limit.amps
@@ -108,43 +116,59 @@ def _if_frames(devices: list[_Device]) -> str:
 def secondary_protection_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare the mains on the secondary with the limit for the full-load current."""
     rule = SECONDARY_PROTECTION_CHECK
-    for row, plate, facts in _judged(assessment):
-        devices = _mains(assessment, row)
-        unknown = [device for device in devices if device.rated.value is None]
-        for device in unknown:
-            if device.rated is device.row.rating_a:
-                yield from rule.ask(plate, device.row)
-            else:
-                yield from rule.unanswered(plate, device.rated, device.row)
-        known = [device for device in devices if device.rated.value is not None]
-        if known and facts.secondary_amps is None:
-            yield from rule.ask(plate, plate)
-        if not known or facts.secondary_amps is None:
+    judged = {row: (plate, facts) for row, plate, facts in _judged(assessment)}
+    mains = {row: _mains(assessment, row) for row, _plate, _facts in plates(assessment)}
+    behind: dict[Equipment, list[Equipment]] = {}
+    for row, found in mains.items():
+        for device in found:
+            behind.setdefault(device.row, []).append(row)
+    taken: set[Equipment] = set()
+    for row, (plate, _facts) in judged.items():
+        if row in taken:
             continue
+        devices = mains[row]
+        # Transformers that share a main are protected as one of their sum.
+        together_with = list(dict.fromkeys((row, *(one for device in devices for one in behind[device.row]))))
+        taken.update(together_with)
+        plates_there = [judged[one] for one in together_with if one in judged]
+        if len(plates_there) < len(together_with):
+            continue  # one of them is in doubt, or has no plate
+        amps = [facts.secondary_amps for _plate, facts in plates_there]
+        for device in devices:
+            if device.rated.value is None:
+                if device.rated is device.row.rating_a:
+                    yield from rule.ask(plate, device.row)
+                else:
+                    yield from rule.unanswered(plate, device.rated, device.row)
+        known = [device for device in devices if device.rated.value is not None]
+        if known and None in amps:
+            lacking = next(of for of, facts in plates_there if facts.secondary_amps is None)
+            yield from rule.ask(lacking, lacking)
+        if not known or None in amps:
+            continue
+        full_load = sum(one for one in amps if one is not None)
         fuse = all(device.is_fuse for device in known)
-        limit, most = _limit(assessment, facts.secondary_amps, "secondary", fuse=fuse)
+        limit, most = _limit(assessment, full_load, "secondary", fuse=fuse)
         together = sum(device.amps for device in known)
         if together <= most and len(devices) <= _MOST_MAINS:
             continue
         names = listed([f"{device.row.called} {device.amps:g} A" for device in known])
         if len(devices) == 1:
-            said = (
-                f"{known[0].row.called}, the first main on the secondary of {plate.called}, is {together:g} A"
-            )
+            said = f"{known[0].row.called}, the first main on the secondary of {_names(together_with)}, is {together:g} A"
             phrase = f"first main on the secondary is {together:g} A where the table gives at most {round(most, 1):g} A"
         elif together > most:
             said = (
-                f"The mains on the secondary of {plate.called} add up to {together:g} A ({names}); up to {_MOST_MAINS} in one "
+                f"The mains on the secondary of {_names(together_with)} add up to {together:g} A ({names}); up to {_MOST_MAINS} in one "
                 "place may stand for one"
             )
             phrase = f"mains on the secondary add up to {together:g} A where the table gives at most {round(most, 1):g} A"
         else:
-            said = f"{len(devices)} mains stand on the secondary of {plate.called} ({names}); up to {_MOST_MAINS} may stand for one"
+            said = f"{len(devices)} mains stand on the secondary of {_names(together_with)} ({names}); up to {_MOST_MAINS} may stand for one"
             phrase = f"{len(devices)} mains on the secondary where {_MOST_MAINS} is the most"
         yield rule.problem(
             plate,
             plate.kva,
-            f"{said}. {_how_far(assessment, 'secondary', facts.secondary_amps, limit, most)}{_if_frames(known)}",
+            f"{said}. {_how_far(assessment, _side(together_with), full_load, limit, most)}{_if_frames(known)}",
             phrase=phrase,
             read=f"{together:g} A",
             expected=f"at most {round(most, 1):g} A",
@@ -206,13 +230,15 @@ def primary_protection_check(assessment: Assessment) -> Iterator[Problem | NotCh
             if device.row is row
             else f"{device.row.called}, ahead of {plate.called},"
         )
-        secondary = "no main on the secondary" if protected is False else "a main on the secondary"
-        if protected is None:
-            secondary = "a main on the secondary, which was not recorded"
+        on_the_secondary = {
+            True: "With a main on the secondary",
+            False: "Without a main on the secondary",
+            None: "Even with a main on the secondary, and none was recorded",
+        }[protected]
         yield rule.problem(
             plate,
             plate.kva,
-            f"{where} is {device.amps:g} A. With {secondary}: "
+            f"{where} is {device.amps:g} A. {on_the_secondary}: "
             f"{_lower(_how_far(assessment, 'primary', facts.primary_amps, limit, most))}{_if_frames([device])}",
             phrase=f"the device ahead of the primary is {device.amps:g} A where the table gives at most {round(most, 1):g} A",
             read=f"{device.amps:g} A",

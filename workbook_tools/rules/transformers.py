@@ -15,8 +15,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from workbook_tools.assessment import Assessment, TransformerFacts
-from workbook_tools.electrical import VoltageSystem, can_feed
+from workbook_tools.assessment import Assessment, Supplied, TransformerFacts
+from workbook_tools.electrical import VoltageSystem, can_feed, nominal_class
 from workbook_tools.rules.client import DIFFERS, Condition, Paperwork
 from workbook_tools.rules.in_words import either
 from workbook_tools.rules.plain_english import listed
@@ -31,15 +31,34 @@ SUBJECT = "Transformers"
 
 def plates(assessment: Assessment) -> Iterator[tuple[Equipment, Transformer, TransformerFacts]]:
     """Each transformer that has a label plate, with it and its facts."""
+    seen: set[Transformer] = set()
     for row in assessment.survey.equipment:
         plate = assessment.plate(row)
-        if row.stock_kind == "Transformer" and plate is not None:
+        if row.stock_kind == "Transformer" and plate is not None and plate not in seen:
+            seen.add(plate)  # a doubled tag is duplicate-tag's
             yield row, plate, assessment.transformer(plate)
 
 
 def _apart(offered: Sequence[VoltageSystem], wanted: Sequence[VoltageSystem]) -> bool:
     """Whether none of the systems offered has the voltage of one that is wanted."""
     return all("voltage" in can_feed(there, here).reasons for there in offered for here in wanted)
+
+
+def _connected_otherwise(offered: Sequence[VoltageSystem], facts: TransformerFacts) -> bool:
+    """Whether a plate names a connection for the source: 240x480 on 480; or a buck-boost unit, whose plate names none."""
+    volts = facts.primary.reading.volts if facts.primary is not None else ()
+    lines = {nominal_class(system.line_volts) for system in offered}
+    return facts.low_secondary or (len(volts) > 1 and not lines.isdisjoint(map(nominal_class, volts)))
+
+
+def _loads_apart(assessment: Assessment, pair: Supplied) -> bool:
+    """Whether a load has another voltage than the secondary; three units in wye give their own times the root of three."""
+    if pair.feeding is None or pair.feeding.reason != "voltage":
+        return False
+    system = assessment.equipment(pair.row).system
+    units = {one.line_volts for one in assessment.delivered(pair.source)}
+    in_wye = system is not None and system.neutral_volts in units and assessment.in_a_bank(pair.row)
+    return not in_wye
 
 
 def sides_in_doubt(
@@ -56,10 +75,12 @@ def sides_in_doubt(
     wanted = facts.primary.reading.candidates if facts.primary is not None else ()
     sources = [source.row for source in assessment.supply.sources(row) if source.row is not None]
     offers = [assessment.delivered(source) for source in sources]
-    if wanted and any(offered and _apart(offered, wanted) for offered in offers):
+    if wanted and any(
+        offered and _apart(offered, wanted) and not _connected_otherwise(offered, facts) for offered in offers
+    ):
         return True
     return any(
-        pair.source is row and pair.feeding is not None and pair.feeding.reason == "voltage"
+        pair.source is row and _loads_apart(assessment, pair)
         for load in assessment.supply.fed_by(row)
         for pair in assessment.beside_sources(load)
     )
@@ -85,7 +106,7 @@ def primary_mismatch(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                     if of is not None
                     else rule.not_checked(plate, source.voltage, source)
                 )
-            elif _apart(offered, wanted) and not facts.low_secondary:
+            elif _apart(offered, wanted) and not _connected_otherwise(offered, facts):
                 others = facts.secondary.reading.candidates if facts.secondary is not None else ()
                 turned = any(can_feed(there, here) for there in offered for here in others)
                 hint = " The secondary agrees with it: are the two sides swapped?" if turned else ""
@@ -107,7 +128,7 @@ def secondary_mismatch(assessment: Assessment) -> Iterator[Problem | NotChecked]
             continue
         if pair.missing is not None:
             yield TRANSFORMER_SECONDARY_MISMATCH.not_checked(plate, pair.missing, pair.of)
-        elif pair.feeding is not None and pair.feeding.reason == "voltage":
+        elif _loads_apart(assessment, pair):
             apart.setdefault(plate, []).append(f"{pair.row.called} reads {pair.row.voltage.said}")
     for plate, loads in apart.items():
         yield TRANSFORMER_SECONDARY_MISMATCH.problem(

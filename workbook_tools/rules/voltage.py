@@ -30,6 +30,9 @@ __all__ = ["RULES", "SUBJECT"]
 
 SUBJECT = "Voltages and ratings"
 
+LOW_VOLTS = 60
+"""Up to here a voltage is that of lighting or controls, and no system of the building (common practice)."""
+
 RATED_AS_DEVICES = (
     "Service disconnect", "Switchboard", "Switchgear", "Panelboard", "Motor control center", "Disconnect switch",
     "Enclosed circuit breaker", "PV disconnect",
@@ -57,7 +60,7 @@ def _readings(assessment: Assessment) -> Iterator[tuple[Equipment | Transformer,
 def voltage_not_recognized(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for voltages that no nominal system of the table has."""
     for row, cell, reading in _readings(assessment):
-        if reading.outcome == "not nominal":
+        if reading.outcome == "not nominal" and not reading.direct and max(reading.volts) > LOW_VOLTS:
             yield VOLTAGE_NOT_RECOGNIZED.problem(row, cell, reading.says)
 
 

@@ -111,7 +111,7 @@ def refuse_another_ending(target: Path) -> None:
     """
     if target.suffix.casefold() != ".xlsx":
         better = target.with_suffix(".xlsx").name if target.name else "review.xlsx"
-        if target.exists():
+        if target.exists() and target.suffix.casefold() in (".ods", ".xlsm"):
             raise Unusable(
                 f"{target.name}: the review is written as an .xlsx workbook; save this one as {better} in the program that "
                 "it is open in, and name that: its answers are carried over."

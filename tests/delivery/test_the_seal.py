@@ -158,28 +158,28 @@ CHANGES = {
     ),
     "another code profile": Change(
         lambda job: job.write("Job", 3, 1, "nec-2014"),
-        r"Job!B4 \(Job, Code profile\) was nec-2023, is nec-2014.*code profile: was nec-2023, is nec-2014"
+        r"Job!B4 \(Job, Code profile\) was nec-2023, is nec-2014.*Code profile: was nec-2023, is nec-2014"
         r"|Code profile\) was nec-2023, is nec-2014",
     ),
     "another picture of the same name": Change(
         lambda job: (job.photos / "QS_0110.jpg").write_bytes(picture("blue")),
-        r"photos: photo QS_0110\.jpg is another picture",
+        r"What was reviewed in review\.xlsx has changed since .* Photo QS_0110\.jpg is another picture",
     ),
     "a photo taken out": Change(
         lambda job: (job.photos / "QS_0110.jpg").unlink(),
-        r"photos: photo QS_0110\.jpg is named no longer|photo QS_0110 is not in the folder",
+        r"Photo QS_0110(\.jpg)? is (named no longer|not in the folder)",
     ),
     "a rule switched off": Change(
         lambda job: job.add_to_template(
             '\n[rules.rating-not-standard]\noff = true\nreason = "Agreed with the client"\n'
         ),
-        r"template: rule rating-not-standard is switched off \(Agreed with the client\)\.",
+        r"Template: rule rating-not-standard is switched off \(Agreed with the client\)\.",
     ),
     "a rule given another priority": Change(
         lambda job: job.add_to_template(
             '\n[rules.working-depth-short]\npriority = "Record"\nreason = "Old building"\n'
         ),
-        r"template: rule working-depth-short is given the priority Record",
+        r"Template: rule working-depth-short is given the priority Record",
     ),
     "another finding library": Change(
         lambda job: job.add_to_template(
@@ -187,7 +187,7 @@ CHANGES = {
             'why = "x"\npriority = "Record"\naction = "Move it."\nsection = "110.26(B)"\nsource = "29CFR1910.303"\n'
             'status = "common practice"\n'
         ),
-        r"template: (priority of the )?finding (of )?.*Bicycle in front",
+        r"Template: (priority of the )?finding (of )?.*Bicycle in front",
     ),
     "an amendment": Change(
         lambda job: (
@@ -196,7 +196,7 @@ CHANGES = {
                 'basis = "County ordinance (invented)"\n[width]\nminimum_in = 36\n', encoding="utf-8"
             ),
         ),
-        r"code profile: width inches was 30, is 36\.",
+        r"Code profile: width inches was 30, is 36\.",
     ),
     "another template": Change(
         lambda job: None,
@@ -205,7 +205,7 @@ CHANGES = {
     ),
     "no photo folder any more": Change(
         lambda job: None,
-        r"photos: the review was made with the photo folder, and none is given now",
+        r"5 different photo files are named and no folder was given",
         {"photos": None, "without_photos": False},
     ),
     "a review without its rows": Change(
@@ -287,6 +287,8 @@ def test_what_is_no_date_dates_nothing(job, date):
 def test_a_date_is_read_in_the_usual_forms_and_printed_in_one(job, date):
     sign(job.review, date=date)
     made = job.deliver()
+    check(job.survey, output=job.review, photos=job.photos, template=job.template)
+    assert read_review(job.review).sign_off.date == "2026-09-20"
     assert '"date": "2026-09-20"' in (made.folder / "schedule.json").read_text(encoding="utf-8")
     assert "2026-09-20: survey.xlsx" in made.record.read_text(encoding="utf-8")
 
@@ -320,7 +322,7 @@ def test_answers_changed_after_a_signed_review_was_checked_again_are_named(job):
     assert job.deliver("same").folder.is_dir()
     edit_review(job.review, "working-depth-short", Disposition="Tell the client", Reason="")
     with pytest.raises(
-        Unusable, match=r"(?s)answers: working-depth-short of DP-1 .* was Leave out \| .*, is Tell"
+        Unusable, match=r"(?s)Answers: working-depth-short of DP-1 .* was Leave out \| .*, is Tell"
     ):
         job.deliver()
     checked = check(job.survey, output=job.review, photos=job.photos, template=job.template)
@@ -335,7 +337,7 @@ def test_own_issues_and_words_added_after_the_signature_are_named(job):
     own = next(row for row in rows if row[headings["Class"]].value == "your own")
     own[headings["Subject"]].value, own[headings["What is wrong"]].value = "DP-1", "The door is blocked"
     book.save(job.review)
-    with pytest.raises(Unusable, match=r"answers: your own issue DP-1: The door is blocked is"):
+    with pytest.raises(Unusable, match=r"Answers: your own issue DP-1: The door is blocked is"):
         job.deliver()
 
 
@@ -435,8 +437,20 @@ def test_photos_that_are_named_are_asked_for(job):
 
 def test_a_review_made_without_photos_does_not_cover_them(job):
     review_and_sign(job.survey, job.folder / "bare.xlsx", ANSWERS, template=job.template)
-    with pytest.raises(Unusable, match="the review was made without the photo folder"):
+    with pytest.raises(Unusable, match="The review was made without the photo folder"):
         job.deliver(review=job.folder / "bare.xlsx")
+
+
+def test_a_picture_pasted_into_the_survey_is_sealed_with_or_without_the_photo_folder(job):
+    def paste(colour: str) -> None:
+        write_survey(job.survey, READY, [("Findings", 1, 5, picture(colour), "floating")])
+
+    paste("green")
+    bare = review_and_sign(job.survey, job.folder / "bare.xlsx", ANSWERS, template=job.template)
+    assert job.deliver("same", review=bare, photos=None, without_photos=True).folder.is_dir()
+    paste("yellow")
+    with pytest.raises(Unusable, match=r"Picture pasted on Findings is another picture"):
+        job.deliver(review=bare, photos=None, without_photos=True)
 
 
 def test_the_record_names_what_the_delivery_was_made_from(job):

@@ -162,7 +162,9 @@ def _record(order: Order, photos: PhotoSet) -> Record:
         order.judgment,
         _signed(order),
         list(_made_from(order)),
-        order.reviews if order.signed and not order.draft else (),
+        []
+        if order.draft
+        else [(one, day) for one, (_, day) in zip(order.reviews, order.signed, strict=False)],
         order.still_open,
         _photos_to_tell(order, photos),
     )

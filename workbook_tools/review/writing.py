@@ -31,6 +31,7 @@ from workbook_tools.review.model import Review, SignOff, template_as_said
 from workbook_tools.review.problems_sheet import Desk
 from workbook_tools.review.seal import Item, changes, seal_of
 from workbook_tools.review.sheets import write_sheets
+from workbook_tools.review.signature import in_one_form
 from workbook_tools.review.which_survey import WhichSurvey, another_survey
 
 __all__ = ["answers_of", "refuse_another_ending", "write_review"]
@@ -95,7 +96,7 @@ def write_review(
         list(earlier.said) if earlier is not None else [],
     )
     if earlier is not None:
-        _sign_again(review, earlier, checked)
+        _sign_again(review, earlier, checked, today)
     with whole_file(target, force=True) as temporary:
         write_sheets(checked, review, temporary, Desk(_link_to(checked.survey.path, target), seen))
     return review
@@ -132,7 +133,7 @@ def answers_of(review: Review) -> Iterator[Item]:
         yield f"your own issue {issue.subject}: {issue.message}", f"{issue.priority} {issue.action}".strip()
 
 
-def _sign_again(review: Review, earlier: Review, checked: Checked) -> None:
+def _sign_again(review: Review, earlier: Review, checked: Checked, today: date | None) -> None:
     """Keep an earlier signature where everything is as it was signed, with a seal on its answers too."""
     before = earlier.sign_off
     if spelling(before.statement) not in ("", spelling(STATEMENT)):
@@ -142,7 +143,9 @@ def _sign_again(review: Review, earlier: Review, checked: Checked) -> None:
     now = review.seal.with_answers(answers_of(earlier))
     changed = changes(earlier.seal, now, checked.survey)
     if spelling(before.statement) != spelling(STATEMENT):
-        changed.append("the statement that was signed is another; the earlier text stands on Carried over.")
+        changed.append("The statement that was signed is another; the earlier text stands on Carried over.")
+    inspected, now_day = checked.survey.job.inspection_date.value, today or date.today()
+    before = replace(before, date=in_one_form(before.date, inspected, now_day))
     if changed:
         more = f" And {len(changed) - _MOST_TOLD} more." if len(changed) > _MOST_TOLD else ""
         review.lapsed.append(

@@ -4,7 +4,9 @@ A `Change` is what somebody does after the reviewer signed, and what the refusal
 """
 
 import csv
+import re
 import shutil
+import zipfile
 from collections.abc import Callable, Mapping
 from io import StringIO
 from pathlib import Path
@@ -328,6 +330,27 @@ def test_answers_changed_after_a_signed_review_was_checked_again_are_named(job):
     checked = check(job.survey, output=job.review, photos=job.photos, template=job.template)
     assert any("and that no longer holds" in line and "working-depth-short" in line for line in checked.said)
     assert not read_review(job.review).sign_off.is_signed
+
+
+@pytest.mark.parametrize(("saved", "told"), [("2026-09-21T15:00:00Z", True), ("2026-09-20T15:00:00Z", False)])
+def test_a_review_that_was_saved_after_the_day_of_its_signature_is_told(job, saved, told):
+    def saved_then(kind: str, content: bytes) -> bytes:
+        return re.sub(rb"(<dcterms:modified[^>]*>)[^<]*", rb"\g<1>" + saved.encode(), content)
+
+    rewrite_part(job.review, "docProps/core.xml", saved_then)
+    said = [line for line in job.deliver().lines if "review.xlsx was last saved on 2026-09-21" in line]
+    assert bool(said) is told
+    # Where the signed review was checked once more, its answers are sealed, and nothing is left to say.
+    check(job.survey, output=job.review, photos=job.photos, template=job.template)
+    assert not [line for line in job.deliver("again").lines if "was last saved on" in line]
+
+
+def rewrite_part(workbook: Path, name: str, change: Callable[[str, bytes], bytes]) -> None:
+    with zipfile.ZipFile(workbook) as package:
+        parts = {part: package.read(part) for part in package.namelist()}
+    with zipfile.ZipFile(workbook, "w", zipfile.ZIP_DEFLATED) as package:
+        for part, content in parts.items():
+            package.writestr(part, change(part, content) if part == name else content)
 
 
 def test_own_issues_and_words_added_after_the_signature_are_named(job):

@@ -141,6 +141,7 @@ def test_a_review_says_the_same_after_another_program_saved_it(answered, office,
         saved = office.convert(path, "ods")
         saved = saved if program.endswith(".ods") else office.convert(saved, "xlsx")
     assert said(read_review(saved)) == said(read_review(path))
+    assert read_review(saved).saved is not None
     assert deliver(survey, output=tmp_path / "delivery", review=saved).folder.is_dir()
 
 

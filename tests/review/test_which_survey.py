@@ -73,7 +73,10 @@ def test_a_corrected_name_is_written_into_the_review_as_the_refusal_says(tmp_pat
     cell = next(c for row in book["Job"].iter_rows() for c in row if c.value == "Harbor House")
     cell.value = "Harbour House"
     book.save(path)
-    with pytest.raises(Unusable, match="write Harbour House beside Property on the sheet Sign-off of review"):
+    with pytest.raises(
+        Unusable,
+        match=r"beside Property and Report no\. on the sheet Sign-off of review\.xlsx .*: Harbour House, blank\.",
+    ):
         check(path, output=tmp_path / "review.xlsx")
     book = load_workbook(tmp_path / "review.xlsx")
     cell = next(c for row in book["Sign-off"].iter_rows() for c in row if c.value == "Harbor House")

@@ -72,10 +72,11 @@ def another_survey(review: str, theirs: WhichSurvey, survey: Survey) -> str:
         f"{review} is the review of {theirs.in_words}, and {survey.path.name} is the survey of {ours.in_words}: "
         "no answer goes from one building to another, and nothing was written. "
     )
-    if theirs.number and theirs.number == ours.number and _differ(theirs.building, ours.building):
+    if ours.number and theirs.number == ours.number:
         return said + (
-            f"If it is one building whose name was corrected, write {ours.building} beside Property on the sheet "
-            f"Sign-off of {review}."
+            "If it is one survey of which the property or the report number was corrected, write them beside Property and "
+            f"Report no. on the sheet Sign-off of {review} as the survey has them: {ours.building or 'blank'}, "
+            f"{ours.report_no or 'blank'}."
         )
     return said + "Name the review of this survey, or another file for a new one."
 

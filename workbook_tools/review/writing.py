@@ -91,9 +91,9 @@ def write_review(
         seal_of(checked, seen),
         WhichSurvey.of(checked.survey),
         made,
-        template_as_said(checked.survey.template),
-        list(earlier.strays) if earlier is not None else [],
-        list(earlier.said) if earlier is not None else [],
+        template=template_as_said(checked.survey.template),
+        strays=list(earlier.strays) if earlier is not None else [],
+        said=list(earlier.said) if earlier is not None else [],
     )
     if earlier is not None:
         _sign_again(review, earlier, checked, today)

@@ -80,7 +80,7 @@ def write_review(
             raise Unusable(another)
     seen = photos if photos is not None else look_at(checked.survey, checked.assessment.photos)
     day = (today or date.today()).isoformat()
-    made = day if today is not None else datetime.now().isoformat(sep=" ", timespec="seconds")
+    made = day if today is not None else datetime.now().isoformat(sep=" ", timespec="milliseconds")
     entries, closed = carried_over(desk(checked), earlier, day)
     review = Review(
         target,

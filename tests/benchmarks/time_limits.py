@@ -17,7 +17,6 @@ in tests/fuzz and tests/spreadsheet without a clock.
 
 from __future__ import annotations
 
-import os
 import subprocess
 import sys
 import tempfile
@@ -30,6 +29,7 @@ sys.path.append(str(ROOT))
 
 from tests.fuzz.hostile_files import HOSTILE
 from tests.fuzz.running import in_a_process, verdict
+from tests.processes import as_installed
 from tests.rules.test_any_survey import mistyped
 from tests.spreadsheet.raw_files import sheet_xml, xlsx_file
 from tests.spreadsheet.test_hostile_parts import ENDLESS, FIRST
@@ -56,9 +56,7 @@ def best(work: Callable[[], object], times: int = 1, clock: Clock = time.perf_co
 def start_up(folder: Path) -> float:
     """Return the time of a Python that imports the core, as a multiple of one that does nothing."""
     everything = "from workbook_tools.electrical import " + ", ".join(names_of_the_core)
-    # Byte code goes to a folder of its own, as it does for an installed package.
-    environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-    environment["PYTHONPYCACHEPREFIX"] = str(folder)
+    environment = as_installed(folder)
 
     def started(code: str) -> Callable[[], object]:
         return lambda: subprocess.run([sys.executable, "-c", code], env=environment, check=True)

@@ -18,7 +18,7 @@ from workbook_tools.survey.model import HeadingTaken
 HALF_BLIND = as_typed(
     rooms=[{"room": "Yard", "access": "Locked"}],
     equipment=[{"tag": "DP-1", "kind": "Panelboard", "voltage": "N/V"}],
-    clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "12"}],
+    clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "40"}],
 )
 
 
@@ -50,7 +50,7 @@ def test_problems_stand_in_the_order_of_the_sheets_rows_and_columns():
     orders = [problem.order for problem in checked.problems]
     assert orders == sorted(orders)
     sheets = list(dict.fromkeys(problem.sheet for problem in checked.problems))
-    assert sheets == ["Rooms", "Equipment", "Transformers", "Clearances", "Findings"]
+    assert sheets == ["Job", "Rooms", "Equipment", "Transformers", "Clearances", "Findings"]
 
 
 def with_rules(**settings: RuleSetting):
@@ -162,7 +162,7 @@ def test_json_holds_the_record_with_its_names():
     assert list(said) == ["survey", "problems"]
     assert said["survey"]["property"] == "Quarry Street Bakery and Cold Store"
     assert said["survey"]["counts"]["equipment"] == 23
-    assert said["survey"]["problems_by_class"] == {"correct": 5, "confirm": 6, "report": 13, "note": 12}
+    assert said["survey"]["problems_by_class"] == {"correct": 5, "confirm": 6, "report": 13, "note": 18}
     assert {tuple(problem) for problem in said["problems"]} == {
         (
             "rule",

@@ -47,7 +47,9 @@ def test_columns_are_renamed_moved_added_and_removed(firm: Template) -> None:
     places = firm.by_key["rooms"]
     assert places.name == "Places"
     assert "room list" in places.also_called
-    assert [c.field for c in places.typed] == ["room", "level", "remarks", "access", "entrances"]
+    assert [c.field for c in places.typed] == [
+        "room", "level", "remarks", "access", "entrances", "door_opens_out", "door_hardware",
+    ]  # fmt: skip
     assert places.by_field["room"].heading == "Place"
     assert places.by_spelling["berth"].field == "room"
     assert places.by_spelling["space"].field == "room"

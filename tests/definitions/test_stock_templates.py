@@ -25,16 +25,35 @@ SPLIT = {
 }
 """Two types of the reference are told apart in the library, since what was seen differs."""
 
+REWORDED = {
+    # A room of closed equipment is no finding for want of a lock: 110.26(F) counts a locked room as accessible, and
+    # asks for no lock; 110.27(C) speaks of exposed live parts.
+    "DEF-13": {"section": "110.27(C)"},
+    # Age alone is no defect, and 110.17 (2023) speaks of servicing, not of age.
+    "DEF-34": {
+        "section": "",
+        "priority": "Record",
+        "why": "Parts and test data may be hard to find; age alone is no defect",
+    },
+    # A lock with its key in the building leaves a disconnect readily accessible (Article 100).
+    "DEF-52": {"why": "May not be operated in time"},
+    # Nothing in the schedule rules on what is allowed.
+    "DEF-58": {"why": "Debris collects in it"},
+}
+"""Where an entry says less than the reference, and why."""
+
 HEADINGS = {
     "Job": "Property, Address, Client, Report no., Inspection date, Inspector, Code profile, Dimension unit, Year built, "
     "Building use, Power on during visit, Scope notes",
-    "Rooms": "Room, Level, Access, Lighting, Entrances, Remarks, Row check",
+    "Rooms": "Room, Level, Access, Lighting, Entrances, Remarks, Door opens out, Door hardware, Row check",
     "Equipment": "Tag, Kind, Room, Fed from, Rating (A), Voltage, Phase, Wires, Maker, Main device, Hand motions, "
-    "Short-circuit rating (kA), Wiring method, Circuit directory, Touch test, Photos, Remarks, Volts to ground, Row check",
+    "Short-circuit rating (kA), Wiring method, Circuit directory, Touch test, Photos, Remarks, Main or fuse rating (A), Voltage rating, "
+    "Available fault current (kA), Fault current date, Volts to ground, Row check",
     "Transformers": "Tag, kVA, Primary (V), Secondary (V), Phase, Impedance (%), Marked direction, Serves, Year made, "
     "Nameplate photo, Remarks, Direction, Turns ratio, Primary A, Secondary A, Highest fault kA, Row check",
     "Clearances": "Tag, Opposite side, Depth, Width, Height, Equipment width, Front projection, Door opens 90°, "
-    "Open above, Items above, Items in working space, Remarks, Needed depth, Needed width, Needed height, Result, Row check",
+    "Open above, Items above, Items in working space, Remarks, Equipment height, "
+    "Needed depth, Needed width, Needed height, Result, Row check",
     "Findings": "Subject, Finding, Count, What was seen, Priority, Action, Photos, Usual priority, Usual action, Row check",
     "Photos": "File, Subject, Caption, Row check",
     "Not inspected": "Item, Reason, Suggested specialist, Row check",
@@ -117,12 +136,13 @@ def test_the_library_says_what_the_reference_says() -> None:
         name, codes = SPLIT.get(row["id"], (row["name"], [row["id"]]))
         assert name == row["name"]
         for code in codes:
-            entry = library[code]
-            assert entry.section == row["related_sections"]
+            entry, ours = library[code], REWORDED.get(code, {})
+            assert entry.section == ours.get("section", row["related_sections"])
             assert (entry.source, entry.status) == (row["source"], row["status"])
-            assert (entry.priority, entry.category) == (row["severity_name"], row["category"])
+            assert entry.priority == ours.get("priority", row["severity_name"])
+            assert entry.category == row["category"]
             if len(codes) == 1:
-                assert (entry.name, entry.why) == (row["name"], row["why_it_matters"])
+                assert (entry.name, entry.why) == (row["name"], ours.get("why", row["why_it_matters"]))
 
 
 def test_every_source_of_the_library_is_listed(template: Template) -> None:

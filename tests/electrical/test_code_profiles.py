@@ -249,7 +249,7 @@ def test_a_circle_of_two_files_is_named(extending, tmp_path):
                 "NFPA 70 230.95",
                 "NFPA 70 450.11(A)(5)",
                 "NFPA 70 230.71",
-                "1910.303(g)(1)(i)(C)",
+                "1910.303(g)(1)(i)(B)",
                 "1910.303(g)(1)(ii)",
             ),
             "common practice",

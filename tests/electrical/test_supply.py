@@ -32,8 +32,20 @@ PAIRS = {
 
 @pytest.mark.parametrize("source", PAIRS)
 def test_what_a_source_feeds_and_nothing_else(source):
-    fed = {key for key, load in SYSTEMS.items() if can_feed(SYSTEMS[source], load)}
+    fed = {key for key, load in SYSTEMS.items() if can_feed(SYSTEMS[source], load) and "-of-" not in key}
     assert fed == set(PAIRS[source].split())
+
+
+@pytest.mark.parametrize("key", [key for key in SYSTEMS if "-of-" in key])
+def test_a_neutral_that_is_not_brought_along_is_not_missed(key):
+    # 480Y/277 3-phase 3-wire is what a motor takes from a 480Y/277 board (common practice).
+    load = SYSTEMS[key]
+    whole = SYSTEMS[
+        f"{key.rpartition('-')[0].rpartition('-')[0].rpartition('-')[0]}-{load.phases}P{load.wires + 1}W"
+    ]
+    assert (load.volts_to_ground, load.line_volts) == (whole.volts_to_ground, whole.line_volts)
+    assert can_feed(whole, load)
+    assert can_feed(load, whole).reason == "neutral"
 
 
 @pytest.mark.parametrize(

@@ -91,6 +91,25 @@ def test_a_near_heading_is_taken_only_where_it_is_near_one(key: str, text: str, 
     assert (match.column.field if match else None) == field
 
 
+@pytest.mark.parametrize(
+    ("headings", "columns"),
+    [
+        (["Panel", "Main amps"], {"tag": 1, "rating_a": 2}),
+        (["Panel", "Main amps", "Bus amps"], {"tag": 1, "main_or_fuse_a": 2, "rating_a": 3}),
+        (["Panel", "Bus rating", "Main Amps"], {"tag": 1, "rating_a": 2, "main_or_fuse_a": 3}),
+        (["Panel", "Amps", "Main breaker"], {"tag": 1, "rating_a": 2, "main_or_fuse_a": 3}),
+        (["Panel", "Amps", "Fuse size", "AFC"], {"tag": 1, "rating_a": 2, "main_or_fuse_a": 3, "available_fault_ka": 4}),
+        (["Panel", "Rated voltage"], {"tag": 1, "voltage": 2}),
+        (["Panel", "Rated voltage", "System voltage"], {"tag": 1, "voltage_rating": 2, "voltage": 3}),
+        (["Panel", "AIC", "Fault current"], {"tag": 1, "short_circuit_rating_ka": 2, "available_fault_ka": 3}),
+    ],
+)  # fmt: skip
+def test_a_heading_that_could_mean_two_columns_is_told_by_the_one_beside_it(
+    headings: list[str], columns: dict[str, int]
+) -> None:
+    assert found_in(TEMPLATES["office"], headings) == columns
+
+
 def test_the_name_of_a_sheet_decides_only_between_equals() -> None:
     template = TEMPLATES["office"]
     assert (

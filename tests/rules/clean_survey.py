@@ -23,18 +23,20 @@ JOB = {
     "inspector": "Lead inspector",
     "code_profile": "nec-2023",
     "dimension_unit": "in",
-    "year_built": "1998",
+    "year_built": "2024",
 }
 TABLES: Tables = {
     "rooms": [
-        {**_MAIN, "level": "Ground", "access": "Entered", "lighting": "Yes", "entrances": "2"},
+        {**_MAIN, "level": "Ground", "access": "Entered", "lighting": "Yes", "entrances": "2", "door_opens_out": "Yes",
+         "door_hardware": "Panic hardware"},
         {**_PLANT, "level": "Ground", "access": "Entered", "lighting": "Yes", "entrances": "1"},
         {**_YARD, "level": "Outside", "access": "Entered", "lighting": "N/A", "entrances": "N/A"},
     ],
     "equipment": [
         {"tag": "SD-1", "kind": "Service disconnect", **_MAIN, "fed_from": "Utility", "rating_a": "1600", **_WYE_480,
          **_QUIET, "main_device": "Fused switch", "hand_motions": "1", "short_circuit_rating_ka": "65",
-         "photos": "HH_01.jpg", "remarks": "Ground-fault relay on the door"},
+         "photos": "HH_01.jpg", "available_fault_ka": "42", "fault_current_date": "2024-03-08",
+         "remarks": "Ground-fault and arc-energy relay on the door; sign for the generator and the photovoltaics"},
         {"tag": "MSB", "kind": "Switchboard", **_MAIN, "fed_from": "SD-1", "rating_a": "1600 A", **_WYE_480, **_QUIET,
          "main_device": "Main lugs", "short_circuit_rating_ka": "65", "circuit_directory": "Present"},
         {"tag": "DP-1", "kind": "Panelboard", **_MAIN, "fed_from": "MSB", "rating_a": "400", **_WYE_480, **_QUIET,
@@ -43,16 +45,17 @@ TABLES: Tables = {
         {"tag": "RP-1", "kind": "Panelboard", **_MAIN, "fed_from": "T-1", "rating_a": "225", **_WYE_208, **_QUIET,
          "main_device": "Main breaker", "short_circuit_rating_ka": "10", "circuit_directory": "Present"},
         {"tag": "LP-1", "kind": "Panelboard", **_PLANT, "fed_from": "RP-1", "rating_a": "100", "voltage": "120/208",
-         "phase": "1", "wires": "3", **_QUIET, "main_device": "Main lugs", "circuit_directory": "Present"},
+         "phase": "1", "wires": "3", **_QUIET, "main_device": "Main lugs", "short_circuit_rating_ka": "10",
+         "circuit_directory": "Present"},
         {"tag": "MCC-1", "kind": "Motor control center", **_PLANT, "fed_from": "MSB", "rating_a": "600",
          "voltage": "480", "phase": "3", "wires": "3", **_QUIET, "main_device": "Main breaker"},
         {"tag": "GEN-1", "kind": "Generator", **_YARD, "rating_a": "200", **_WYE_480, **_QUIET},
         {"tag": "ATS-1", "kind": "Transfer switch", **_PLANT, "fed_from": "MSB; GEN-1", "rating_a": "200", **_WYE_480,
          **_QUIET, "main_device": "N/A"},
         {"tag": "INV-1", "kind": "PV inverter", **_PLANT, "fed_from": "PV array", "rating_a": "60", "voltage": "480",
-         "phase": "3", "wires": "3", **_QUIET},
+         "phase": "3", "wires": "3", **_QUIET, "touch_test": "Not touched"},
         {"tag": "PVD-1", "kind": "PV disconnect", **_PLANT, "fed_from": "INV-1", "rating_a": "60", "voltage": "480",
-         "phase": "3", "wires": "3", **_QUIET, "main_device": "Fused switch"},
+         "phase": "3", "wires": "3", **_QUIET, "touch_test": "Not touched", "main_device": "Fused switch"},
     ],
     "transformers": [
         {"tag": "T-1", "kva": "75", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3",
@@ -139,8 +142,12 @@ def _without_inspector(job: dict[str, str], _tables: Tables, _files: list[str]) 
     job["inspector"] = ""
 
 
+def _older_building(job: dict[str, str], _tables: Tables, _files: list[str]) -> None:
+    job["year_built"] = "1965"
+
+
 def _no_service_disconnect(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
-    tables["equipment"][0] |= {"kind": "Switchboard", "remarks": ""}
+    tables["equipment"][0] |= {"kind": "Switchboard", "remarks": "Arc-energy relay"}
 
 
 def _without_pv_disconnect(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
@@ -179,12 +186,107 @@ def _no_neutral(_job: dict[str, str], tables: Tables, _files: list[str]) -> None
     tables["clearances"].append({**tables["clearances"][2], "tag": "HP-1"})
 
 
+def _enclosed_breaker(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["equipment"].append(
+        {**tables["equipment"][4], "tag": "CB-1", "kind": "Enclosed circuit breaker", "fed_from": "RP-1"}
+    )
+    tables["clearances"].append({**tables["clearances"][4], "tag": "CB-1"})
+    tables["equipment"][5]["fed_from"] = "CB-1"
+
+
+def _large_behind_a_transformer(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["transformers"][0] |= {
+        "kva": "1000",
+        "primary_v": "480",
+        "secondary_v": "480Y/277",
+        "marked_direction": "Isolation",
+    }
+    tables["equipment"][4] |= {
+        **_WYE_480,
+        "rating_a": "1000",
+        "short_circuit_rating_ka": "65",
+    }
+    tables["equipment"][5] |= {"voltage": "480", "phase": "1", "wires": "2", "short_circuit_rating_ka": "65"}
+
+
+def _delta_service(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["equipment"].append(
+        {
+            **tables["equipment"][6],
+            "tag": "SD-2",
+            "kind": "Service disconnect",
+            "fed_from": "Utility 2",
+            "hand_motions": "1",
+            "available_fault_ka": "12",
+            "fault_current_date": "2024-03-08",
+            "short_circuit_rating_ka": "22",
+            "remarks": "Sign for the generator",
+        }
+    )
+    tables["clearances"].append({**tables["clearances"][6], "tag": "SD-2"})
+
+
+def _slash_on_a_delta(job: dict[str, str], tables: Tables, files: list[str]) -> None:
+    _delta_service(job, tables, files)
+    tables["equipment"][-1] |= {
+        "voltage_rating": "480Y/277",
+        "remarks": "Ground detector lamps; sign for the generator",
+    }
+
+
+def _side_by_side(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["rooms"][0]["entrances"] = "1"
+    tables["clearances"][1]["equipment_width"] = "70"
+    first = tables["equipment"][0]
+    first |= {"rating_a": "800"}
+    tables["equipment"].append({**first, "tag": "SD-2", "photos": ""})
+    tables["clearances"].append({**tables["clearances"][0], "tag": "SD-2"})
+
+
 def _unused_photo(_job: dict[str, str], _tables: Tables, files: list[str]) -> None:
     files.append("HH_99.jpg")
 
 
+def _in_a_restroom(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["rooms"][1]["room"] = "Staff restroom"
+    for row in tables["equipment"]:
+        row["room"] = (
+            "Staff restroom"
+            if row["tag"] == "LP-1"
+            else "Yard"
+            if row["room"] == "Plant room"
+            else row["room"]
+        )
+
+
 def _lift(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
     tables["equipment"].append({**tables["equipment"][2], "tag": "LC-1", "kind": "Lift controller"})
+
+
+def _tenants(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["equipment"][0] |= {"hand_motions": "4"}
+    tables["equipment"].append(
+        {
+            **tables["equipment"][0],
+            "tag": "SD-2",
+            "photos": "",
+            "remarks": f"Tenant B. {tables['equipment'][0]['remarks']}",
+        }
+    )
+    tables["clearances"].append({**tables["clearances"][0], "tag": "SD-2"})
+
+
+def _pipe_over_the_service(job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    job["code_profile"] = "nec-2020"
+    tables["clearances"][0] |= {"items_above": "Pipe"}
+
+
+def _pipe_high_above(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["clearances"][2] |= {"items_above": "Pipe", "open_above": "8 ft"}
+
+
+def _meter_in_front(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    tables["clearances"][2] |= {"front_projection": "9", "remarks": "Meter above the panel"}
 
 
 def _last(table: str) -> int:
@@ -194,6 +296,7 @@ def _last(table: str) -> int:
 _T1, _MSB = ("transformers", "T-1"), ("clearances", "MSB")
 FAULTS = (
     Fault("job-detail-missing", "job", 0, "inspector", _without_inspector),
+    Fault("profile-newer-than-building", "job", 0, "year_built", _older_building),
     typed("missing-value", "equipment", "DP-1", "maker", ""),
     typed("unreadable-value", "clearances", "DP-1", "depth", "knee high"),
     typed("unknown-choice", "equipment", "MCC-1", "touch_test", "beeped twice"),
@@ -216,10 +319,58 @@ FAULTS = (
     deleted("no-clearance-record", "clearances", "DP-1", ("equipment", "DP-1", "tag")),
     Fault("no-service-disconnect", "equipment", 0, "kind", _no_service_disconnect),
     typed("hand-motions-over-six", "equipment", "SD-1", "hand_motions", "7"),
-    typed("ground-fault-protection-not-recorded", "equipment", "SD-1", "remarks", ""),
+    Fault("service-motions-check", "equipment", 0, "hand_motions", _tenants),
+    typed(
+        "ground-fault-protection-not-recorded",
+        "equipment",
+        "SD-1",
+        "remarks",
+        "Arc-energy relay; sign for the generator",
+    ),
+    typed("available-fault-current-not-posted", "equipment", "SD-1", "available_fault_ka", ""),
+    typed(
+        "posted-fault-current-over-rating",
+        "equipment",
+        "SD-1",
+        "available_fault_ka",
+        "85",
+        found_at=("equipment", "SD-1", "short_circuit_rating_ka"),
+    ),
+    typed("mains-in-one-enclosure", "equipment", "SD-1", "hand_motions", "4"),
+    Fault("combined-entrance-check", "clearances", 0, "equipment_width", _side_by_side),
+    typed("source-sign-not-recorded", "equipment", "SD-1", "remarks", "Ground-fault and arc-energy relay"),
+    typed(
+        "arc-energy-reduction-not-recorded",
+        "equipment",
+        "SD-1",
+        "remarks",
+        "Ground-fault relay; sign for the generator",
+    ),
+    Fault(
+        "feeder-ground-fault-protection-not-recorded", "equipment", 4, "remarks", _large_behind_a_transformer
+    ),
+    typed("panel-without-protection", "equipment", "RP-1", "main_device", "Main lugs"),
+    Fault("panel-rating-below-source", "equipment", 5, "rating_a", _enclosed_breaker),
+    Fault("ground-detector-not-recorded", "equipment", _last("equipment"), "remarks", _delta_service),
+    Fault("slash-rating-check", "equipment", _last("equipment"), "voltage_rating", _slash_on_a_delta),
+    typed("voltage-rating-below-system", "equipment", "MCC-1", "voltage_rating", "250"),
+    typed("door-hardware-missing", "rooms", "Main electrical room", "door_hardware", "Lever or knob"),
+    Fault("panel-in-unsuitable-room", "equipment", 5, "room", _in_a_restroom),
+    typed("handle-height-check", "clearances", "PVD-1", "equipment_height", "84"),
+    typed(
+        "transformer-disconnect-not-in-sight",
+        "equipment",
+        "T-1",
+        "room",
+        "Plant room",
+        found_at=("equipment", "T-1", "remarks"),
+    ),
+    typed("open-above-unexplained", "clearances", "DP-1", "open_above", "40"),
+    typed("touch-test-blind-to-direct-current", "equipment", "INV-1", "touch_test", "No alert"),
     typed("fed-from-unknown", "equipment", "RP-1", "fed_from", "T-11"),
     typed("supply-loop", "equipment", "MSB", "fed_from", "DP-1"),
-    typed("voltage-differs-from-source", "equipment", "LP-1", "voltage", "120/240"),
+    typed("supply-both-ways", "equipment", "MSB", "fed_from", "SD-1; DP-1"),
+    typed("voltage-differs-from-source", "equipment", "MCC-1", "voltage", "600"),
     Fault("phase-exceeds-source", "equipment", _last("equipment"), "phase", _single_phase_source),
     Fault("neutral-not-supplied", "equipment", _last("equipment"), "wires", _no_neutral),
     Fault("pv-disconnect-not-recorded", "equipment", 9, "kind", _without_pv_disconnect),
@@ -232,6 +383,7 @@ FAULTS = (
     typed("transformer-secondary-mismatch", *_T1, "secondary_v", "240"),
     typed("serves-disagrees", *_T1, "serves", "LP-1"),
     typed("secondary-protection-check", "equipment", "RP-1", "rating_a", "350", found_at=(*_T1, "kva")),
+    typed("primary-protection-check", "equipment", "T-1", "main_or_fuse_a", "300", found_at=(*_T1, "kva")),
     typed("short-circuit-rating-low", "equipment", "RP-1", "short_circuit_rating_ka", "4"),
     typed("kva-not-standard", *_T1, "kva", "70"),
     typed("direction-disagrees", *_T1, "marked_direction", "Step-up"),
@@ -241,6 +393,7 @@ FAULTS = (
     typed("working-depth-short", "clearances", "DP-1", "depth", "41"),
     typed("working-width-short", "clearances", "DP-1", "width", "29"),
     typed("working-height-short", "clearances", "DP-1", "height", "76"),
+    typed("working-space-check", "clearances", "T-1", "depth", "18"),
     typed("door-swing-limited", "clearances", "DP-1", "door_opens_90", "No"),
     typed("front-projection-over", "clearances", "DP-1", "front_projection", "9"),
     typed(
@@ -252,6 +405,9 @@ FAULTS = (
         found_at=(*_MSB, "equipment_width"),
     ),
     typed("dedicated-space-obstructed", "clearances", "DP-1", "items_above", "Pipe"),
+    Fault("dedicated-space-check", "clearances", 0, "items_above", _pipe_over_the_service),
+    Fault("foreign-piping-above", "clearances", 2, "items_above", _pipe_high_above),
+    Fault("front-projection-check", "clearances", 2, "front_projection", _meter_in_front),
     typed("sprinkler-above", "clearances", "DP-1", "items_above", "Sprinkler only"),
     typed("working-space-storage", "clearances", "T-1", "items_in_space", "Storage"),
     typed("touch-test-not-recorded", "equipment", "MCC-1", "touch_test", ""),

@@ -61,7 +61,7 @@ def test_the_card_of_the_rule_names_the_field(rule: str, table: str, row: int, f
 )
 def test_a_transformers_depth_takes_both_sides(field: str, heading: str):
     checked = with_cell("transformers", 0, field, "")
-    assert not_checked(checked, "working-depth-short") == [f"{heading} of T-1"]
+    assert not_checked(checked, "working-space-check") == [f"{heading} of T-1"]
 
 
 @pytest.mark.parametrize("rule", ["phase-exceeds-source", "neutral-not-supplied"])

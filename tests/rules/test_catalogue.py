@@ -141,8 +141,15 @@ def test_the_list_gives_class_and_source_of_each_rule(rule: Rule):
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.slug)
 def test_what_is_measured_against_a_limit_says_its_tolerance(rule: Rule):
-    # 1/8 in and 3 mm are the code profile's; the four rules are those that compare a length with a printed limit.
-    measured = {"working-depth-short", "working-width-short", "working-height-short", "front-projection-over"}
+    # 1/8 in and 3 mm are the code profile's; the rules are those that compare a length with a printed limit.
+    measured = {
+        "working-depth-short",
+        "working-width-short",
+        "working-height-short",
+        "working-space-check",
+        "front-projection-over",
+        "front-projection-check",
+    }
     text = " ".join(explain(rule.slug).split())
     assert ("Measuring tolerance: 1/8 in, 3 mm" in text) == (rule.slug in measured)
 
@@ -178,7 +185,7 @@ def test_a_blank_voltage_is_not_checked():
 
     typed = as_typed(
         equipment=[{"tag": "DP-1", "kind": "Panelboard"}],
-        clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "12"}],
+        clearances=[{"tag": "DP-1", "opposite_side": "Grounded", "depth": "40"}],
     )
     found = list(catalogue()["working-depth-short"].check(assessment_of(typed)))
     assert found == [NotChecked("working-depth-short", "DP-1", "Clearances", "A5", "Voltage of DP-1")]

@@ -60,8 +60,8 @@ Not checked without: Hand motions
 An example that it reports:
   Equipment: Tag = SD-1; Kind = Service disconnect; Fed from = Utility; Hand motions = 4
   Equipment: Tag = SD-2; Kind = Service disconnect; Fed from = Utility; Hand motions = 3
-  -> Shutting off Utility takes 7 motions of the hand (4 at SD-1 and 3 at SD-2); at most 6 are allowed (NFPA 70-2023 230.71).
-     The client reads: Seven motions of the hand are needed to shut off the service, where six is the most. In an emergency the building may not be shut off in time, or not completely. Have a qualified electrical engineer study it, then repair by a licensed electrical contractor.
+  -> Shutting off Utility takes 7 motions of the hand (4 at SD-1 and 3 at SD-2); the code's figure is at most 6 (NFPA 70-2023 230.71).
+     The client reads: Seven motions of the hand shut off the service, where the code's figure is at most six. In an emergency the building may not be shut off in time, or not completely. Have a qualified electrical engineer study it, then repair by a licensed electrical contractor.
 One that passes:
   Equipment: Tag = SD-1; Kind = Service disconnect; Fed from = Utility; Hand motions = 4
   Equipment: Tag = SD-2; Kind = Service disconnect; Fed from = Utility 2; Hand motions = 3"""
@@ -82,7 +82,7 @@ def test_a_name_near_no_rule_is_answered_without_a_guess():
     [
         ("photo", "photo-unused or photo-missing"),
         ("working-short", "working-width-short or working-depth-short or working-height-short"),
-        ("short-circuit", "short-circuit-rating-low or photo-missing or phase-wire-conflict"),
+        ("short-circuit", "short-circuit-rating-low or photo-missing or slash-rating-check"),
     ],
 )
 def test_the_nearest_rules_are_offered_three_at_most(asked: str, offered: str):

@@ -176,7 +176,7 @@ def test_without_a_date_of_the_visit_no_year_is_after_it():
 
 @pytest.mark.parametrize(
     ("cells", "problem"),
-    [({"depth": "5 in", "opposite_side": "Grounded"}, False), ({"depth": "5 in"}, True), ({"width": "5 in", "equipment_width": "20"}, False),
+    [({"depth": "5 in", "opposite_side": "Grounded"}, False), ({"depth": "5 in"}, False), ({"width": "5 in", "equipment_width": "20"}, False),
      ({"height": "5 in"}, False), ({"equipment_width": "1 in"}, True), ({"depth": "40 ft", "opposite_side": "Grounded"}, True)],
 )  # fmt: skip
 def test_what_a_clearance_rule_reports_as_short_is_not_also_implausible(cells: Row, problem: bool):

@@ -306,7 +306,7 @@ def test_the_light_is_asked_of_rooms_that_may_have_been_entered(access: str, ask
 )
 def test_a_firm_names_the_value_that_contradicts_its_own_finding(contradictions: tuple[str, ...], says: str):
     office = load_template("office")
-    own = replace(office.findings[0], disagrees_with=contradictions)
+    own = office.findings[0]._replace(disagrees_with=contradictions)
     typed = recorded(own.name, equipment={**DP1, "main_device": "Main lugs", "touch_test": "No alert"})
     assessment = assessment_of(typed, replace(office, findings=(own,)))
     found = [one for one in catalogue()["finding-disagrees"].check(assessment) if isinstance(one, Problem)]

@@ -54,4 +54,9 @@ def test_a_seeded_fault_is_found_at_its_cell_and_nothing_else(fault: Fault):
 
 
 # Questions and notes that the same edit raises beside the fault; each is another fact of the sheet.
-CONSEQUENCES: dict[str, set[str]] = {}
+CONSEQUENCES: dict[str, set[str]] = {
+    # The system behind the transformer is large enough where it is the one ahead of it.
+    "feeder-ground-fault-protection-not-recorded": {"isolation-transformer"},
+    # Four handles stand in one enclosure.
+    "service-motions-check": {"mains-in-one-enclosure"},
+}

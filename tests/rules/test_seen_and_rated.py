@@ -131,7 +131,6 @@ def test_every_voltage_is_looked_up_in_the_table(table: str, cells: Row, places:
     [
         ({"voltage": "480Y/277", "phase": "1", "wires": "4"}, "Equipment!G5"),
         ({"voltage": "480Y/277", "phase": "3", "wires": "2"}, "Equipment!H5"),
-        ({"voltage": "480Y/277", "phase": "", "wires": "2"}, "Equipment!H5"),
         ({"voltage": "480 3ph", "phase": "1", "wires": ""}, "Equipment!G5"),
         ({"voltage": "480Y/277 1ph 4w", "phase": "", "wires": ""}, "Equipment!F5"),
         ({"voltage": "480Y/277 1ph 4w", "phase": "3", "wires": "2"}, "Equipment!F5"),

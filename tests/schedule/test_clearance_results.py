@@ -32,11 +32,11 @@ def clearance_survey(**clearance):
     ("clearance", "kept_back", "result", "remarks"),
     [
         ({"items_in_space": "Storage", "remarks": "tins"}, (), "Storage in the working space.", "Tins."),
-        ({"items_in_space": "Storage", "remarks": "tins"}, ("working-space-storage",), "As needed.", ""),
+        ({"items_in_space": "Storage", "remarks": "tins"}, ("working-space-storage",), "No shortfall measured.", ""),
         ({"depth": "40"}, (), "Depth too small.", ""),
         ({"depth": "40"}, ("working-depth-short",), "Depth not compared.", ""),
         ({"items_above": "Duct", "depth": "40"}, ("working-depth-short",), "Duct in the dedicated space above; depth not compared.", ""),
-        ({"door_opens_90": "No"}, ("door-swing-limited",), "As needed.", ""),
+        ({"door_opens_90": "No"}, ("door-swing-limited",), "No shortfall measured.", ""),
     ],
 )  # fmt: skip
 def test_the_result_of_a_clearance_follows_what_goes_to_the_client(clearance, kept_back, result, remarks):
@@ -46,7 +46,7 @@ def test_the_result_of_a_clearance_follows_what_goes_to_the_client(clearance, ke
     going = [p for p in reported if p.rule not in kept_back]
     row = build_schedule(checked, conditions=going).clearances[0]
     assert (row.result, row.remarks) == (result, remarks)
-    assert row.short == (row.result not in ("As needed.", "Depth not compared."))
+    assert row.short == (row.result not in ("No shortfall measured.", "Depth not compared."))
 
 
 def test_the_result_of_a_clearance_names_the_ways_out_and_what_was_found_around_it():

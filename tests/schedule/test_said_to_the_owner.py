@@ -58,13 +58,13 @@ def test_what_three_wires_from_a_wye_are_is_not_called_delta():
     assert rows["HL-1"][0] == "240/120 V delta (high leg)"
 
 
-def test_a_centre_tap_is_said_beside_the_upper_bound():
+def test_a_centre_tap_is_said_beside_the_fault_current():
     plates = [
         {"tag": "T-1", "kva": "25", "primary_v": "480", "secondary_v": "120/240", "phase": "1", "impedance_percent": "3"},
         {"tag": "T-2", "kva": "45", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3", "impedance_percent": "3"},
     ]  # fmt: skip
     one, three = build_schedule(check_survey(survey_of(as_typed(transformers=plates)))).transformers
-    assert "line-to-neutral fault can be higher" in one.remarks
+    assert "Line to neutral, taken as 1.5 times" in one.remarks
     assert three.remarks == ""
 
 

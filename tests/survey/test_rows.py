@@ -33,6 +33,7 @@ SAMPLES = {
     "tags": "DP-1; DP-2",
     "text": "as seen",
     "voltage": "480Y/277",
+    "voltage_rating": "600 V",
     "wires": "4",
     "year": "1998",
 }

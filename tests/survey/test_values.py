@@ -215,8 +215,8 @@ def test_what_cannot_be_read_says_why(where: str, cell: str | Cell, says: str) -
     [
         ("equipment.kind", "Panelbord", "Panelboard"),
         ("equipment.touch_test", "maybe", None),
-        ("equipment.wires", "5", None),
-        ("equipment.phase", "2", None),
+        ("equipment.wires", "6", None),
+        ("equipment.phase", "4", None),
         ("rooms.access", "Loked", "Locked"),
     ],
 )

@@ -57,6 +57,15 @@ _FEEDER_VOLTS = [
     ("240", "3"),
     ("13800", "3"),
 ]
+_RATINGS = [
+    ("600", "3", "3"),
+    ("240", "3", "3"),
+    ("480", "3", "3"),
+    ("600", "1", "2"),
+    ("120/240", "1", "3"),
+    ("240", "1", "2"),
+    ("480Y/277", "3", "3"),
+]
 _PHASES = ["3", "3", "3", "1", "", "3 ph", "3Ø", "1-phase", "single phase", "N/V", "3ph", "2", "three or so"]
 _WIRES = ["4", "4", "3", "3", "2", "", "4W", "3 wire", "N/V", "4 + G", "5"]
 _LENGTHS = [
@@ -187,7 +196,20 @@ def _equipment(pick: random.Random, tag: str, tags: list[str]) -> dict[str, str]
 def _feeder(pick: random.Random, number: int) -> tuple[Rows, Rows]:
     """Return equipment each fed from the one before, and the label plates of the transformers among it."""
     volts, phase = pick.choice(_FEEDER_VOLTS)
-    top = pick.choice(["480Y/277", "480Y/277", "480", "600Y/347", "208Y/120", "13800Y/7970", "48*", "N/V"])
+    top = pick.choice(
+        [
+            "480Y/277",
+            "480Y/277",
+            "480",
+            "600Y/347",
+            "208Y/120",
+            "13800Y/7970",
+            "4160Y/2400",
+            "120/208",
+            "48*",
+            "N/V",
+        ]
+    )
     units: Rows = [{"tag": f"F{number}-0", "kind": "Switchboard", "voltage": top, "phase": "3", "wires": "4"}]
     plates: Rows = []
     for step in range(1, pick.randint(3, 8)):
@@ -202,7 +224,14 @@ def _feeder(pick: random.Random, number: int) -> tuple[Rows, Rows]:
             plates.append({"tag": unit["tag"], "kva": "75", "phase": phase, **sides})
         elif chance < 0.33:
             unit |= {"kind": pick.choice(["cupboard", "N/V"]), "voltage": volts, "phase": phase}
-        elif chance < 0.4:
+        elif chance < 0.5:
+            # A placard that shows what the thing is built for.
+            plate, phases, wires = pick.choice(_RATINGS)
+            kind = pick.choice(
+                ["Disconnect switch", "Disconnect switch", "ECB", "Panelboard", "Transfer switch", "cupboard"]
+            )
+            unit |= {"kind": kind, "voltage": plate, "phase": phases, "wires": wires}
+        elif chance < 0.56:
             unit |= {"voltage": pick.choice(["four eighty", "480Y/277", "480/208", "N/V"]), "phase": phase}
         else:
             unit |= {"voltage": volts, "phase": phase, "wires": "3" if phase == "3" else "2"}
@@ -233,4 +262,5 @@ def _clearance(pick: random.Random, tags: list[str]) -> dict[str, str]:
             field: pick.choice(lengths)
             for field in ("depth", "width", "height", "equipment_width", "front_projection")
         },
+        "equipment_height": pick.choice(["", "", "", "72", "84", "7 ft", "2.3 m", "N/V", "tall"]),
     }

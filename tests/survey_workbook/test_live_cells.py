@@ -179,7 +179,7 @@ def test_a_changed_figure_is_noticed(written: Any) -> None:
     finally:
         results.row(row)["needed_height"] = "78 in"  # type: ignore[index]
     assert len(found) == 1
-    assert f"!{'O'}{row.number} needed_height" in found[0]
+    assert f"!P{row.number} needed_height" in found[0]
 
 
 def test_cached_results_are_the_recalculated_ones(written: Any) -> None:

@@ -59,6 +59,7 @@ FAULTS = {
     "a name like a cell": ('name="listed"', 'name="AB12"', "looks like a cell"),
     "a name that points nowhere": ("Rooms!$A$1:$A$3", "#REF!", "points nowhere"),
     "a long text": ("<t>Room</t>", f"<t>{'R' * 32768}</t>", "text of 32768"),
+    "a number that is none": ("<v>4</v>", "<v>None</v>", "stored as a number"),
     "a stored 0 in a blank row": (
         '<c r="A1" t="s"><v>0</v></c><c r="B1"><f>LEN(A1)</f><v>4</v></c>', '<c r="B1"><f>LEN(A1)</f><v>0</v></c>', "blank row",
     ),

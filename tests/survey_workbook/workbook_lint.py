@@ -3,7 +3,7 @@
     lint(path)    sentences about what a spreadsheet program would refuse, cut or repair
 
 Looks at: lengths of texts, titles, messages, lists, formulas and of the texts inside them;
-sheet names; defined names; merged ranges; balance and functions of formulas; indexes of styles and
+sheet names; defined names; merged ranges; numbers that are none; balance and functions of formulas; indexes of styles and
 conditional formats; ranges; items of inline lists; formulas whose stored result is 0 although the
 row is blank. Limits: Microsoft's published specifications and limits (common practice), checked by
 planting each fault.
@@ -90,6 +90,7 @@ WHITELIST = frozenset(
 )
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _LAST_ROW, _LAST_COLUMN = 1_048_576, 16_384
+_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]+)?")
 _CELL = re.compile(r"\$?([A-Z]{1,3})\$?([0-9]{1,7})")
 
 
@@ -168,6 +169,12 @@ class _Lint:
                     yield f"{place}: format {cell.get('s')} is not defined"
                 if not _inside(place):
                     yield f"{place} is outside the sheet"
+                # A formula whose result is a blank text has an empty value.
+                stored = (
+                    None if value is None or (formula is not None and not value.text) else value.text or ""
+                )
+                if stored is not None and cell.get("t", "n") == "n" and not _NUMBER.fullmatch(stored):
+                    yield f"{place}: {stored!r} is stored as a number"
                 if formula is not None:
                     yield from self.formula(formula.text or "", place)
                     if value is not None and value.text == "0" and cell.get("t") != "str":

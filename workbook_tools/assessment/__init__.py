@@ -10,7 +10,6 @@ Not here: whether something is wrong (rules) and any text for a person.
 """
 
 from workbook_tools.assessment.assessing import (
-    IMPEDANCE_TOLERANCE_PERCENT,
     STEPS_UP,
     Assessment,
     profile_of,
@@ -27,7 +26,6 @@ from workbook_tools.assessment.facts import (
 from workbook_tools.assessment.supply import SERVICE_DISCONNECT, Supply
 
 __all__ = [
-    "IMPEDANCE_TOLERANCE_PERCENT",
     "SERVICE_DISCONNECT",
     "STEPS_UP",
     "Assessment",

@@ -5,7 +5,9 @@
         .transformer(row)         TransformerFacts: direction, ratio, amperes, highest fault current
         .clearance(row)           ClearanceFacts: needed and measured, compared
         .supply                   who feeds whom
+        .spaces, .faults          what is needed around equipment; the fault current that reaches it
         .supplied, .measured      every load beside its sources; every clearance beside its equipment
+        .protective_rating(row)  the amperes of its main breaker or fuses, not of its bus or frame
         .is_in_scope, .is_entered, .suspect_unit, .is_reliable   what must be known before anything is said
     read_profile(survey)          the code profile that the Job sheet names
     profile_of(template, name)    a profile with the template's amendments
@@ -19,40 +21,35 @@ Not here: whether something is wrong (rules) and any text for a person.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
 from workbook_tools.assessment.facts import (
     ClearanceFacts,
-    Comparison,
     EquipmentFacts,
     Supplied,
     TransformerFacts,
 )
+from workbook_tools.assessment.faults import FaultCurrents
 from workbook_tools.assessment.nearest import Names
+from workbook_tools.assessment.spaces import Spaces
 from workbook_tools.assessment.supply import Supply
 from workbook_tools.definitions import Template
 from workbook_tools.electrical import (
-    CONDITIONS,
     CodeProfile,
     Length,
-    Limit,
     VoltageReading,
     VoltageSystem,
     can_feed,
     direction,
     full_load_current,
+    highest_fault_current,
     likely_unit,
     load_profile,
-    meets,
-    needed_depth,
-    needed_height,
-    needed_width,
-    projection_limit,
     read_transformer_side,
     read_voltage,
-    secondary_fault_current,
+    shows_its_rating,
+    taken_on_its_plate,
     turns_ratio,
     volts_to_ground,
 )
@@ -60,11 +57,10 @@ from workbook_tools.errors import Unusable
 from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.survey import Clearance, Equipment, Outcome, Survey, Transformer, Value
 
-__all__ = ["IMPEDANCE_TOLERANCE_PERCENT", "STEPS_UP", "Assessment", "profile_of", "read_profile"]
+__all__ = ["STEPS_UP", "Assessment", "profile_of", "read_profile"]
 
-IMPEDANCE_TOLERANCE_PERCENT = 7.5
-"""Low end of the impedance tolerance of a two-winding transformer, minus 7.5 % (EEP-Z in the
-sources): the highest fault current comes with the lowest impedance the plate allows."""
+LOW_SECONDARY_VOLTS = 60
+"""Up to here a secondary is that of a control transformer or a buck-boost unit: 12/24, 16/32, 24/48 V (common practice)."""
 
 STEPS_UP = 4
 """How many feeders up the grounding of a system without a neutral is looked for. The workbook has a
@@ -122,9 +118,10 @@ class Assessment:
         self._equipment: dict[Equipment, EquipmentFacts] = {}
         self._transformers: dict[Transformer, TransformerFacts] = {}
         self._clearances: dict[Clearance, ClearanceFacts] = {}
+        self._readings: dict[Equipment, VoltageReading | None] = {}
         self._to_ground: dict[tuple[Equipment, int], float | None] = {}
-        self._depths: dict[tuple[float, str], Limit] = {}
-        self._widths: dict[Length | None, Limit] = {}
+        self.spaces = Spaces(survey, self.profile)
+        self.faults = FaultCurrents(survey, self.supply, self.facts_of_plate)
 
     @property
     def year_built(self) -> int | None:
@@ -135,9 +132,9 @@ class Assessment:
 
     def is_in_scope(self, row: Equipment) -> bool:
         """Whether a kind of equipment is inspected, not only recorded. A kind that is not known counts as inspected."""
-        vocabulary = self.survey.template.vocabulary_of(row.kind.column)
-        kind = row.kind.value
-        choice = vocabulary.find(kind) if vocabulary is not None and kind is not None else None
+        kind = row.kind
+        vocabulary = self.survey.template.vocabulary_of(kind.column)
+        choice = vocabulary.find(kind.value) if vocabulary is not None and kind.value is not None else None
         return choice is None or choice.in_scope
 
     def is_entered(self, row: Equipment) -> bool | None:
@@ -157,6 +154,11 @@ class Assessment:
         """Whether a length is in the range that the trade meets, so that it can be compared with another."""
         measured, limits = length.value, length.column.plausible
         return isinstance(measured, Length) and (limits is None or limits[0] <= measured.inches <= limits[1])
+
+    def is_plausible(self, amount: Value[float]) -> bool:
+        """Whether an amount is in the range that the trade meets; what is not is asked about before it is compared."""
+        limits = amount.column.plausible
+        return amount.value is not None and (limits is None or limits[0] <= amount.value <= limits[1])
 
     @cached_property
     def tag_names(self) -> Names:
@@ -203,6 +205,11 @@ class Assessment:
         """Return the row of Transformers that belongs to a row of Equipment, or None."""
         return self._plates.get(equipment)
 
+    def facts_of_plate(self, equipment: Equipment) -> TransformerFacts | None:
+        """Return what the label plate of a transformer's row of Equipment gives; None where there is no plate."""
+        plate = self.plate(equipment)
+        return self.transformer(plate) if plate is not None else None
+
     @cached_property
     def measured(self) -> list[tuple[Clearance, Equipment, ClearanceFacts]]:
         """Each row of Clearances with its equipment and its facts, where the equipment is inspected."""
@@ -213,6 +220,27 @@ class Assessment:
             if facts.equipment is not None and self.is_in_scope(facts.equipment)
         ]
 
+    # -- protection
+
+    def protective_rating(self, row: Equipment) -> Value[float] | None:
+        """Return the cell that holds the amperes of a row's overcurrent device; None where it has none.
+
+        A main breaker or a set of fuses has the rating of Main or fuse rating where that is
+        answered; else that of the bus or the frame, Rating (A), which is then all that is known
+        of it. A cell without a value (blank, N/V) is returned too: the device is there, and its
+        rating is not known. None where no device was recorded: main lugs, a switch without fuses,
+        or nothing said of a main.
+        """
+        said, own = row.main_device.value, row.main_or_fuse_a
+        if said in ("Main lugs", "Switch without fuses"):
+            return None
+        if own.outcome not in (Outcome.BLANK, Outcome.NOT_APPLICABLE):
+            return own
+        is_device = said in ("Main breaker", "Fused switch") or (
+            said is None and row.stock_kind == "Enclosed circuit breaker"
+        )
+        return row.rating_a if is_device else None
+
     # -- voltages along the supply
 
     def delivered(self, row: Equipment) -> tuple[VoltageSystem, ...]:
@@ -220,6 +248,13 @@ class Assessment:
 
         More than one where the text can mean more than one, none where it is not known.
         """
+        if row.stock_kind != "Transformer":
+            system = self.connected_system(row)
+            return (system,) if system is not None else ()
+        return self._given(row)
+
+    def _given(self, row: Equipment) -> tuple[VoltageSystem, ...]:
+        """Return what a row gives by its own placard or plate."""
         if row.stock_kind != "Transformer":
             system = self.own_system(row)
             return (system,) if system is not None else ()
@@ -230,13 +265,24 @@ class Assessment:
 
     def own_system(self, row: Equipment) -> VoltageSystem | None:
         """Return the system that the row's own voltage, phase and wires give."""
-        reading = _reading(row)
+        reading = self._reading(row)
         return reading.system if reading is not None else None
+
+    def connected_system(self, row: Equipment) -> VoltageSystem | None:
+        """Return the system that a row is connected to: its own, or its source's where the placard shows a rating.
+
+        A switch marked 600 V on a 480Y/277 board is connected to 480 V.
+        """
+        own, feeder = self.own_system(row), self.supply.feeder(row)
+        above = self._given(feeder) if own is not None and feeder is not None else ()
+        if own is None or len(above) != 1 or not (own.has_neutral or shows_its_rating(row.stock_kind)):
+            return own
+        return taken_on_its_plate(above[0], own) or own
 
     def system_taken(self, row: Equipment) -> VoltageSystem | None:
         """Return the system that feeds a row: a transformer's primary side, else its own; None where not one."""
         if row.stock_kind != "Transformer":
-            return self.own_system(row)
+            return self.connected_system(row)
         plate = self.plate(row)
         side = self.transformer(plate).primary if plate is not None else None
         return side.reading.system if side is not None else None
@@ -277,15 +323,22 @@ class Assessment:
             and row.voltage.outcome is not Outcome.NOT_APPLICABLE
             and self.is_in_scope(row)
             and not self.supply.feeds_itself(row)
-            for pair in self._beside_sources(row)
+            for pair in self.beside_sources(row)
         ]
 
-    def _beside_sources(self, row: Equipment) -> list[Supplied]:
+    def in_a_bank(self, row: Equipment) -> bool:
+        """Whether two or more single-phase transformers feed a row together: an open delta, or a bank of three."""
+        feeders = (source.row for source in self.supply.sources(row))
+        plates = [self.plate(feeder) for feeder in feeders if feeder is not None]
+        return sum(plate is not None and plate.phase.value == 1 for plate in plates) > 1
+
+    def beside_sources(self, row: Equipment) -> list[Supplied]:
+        """Return a piece of equipment beside each of its sources that is a row."""
         found = [
             self._beside(row, source.row) for source in self.supply.sources(row) if source.row is not None
         ]
         fed = any(pair.feeding for pair in found)
-        return [replace(pair, fed_otherwise=True) for pair in found] if fed else found
+        return [pair._replace(fed_otherwise=True) for pair in found] if fed else found
 
     def _beside(self, row: Equipment, source: Equipment) -> Supplied:
         system, offered = self.equipment(row).system, self.delivered(source)
@@ -301,75 +354,30 @@ class Assessment:
 
     # -- how the facts come about
 
+    def _reading(self, row: Equipment) -> VoltageReading | None:
+        if row not in self._readings:
+            text = row.voltage.value
+            reading = None if text is None else read_voltage(text, row.phase.value, row.wires.value)
+            self._readings[row] = reading
+        return self._readings[row]
+
     def _assess_equipment(self, row: Equipment) -> EquipmentFacts:
         sources = self.supply.sources(row)
         if row.stock_kind == "Transformer":
             plate = self.plate(row)
             facts = self.transformer(plate) if plate is not None else TransformerFacts()
             return EquipmentFacts(None, None, _highest_side(facts, self.taken_to_ground(row)), sources)
-        reading = _reading(row)
-        system = reading.system if reading is not None else None
-        return EquipmentFacts(reading, system, self.taken_to_ground(row), sources)
+        reading = self._reading(row)
+        return EquipmentFacts(reading, self.connected_system(row), self.taken_to_ground(row), sources)
 
     def _assess_clearance(self, row: Clearance) -> ClearanceFacts:
         tagged = self.survey.tagged(row.tag.value)
         equipment = tagged[0] if tagged else None
-        volts = self.equipment(equipment).volts_to_ground if equipment is not None else None
-        opposite = row.opposite_side.value
-        own_width = row.equipment_width.value
-        within_table = volts is not None and volts <= self.profile.depth[-1].volts_max
-        needed = (
-            self._needed_depth(volts, opposite)
-            if volts is not None and within_table and opposite in CONDITIONS
-            else None
-        )
-        width, height = self._needed_width(own_width), self._needed_height
-        return ClearanceFacts(
-            equipment=equipment,
-            volts_to_ground=volts,
-            needed_depth=needed,
-            needed_width=width,
-            needed_height=height,
-            depth=self._compare(row.depth, needed),
-            # Without the equipment's own width only a shortfall is certain, not a pass.
-            width=self._compare(row.width, width) if own_width is not None else None,
-            height=self._compare(row.height, height),
-            projection=self._compare(row.front_projection, self._projection),
-        )
-
-    # The limits are few, the rows many: each limit is made once.
-
-    def _needed_depth(self, volts: float, opposite: str) -> Limit:
-        limit = self._depths.get((volts, opposite))
-        if limit is None:
-            limit = self._depths[volts, opposite] = needed_depth(
-                self.profile, volts, opposite, self.year_built
-            )
-        return limit
-
-    def _needed_width(self, own: Length | None) -> Limit:
-        limit = self._widths.get(own)
-        if limit is None:
-            limit = self._widths[own] = needed_width(self.profile, own)
-        return limit
-
-    @cached_property
-    def _needed_height(self) -> Limit:
-        return needed_height(self.profile, year_built=self.year_built)
-
-    @cached_property
-    def _projection(self) -> Limit:
-        return projection_limit(self.profile)
-
-    def _compare(self, length: Value[Length], needed: Limit | None) -> Comparison | None:
-        if length.value is None or needed is None:
-            return None
-        return Comparison(length.value, needed, meets(needed, length.value, self.profile))
-
-
-def _reading(row: Equipment) -> VoltageReading | None:
-    text = row.voltage.value
-    return None if text is None else read_voltage(text, row.phase.value, row.wires.value)
+        facts = self.equipment(equipment) if equipment is not None else None
+        volts = facts.volts_to_ground if facts is not None else None
+        reading = facts.reading if facts is not None and volts is None else None
+        possible = reading.candidates if reading is not None and reading.outcome == "ambiguous" else ()
+        return self.spaces.facts(row, equipment, volts, tuple(map(volts_to_ground, possible)))
 
 
 def _highest_side(facts: TransformerFacts, primary: float | None) -> float | None:
@@ -387,6 +395,8 @@ def _assess_transformer(row: Transformer) -> TransformerFacts:
     secondary = read_transformer_side(row.secondary_v.value, phases) if row.secondary_v.value else None
     v1 = primary.line_volts if primary is not None else None
     v2 = secondary.line_volts if secondary is not None else None
+    system = secondary.reading.system if secondary is not None else None
+    centre_tapped = system is not None and system.centre_tapped
     return TransformerFacts(
         kva=row.kva.value,
         phases=phases,
@@ -398,7 +408,10 @@ def _assess_transformer(row: Transformer) -> TransformerFacts:
         turns_ratio=turns_ratio(v1, v2) if v1 and v2 else None,
         primary_amps=_amps(row, v1),
         secondary_amps=_amps(row, v2),
-        highest_fault_ka=_highest_fault_ka(row, v2),
+        highest_fault_ka=_highest_fault_ka(row, v2, centre_tapped),
+        centre_tapped=centre_tapped,
+        low_secondary=secondary is not None
+        and 0 < max(secondary.reading.volts, default=0) <= LOW_SECONDARY_VOLTS,
     )
 
 
@@ -409,8 +422,8 @@ def _amps(row: Transformer, volts: float | None) -> float | None:
     return full_load_current(kva, volts, phases)
 
 
-def _highest_fault_ka(row: Transformer, volts: float | None) -> float | None:
+def _highest_fault_ka(row: Transformer, volts: float | None, centre_tapped: bool) -> float | None:
     kva, phases, percent = row.kva.value, row.phase.value, row.impedance_percent.value
     if not volts or kva is None or kva <= 0 or phases not in (1, 3) or percent is None or percent <= 0:
         return None
-    return secondary_fault_current(kva, volts, phases, percent, IMPEDANCE_TOLERANCE_PERCENT) / 1000
+    return highest_fault_current(kva, volts, phases, percent, centre_tapped=centre_tapped) / 1000

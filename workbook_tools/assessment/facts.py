@@ -12,17 +12,16 @@ A fact that cannot be known is None. Not here: how they come about (assessing, s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, NamedTuple
 
 from workbook_tools.electrical import Feeding, Length, Limit, TransformerSide, VoltageReading, VoltageSystem
-from workbook_tools.survey import Clearance, Equipment, Field, Row, Value
+from workbook_tools.survey import Equipment, Field, Row, Value
 
 __all__ = ["ClearanceFacts", "Comparison", "EquipmentFacts", "Source", "Supplied", "TransformerFacts"]
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """One name of a Fed from cell: the rows it names, or an outside source, or neither."""
 
     name: str
@@ -35,8 +34,7 @@ class Source:
         return self.rows[0] if len(self.rows) == 1 else None
 
 
-@dataclass(frozen=True, slots=True)
-class EquipmentFacts:
+class EquipmentFacts(NamedTuple):
     """What one row of Equipment says electrically."""
 
     reading: VoltageReading | None
@@ -45,9 +43,12 @@ class EquipmentFacts:
     sources: tuple[Source, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TransformerFacts:
-    """What one label plate gives. Volts are line-to-line, amperes not rounded."""
+class TransformerFacts(NamedTuple):
+    """What one label plate gives. Volts are line-to-line, amperes not rounded.
+
+    `low_secondary` marks a secondary of 60 V and less: a control transformer, or a buck-boost
+    unit that is connected as an autotransformer, whose plate does not tell what it gives.
+    """
 
     kva: float | None = None
     phases: int | None = None
@@ -60,10 +61,11 @@ class TransformerFacts:
     primary_amps: float | None = None
     secondary_amps: float | None = None
     highest_fault_ka: float | None = None
+    centre_tapped: bool = False
+    low_secondary: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(NamedTuple):
     """A measured length beside what is needed."""
 
     measured: Length
@@ -71,42 +73,31 @@ class Comparison:
     enough: bool
 
 
-@dataclass(frozen=True, slots=True)
-class ClearanceFacts:
-    """What one row of Clearances comes to; a comparison is None where something is missing."""
+class ClearanceFacts(NamedTuple):
+    """What one row of Clearances comes to.
+
+    `worked_on_live` is whether the kind is one that is likely examined or serviced while energized,
+    which is when the working space applies; a kind that is not known counts as one. `needed_lengths`
+    holds what is needed where everything that decides it is known, `compared` what was measured
+    beside it; and where something is not known, what falls short under every reading of it.
+    """
 
     equipment: Equipment | None
     volts_to_ground: float | None
-    needed_depth: Limit | None
-    needed_width: Limit
-    needed_height: Limit
-    depth: Comparison | None
-    width: Comparison | None
-    height: Comparison | None
-    projection: Comparison | None
+    worked_on_live: bool
+    needed_lengths: Mapping[Field[Length], Limit]
+    compared: Mapping[Field[Length], Comparison]
 
     def comparison(self, length: Field[Length]) -> Comparison | None:
-        """Return the comparison of a length of Clearances."""
-        by_length: dict[Field[Length], Comparison | None] = {
-            Clearance.depth: self.depth,
-            Clearance.width: self.width,
-            Clearance.height: self.height,
-            Clearance.front_projection: self.projection,
-        }
-        return by_length.get(length)
+        """Return the comparison of a length of Clearances; None where something is missing."""
+        return self.compared.get(length)
 
     def needed(self, length: Field[Length]) -> Limit | None:
-        """Return what is needed of depth, width or height; None where it is not known."""
-        by_length: dict[Field[Length], Limit | None] = {
-            Clearance.depth: self.needed_depth,
-            Clearance.width: self.needed_width,
-            Clearance.height: self.needed_height,
-        }
-        return by_length.get(length)
+        """Return what is needed of a length; None where it is not known."""
+        return self.needed_lengths.get(length)
 
 
-@dataclass(frozen=True, slots=True)
-class Supplied:
+class Supplied(NamedTuple):
     """A piece of equipment beside one of its sources.
 
     `feeding` is None where something is missing: then `missing` is the cell, and `of` the row

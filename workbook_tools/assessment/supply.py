@@ -2,10 +2,11 @@
 
     Supply(survey)
         .sources(row)        what Fed from names, in the order typed
-        .feeder(row)         the one row that feeds it, or None
+        .feeder(row)         the one row that feeds it, or None; .feeders(row) all rows that do
         .fed_by(row)         the rows that name it in Fed from
         .loops               groups of rows that feed themselves, each as the loop a person would walk
-        .feeds_itself(row)   whether a row stands in one of them
+        .both_ways           loops that something outside feeds too: ties, batteries, or a mistake
+        .feeds_itself(row)   whether a row stands in one that cannot be
         .services            the service disconnects of each service, by the name of its source
 
 All of it is iterative and linear in the rows: a chain of ten thousand is followed as easily
@@ -26,6 +27,8 @@ from workbook_tools.survey import Equipment, Survey
 __all__ = ["SERVICE_DISCONNECT", "Supply"]
 
 SERVICE_DISCONNECT = "Service disconnect"
+GIVES_BACK = ("Battery system", "PV inverter", "EV charging equipment", "Generator")
+"""Kinds that can take from a board and feed it (common practice)."""
 
 
 class Supply:
@@ -64,33 +67,65 @@ class Supply:
         only = sources[0].row if len(sources) == 1 else None
         return None if only is row else only
 
-    def _feeders(self, row: Equipment) -> list[Equipment]:
+    def feeders(self, row: Equipment) -> list[Equipment]:
+        """Return the rows that Fed from names, one for each name that means one row."""
         return [source.row for source in self.sources(row) if source.row is not None]
 
     # -- loops
 
     @cached_property
-    def loops(self) -> list[list[Equipment]]:
-        """The loops of Fed from, each beginning with its first row in the order of the sheet.
-
-        One loop for each group of rows that can reach each other; a row that feeds itself is a
-        loop of one. The next row of a loop is what feeds the one before it.
-        """
-        loops = []
+    def _circles(self) -> list[tuple[list[Equipment], set[Equipment]]]:
+        """Each circle of Fed from: the way round it, and all rows that can reach each other on it."""
+        circles = []
         for group in self._groups():
             first = min(group, key=lambda row: row.number)
             if len(group) > 1:
-                loops.append(self._loop_from(first, set(group)))
-            elif first in self._feeders(first):
-                loops.append([first])
-        return sorted(loops, key=lambda loop: loop[0].number)
+                circles.append((self._loop_from(first, set(group)), set(group)))
+            elif first in self.feeders(first):
+                circles.append(([first], {first}))
+        return sorted(circles, key=lambda circle: circle[0][0].number)
+
+    @cached_property
+    def loops(self) -> list[list[Equipment]]:
+        """The loops of Fed from that nothing feeds from outside, each beginning with its first row in the sheet.
+
+        One loop for each group of rows that can reach each other; a row that names itself is a
+        loop of one, whatever else feeds it. The next row of a loop is what feeds the one before it.
+        """
+        return [way for way, group in self._circles if self._sort_of(group) == "loop"]
+
+    @cached_property
+    def both_ways(self) -> list[list[Equipment]]:
+        """The circles that have one source outside and nothing among them that gives back: a tie, or a mistake.
+
+        Boards with a source of their own each, joined by a tie, and a battery that charges from
+        the board that it feeds are ordinary, and stand nowhere here.
+        """
+        return [way for way, group in self._circles if self._sort_of(group) == "both ways"]
+
+    def _sort_of(self, group: set[Equipment]) -> str:
+        if len(group) == 1 or any(row in self.feeders(row) for row in group):
+            return "loop"
+        fed = [row for row in group if self._fed_from_outside(row, group)]
+        if not fed:
+            return "loop"
+        gives_back = any(row.stock_kind in GIVES_BACK for row in group)
+        return "ordinary" if gives_back or len(fed) > 1 else "both ways"
+
+    def _fed_from_outside(self, row: Equipment, group: set[Equipment]) -> bool:
+        return any(
+            source.outside or (source.row is not None and source.row not in group)
+            for source in self.sources(row)
+        )
 
     @cached_property
     def _in_loops(self) -> frozenset[Equipment]:
-        return frozenset(row for loop in self.loops for row in loop)
+        return frozenset(
+            row for _way, group in self._circles if self._sort_of(group) == "loop" for row in group
+        )
 
     def feeds_itself(self, row: Equipment) -> bool:
-        """Whether a row stands in a loop of Fed from."""
+        """Whether a row stands in a loop of Fed from that nothing feeds from outside."""
         return row in self._in_loops
 
     def _groups(self) -> Iterator[list[Equipment]]:
@@ -105,7 +140,7 @@ class Supply:
             index[start] = low[start] = len(index)
             waiting.append(start)
             on_stack.add(start)
-            work = [(start, iter(self._feeders(start)))]
+            work = [(start, iter(self.feeders(start)))]
             while work:
                 row, feeders = work[-1]
                 for found in feeders:
@@ -113,7 +148,7 @@ class Supply:
                         index[found] = low[found] = len(index)
                         waiting.append(found)
                         on_stack.add(found)
-                        work.append((found, iter(self._feeders(found))))
+                        work.append((found, iter(self.feeders(found))))
                         break
                     if found in on_stack:
                         low[row] = min(low[row], index[found])
@@ -140,7 +175,7 @@ class Supply:
         while front:
             ahead: list[Equipment] = []
             for row in front:
-                for found in self._feeders(row):
+                for found in self.feeders(row):
                     if found is first:
                         way = [row]
                         while way[-1] is not first:

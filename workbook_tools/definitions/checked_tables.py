@@ -93,14 +93,12 @@ class CheckedTables:
                 raise self.wrong(where, key, f"holds {shown(value)}; a list of texts was expected")
         return tuple(values)
 
-    def spellings(self, table: Table, where: str) -> tuple[str, ...]:
-        """Take `also_called`."""
-        values = self.texts(table, where, "also_called")
+    def spellings(self, table: Table, where: str, key: str = "also_called") -> tuple[str, ...]:
+        """Take the spellings of a name."""
+        values = self.texts(table, where, key)
         for value in values:
             if not spelling(value):
-                raise self.wrong(
-                    where, "also_called", f"holds {value!r}; each needs at least one letter or digit"
-                )
+                raise self.wrong(where, key, f"holds {value!r}; each needs at least one letter or digit")
         return values
 
     def tables(self, table: Table, where: str, key: str, identity: str) -> list[Table]:

@@ -281,7 +281,7 @@ class Checker(CheckedTables):
     def _column(self, sheet: str, table: Table, vocabularies: Mapping[str, Vocabulary]) -> Column:
         field = table.get("field")
         where = f"{sheet}.columns.{field if isinstance(field, str) else '?'}"
-        self.known(table, where, Column.__dataclass_fields__)
+        self.known(table, where, Column._fields)
         if not _FIELD.fullmatch(self.name(table, where, "field")):
             raise self.wrong(where, "field", f"is {shown(field)}; small letters, digits and _ were expected")
         live = self.text(table, where, "live", "")
@@ -312,6 +312,7 @@ class Checker(CheckedTables):
             heading=self.name(table, where, "heading"),
             holds=holds,
             also_called=self.spellings(table, where),
+            also_called_beside=self.spellings(table, where, "also_called_beside"),
             ask=ask,
             required=self.take(table, where, "required", bool, False),
             required_for=_with_those_like(self.texts(table, where, "required_for"), vocabularies),
@@ -362,7 +363,7 @@ class Checker(CheckedTables):
     def _finding(self, table: Table) -> FindingType:
         code = table.get("code")
         where = f"findings.{code if isinstance(code, str) else '?'}"
-        self.known(table, where, FindingType.__dataclass_fields__)
+        self.known(table, where, FindingType._fields)
         name = self.name(table, where, "name")
         one = self.text(table, where, "one", "") or name[:1].lower() + name[1:]
         text = partial(self.text, table, where, default="")

@@ -224,8 +224,11 @@ def _lay_over(parent: Table, child: Table) -> Table:
         elif isinstance(value, dict):
             out[key] = _lay_over(old if isinstance(old, dict) else {}, value)
         else:
-            out[key] = _added(old, value) if key == "also_called" else value
+            out[key] = _added(old, value) if key in _SPELLINGS else value
     return out
+
+
+_SPELLINGS = ("also_called", "also_called_beside")
 
 
 def _added(old: Any, new: Any) -> Any:

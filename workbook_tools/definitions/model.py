@@ -18,7 +18,7 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 __all__ = [
     "HOLDS",
@@ -43,6 +43,7 @@ PRIORITIES: tuple[Priority, ...] = get_args(Priority)
 HOLDS = (
     "text", "tag", "tags", "room", "choice", "items", "voltage", "phase", "wires", "amperes", "kva",
     "percent", "kiloamperes", "number", "count", "length", "year", "date", "photos", "finding",
+    "voltage_rating",
 )  # fmt: skip
 """What a column can hold; the reader has one parser for each."""
 
@@ -83,8 +84,7 @@ def spelling(text: str) -> str:
     return "".join(c for c in plain(text) if c.isalnum())
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """One answer of a vocabulary: its name and the other spellings that mean it.
 
     `in_scope` is False for a kind of equipment that is recorded but not inspected; `like`
@@ -131,21 +131,22 @@ class Vocabulary:
         return (name, *(choice.name for choice in self.choices if choice.like == name))
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """One column of a table sheet, or one label of a label sheet.
 
     `required` holds for every row; `required_for` and `optional_for` narrow it by kind
     of equipment. `live` names the computation of a live cell (such a column is never
     data). `plausible` is the range that the trade meets, in `unit` (lengths: inches).
     `each_visit` marks what is true of one visit only (a touch test, a date): the next survey
-    of the building asks it again.
+    of the building asks it again. `also_called_beside` are headings of another column that mean
+    this one where the list has a heading for that other column too: "Main amps" beside "Bus amps".
     """
 
     field: str
     heading: str
     holds: str = "text"
     also_called: tuple[str, ...] = ()
+    also_called_beside: tuple[str, ...] = ()
     ask: str = ""
     required: bool = False
     required_for: tuple[str, ...] = ()
@@ -200,6 +201,11 @@ class Sheet:
         known.pop("", None)
         return known
 
+    @cached_property
+    def beside(self) -> Mapping[str, Column]:
+        """The columns by the spelling of the headings that mean them only beside another heading."""
+        return {spelling(text): column for column in self.typed for text in column.also_called_beside}
+
     @property
     def typed(self) -> tuple[Column, ...]:
         """The columns that a person fills in."""
@@ -215,8 +221,7 @@ class Sheet:
         return iter(self.columns)
 
 
-@dataclass(frozen=True, slots=True)
-class FindingType:
+class FindingType(NamedTuple):
     """One type of finding of the library.
 
     `one` and `many` are how the client reads it ("open knockout", "open knockouts");
@@ -251,8 +256,7 @@ class Firm:
     paper: str = "letter"
 
 
-@dataclass(frozen=True, slots=True)
-class RuleSetting:
+class RuleSetting(NamedTuple):
     """What a template changes about one rule; the schedule says so with the reason."""
 
     slug: str

@@ -133,7 +133,7 @@ _OF_PLATES: tuple[tuple[DataField, Callable[[TransformerFacts], Cell]], ...] = (
             "highest_fault_ka",
             "number",
             "Highest fault kA",
-            "Upper bound of the fault current at the secondary terminals, the supply taken as unlimited. [kA]",
+            "Highest fault current that the transformer can send to its secondary terminals, the supply taken as unlimited and no motors counted; line to neutral where the secondary is centre-tapped. [kA]",
         ),
         lambda facts: number(facts.highest_fault_ka, 3),
     ),

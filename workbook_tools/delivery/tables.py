@@ -100,7 +100,11 @@ def _typed_columns(sheet: Sheet) -> Columns:
 
 def _described(column: Column) -> DataField:
     kind = "string"
-    unit = f" [{column.unit}]" if column.unit and column.holds not in ("length", "voltage") else ""
+    unit = (
+        f" [{column.unit}]"
+        if column.unit and column.holds not in ("length", "voltage", "voltage_rating")
+        else ""
+    )
     more = ""
     if column.holds in _INTEGERS:
         kind = "integer"

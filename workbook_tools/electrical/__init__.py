@@ -4,6 +4,7 @@ Numbers and texts in, numbers out; nothing here knows a workbook.
 
     nominal_systems   the table of systems, nominal classes
     voltage_systems   what a written voltage means
+    voltage_ratings   what equipment itself is marked for
     supply            which system can be fed from which without a transformer, volts to ground
     currents          full-load and fault currents, the limits of transformer protection
     transformers      direction, ratio, the voltage of one side
@@ -21,6 +22,7 @@ Not here: conductor or breaker sizes. A survey records; it does not design.
 from workbook_tools.electrical.clearances import (
     CONDITIONS,
     Limit,
+    least_depth,
     meets,
     needed_depth,
     needed_height,
@@ -32,10 +34,18 @@ from workbook_tools.electrical.code_profiles import (
     CodeNumber,
     CodeProfile,
     Figure,
+    HighVoltage,
+    Requirement,
     load_profile,
 )
 from workbook_tools.electrical.currents import (
+    CENTRE_TAP_FACTOR,
+    LOW_IMPEDANCE_PERCENT,
+    SMALL_KVA,
+    ProtectionLimit,
     full_load_current,
+    highest_fault_current,
+    impedance_tolerance,
     kva_of_load,
     primary_fault_current,
     protection_limits,
@@ -43,11 +53,14 @@ from workbook_tools.electrical.currents import (
 )
 from workbook_tools.electrical.equipment_spaces import (
     KINDS,
+    SHOW_THEIR_RATING,
     dedicated_space_top,
     entrances_needed,
+    holds_devices,
     needs_dedicated_space,
     needs_working_space,
     panic_hardware_needed,
+    shows_its_rating,
 )
 from workbook_tools.electrical.nominal_systems import (
     SYSTEMS,
@@ -76,6 +89,7 @@ from workbook_tools.electrical.ratings import (
 from workbook_tools.electrical.supply import (
     Feeding,
     can_feed,
+    taken_on_its_plate,
     volts_to_ground,
 )
 from workbook_tools.electrical.transformer_sizes import (
@@ -94,6 +108,10 @@ from workbook_tools.electrical.transformers import (
     read_transformer_side,
     turns_ratio,
 )
+from workbook_tools.electrical.voltage_ratings import (
+    VoltageRating,
+    read_voltage_rating,
+)
 from workbook_tools.electrical.voltage_systems import (
     VoltageReading,
     read_voltage,
@@ -108,21 +126,29 @@ from workbook_tools.electrical.written_signs import (
 )
 
 __all__ = [
+    "CENTRE_TAP_FACTOR",
     "CONDITIONS",
     "FEDERAL_LISTING",
     "FRACTION_SIGNS",
     "KINDS",
     "KVA_SIZES",
+    "LOW_IMPEDANCE_PERCENT",
     "PLAIN_SIGNS",
     "PROFILE_NAMES",
+    "SHOW_THEIR_RATING",
+    "SMALL_KVA",
     "SYSTEMS",
     "CodeNumber",
     "CodeProfile",
     "Feeding",
     "Figure",
+    "HighVoltage",
     "Length",
     "Limit",
+    "ProtectionLimit",
+    "Requirement",
     "TransformerSide",
+    "VoltageRating",
     "VoltageReading",
     "VoltageSystem",
     "can_feed",
@@ -132,10 +158,14 @@ __all__ = [
     "full_load_current",
     "fuse_only_ratings",
     "high_leg_to_ground",
+    "highest_fault_current",
+    "holds_devices",
+    "impedance_tolerance",
     "is_listed_kva",
     "is_standard",
     "kva_neighbours",
     "kva_of_load",
+    "least_depth",
     "likely_unit",
     "line_to_neutral",
     "load_profile",
@@ -161,9 +191,12 @@ __all__ = [
     "read_phases",
     "read_transformer_side",
     "read_voltage",
+    "read_voltage_rating",
     "read_wires",
     "secondary_fault_current",
+    "shows_its_rating",
     "standard_ratings",
+    "taken_on_its_plate",
     "turns_ratio",
     "volts_to_ground",
     "wall_counts_as_grounded",

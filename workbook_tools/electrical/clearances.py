@@ -1,6 +1,7 @@
 """Working space: how much depth, width and height a code asks for.
 
     needed_depth, needed_width, needed_height   a Limit with its section and the reason
+    least_depth                                 what is needed whatever was not seen
     projection_limit                            how far something may stand out over the front
     meets(limit, measured, profile)             the comparison, as a measuring person means it
     wall_counts_as_grounded(material)           for the opposite side
@@ -12,6 +13,7 @@ is written (quantities).
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date
 from typing import NamedTuple
 
@@ -21,6 +23,7 @@ from workbook_tools.electrical.quantities import Length
 __all__ = [
     "CONDITIONS",
     "Limit",
+    "least_depth",
     "meets",
     "needed_depth",
     "needed_height",
@@ -31,6 +34,11 @@ __all__ = [
 
 # What stands across the working space, with its condition number (NFPA 70) and letter (29 CFR 1910.303).
 CONDITIONS = {"Clear": ("1", "A"), "Grounded": ("2", "B"), "Live parts": ("3", "C")}
+_ACROSS = {
+    "Clear": "nothing live or grounded",
+    "Grounded": "something grounded",
+    "Live parts": "live parts",
+}
 
 
 class Limit(NamedTuple):
@@ -110,12 +118,7 @@ def needed_depth(
     if row is None:
         raise ValueError(f"volts_to_ground is {volts_to_ground!r}; the table of {rules.name} ends below it")
     figure = {"Clear": row.clear, "Grounded": row.grounded, "Live parts": row.live_parts}[opposite]
-    across = {
-        "Clear": "nothing live or grounded",
-        "Grounded": "something grounded",
-        "Live parts": "live parts",
-    }
-    why = f"{volts_to_ground:g} V to ground with {across[opposite]} opposite"
+    why = f"{volts_to_ground:g} V to ground with {_ACROSS[opposite]} opposite"
     if year_built is not None:
         for allowance in rules.older:
             cell = (opposite, row.volts_max) in allowance.cells
@@ -124,7 +127,44 @@ def needed_depth(
     return Limit(*figure, why)
 
 
-def needed_width(profile: CodeProfile | str, equipment_width: Length | None) -> Limit:
+def least_depth(
+    profile: CodeProfile | str,
+    volts_to_ground: Collection[float],
+    opposite: str | None,
+    year_built: int | date | None = None,
+) -> Limit:
+    """Depth that is needed under every reading of what was not seen: a shortfall of it is certain.
+
+    Parameters
+    ----------
+    profile : CodeProfile or str
+        The code profile, or its name.
+    volts_to_ground : collection of float
+        The voltages to ground that are possible; empty where any is. [V]
+    opposite : str or None
+        What stands across; None where that is not known.
+    year_built : int or date, optional
+        As in needed_depth.
+
+    Returns
+    -------
+    limit : Limit
+        That of the lowest voltage with nothing opposite: the depth rises with both.
+
+    Examples
+    --------
+    >>> least_depth("nec-2023", [], None).inches, least_depth("nec-2023", [480, 277], "Live parts").inches
+    (36, 48)
+    """
+    least = needed_depth(profile, min(volts_to_ground, default=0), opposite or "Clear", year_built)
+    volts = " or ".join(f"{volts:g} V to ground" for volts in sorted(set(volts_to_ground))) or "any voltage"
+    across = _ACROSS[opposite] if opposite is not None else "whatever is"
+    return least._replace(why=f"{volts} with {across} opposite")
+
+
+def needed_width(
+    profile: CodeProfile | str, equipment_width: Length | None, volts_to_ground: float | None = None
+) -> Limit:
     """Width of the working space: the printed minimum or the equipment's own width.
 
     Parameters
@@ -133,6 +173,8 @@ def needed_width(profile: CodeProfile | str, equipment_width: Length | None) -> 
         The code profile, or its name.
     equipment_width : Length or None
         Width of the equipment; None when it is not known.
+    volts_to_ground : float, optional
+        Nominal voltage to ground; above the profile's high voltage the minimum is greater. [V]
 
     Returns
     -------
@@ -141,15 +183,22 @@ def needed_width(profile: CodeProfile | str, equipment_width: Length | None) -> 
 
     References
     ----------
-    .. [1] NFPA 70 110.26(A)(2) (NFPA70-2023 in sources.csv).
+    .. [1] NFPA 70 110.26(A)(2) (NFPA70-2023 in sources.csv); 110.32, from memory.
 
     Examples
     --------
     >>> from workbook_tools.electrical import read_length
     >>> needed_width("nec-2023", read_length("20")).inches, needed_width("nec-2023", read_length("90")).inches
     (30, 90.0)
+    >>> needed_width("nec-2023", read_length("20"), volts_to_ground=2400).inches
+    36
     """
-    return _greater(profile_of(profile).width, equipment_width, "width")
+    rules = profile_of(profile)
+    high = rules.high_voltage_at(volts_to_ground)
+    figure, above = (
+        (rules.width, "") if high is None else (high.width, f" above {high.above.number:g} V to ground")
+    )
+    return _greater(figure, equipment_width, "width", above)
 
 
 def needed_height(
@@ -192,11 +241,11 @@ def needed_height(
     return _greater(figure, equipment_height, "height", built)
 
 
-def _greater(figure: Figure, own: Length | None, what: str, built: str = "") -> Limit:
+def _greater(figure: Figure, own: Length | None, what: str, where: str = "") -> Limit:
     if own is not None and own.inches > figure.inches:
         why = f"the equipment's own {what}"
         return Limit(own.inches, own.millimetres, figure.section, why, "measured", why, own=True)
-    return Limit(*figure, f"the least {what}{built}")
+    return Limit(*figure, f"the least {what}{where}")
 
 
 def projection_limit(profile: CodeProfile | str) -> Limit:
@@ -263,9 +312,7 @@ def meets(limit: Limit, measured: Length, profile: CodeProfile | str) -> bool:
     else:
         figures, found, allowed = [limit.inches], measured.inches, rules.tolerance_in
     allowed += 1e-6  # what the arithmetic of fractions leaves behind
-    if limit.at_most:
-        return any(found <= figure + allowed for figure in figures)
-    return any(found >= figure - allowed for figure in figures)
+    return found <= max(figures) + allowed if limit.at_most else found >= min(figures) - allowed
 
 
 def wall_counts_as_grounded(material: str) -> bool:

@@ -5,6 +5,7 @@
     CodeProfile                              depth rows, width, height, projection, entrances …
     Figure                                   one length: its two printed figures, section, status
     CodeNumber                               one number that is no length, with the same
+    Requirement                              what an edition asks for, and since which edition
 
 The numbers stand in profiles/*.toml, each table with its section and how sure it is ("seen",
 "from memory", "common practice"). A profile is one file; it may extend another (profile_files
@@ -31,7 +32,7 @@ from workbook_tools.electrical.profile_files import (
     tables_of,
 )
 
-__all__ = ["CodeNumber", "CodeProfile", "Figure", "load_profile"]
+__all__ = ["CodeNumber", "CodeProfile", "Figure", "HighVoltage", "Requirement", "load_profile"]
 
 
 class Figure(NamedTuple):
@@ -59,6 +60,24 @@ class CodeNumber:
 
 
 @dataclass(frozen=True, slots=True)
+class Requirement:
+    """Something that an edition asks for: since the edition of which year, and from how many amperes [A].
+
+    ``amperes`` is 0 where it holds for every rating.
+    """
+
+    since: int
+    amperes: float
+    section: str
+    basis: str
+    status: str
+
+    def may_hold(self, year_built: int | None) -> bool:
+        """Whether it may have held when a building was built; a year that is not known may be any."""
+        return year_built is None or year_built >= self.since
+
+
+@dataclass(frozen=True, slots=True)
 class DepthRow:
     """One row of the depth table: it holds up to ``volts_max`` volts to ground."""
 
@@ -79,17 +98,34 @@ class OlderAllowance:
 
 
 @dataclass(frozen=True, slots=True)
+class HighVoltage:
+    """What differs above ``above`` volts to ground [V]: the width, and when each end needs an entrance.
+
+    Amperes do not count there: equipment wider than ``wider_than`` has an entrance at each end.
+    """
+
+    above: CodeNumber
+    width: Figure
+    wider_than: Figure
+    entrances_section: str
+
+
+@dataclass(frozen=True, slots=True)
 class CodeProfile:
     """The thresholds of one edition of a code, with any local amendments applied.
 
     ``tolerance_in`` and ``tolerance_mm`` are the measuring tolerance; ``large_*`` are the
     limits above which both ends need an entrance, ``panic_*`` those of a door with panic
-    hardware (None where the rule has none). ``ground_fault_*`` say which services need
+    hardware (None where the rule has none), ``high_voltage`` what differs above the voltage of
+    110.26 (None likewise). ``dedicated_space_kinds`` have a space of their own by their kind,
+    ``dedicated_space_perhaps`` may have one: their kind does not tell. ``ground_fault_*`` say which services need
     ground-fault protection: solidly grounded wye from so many amperes [A], over so many volts
     to ground [V] and up to so many volts between phases [V]. From
     ``impedance_marked_from_kva`` up [kVA] the plate of a transformer shows its impedance, and
     up to ``transformer_protection_up_to_volts`` [V] Table 450.3(B) limits its protection. These
-    five are None in a profile that has no such table. ``hand_motions`` is the most that
+    five are None in a profile that has no such table, and so are the ``Requirement`` fields where
+    the edition does not ask for them. ``handle_height`` is how high the grip of a handle may
+    stand. ``hand_motions`` is the most that
     may shut off one service. The ``*_section`` are those of numbers that stand alone, and of
     the rule that keeps the working space clear of storage; "" where none is given.
     ``amended`` holds a sentence for each number that a local amendment changed.
@@ -114,7 +150,9 @@ class CodeProfile:
     entrance_height: Figure
     panic_amperes: float | None
     panic_nearer_than: Figure | None
+    high_voltage: HighVoltage | None
     dedicated_space_kinds: tuple[str, ...]
+    dedicated_space_perhaps: tuple[str, ...]
     dedicated_space_above: Figure
     hand_motions: int
     ratings_list: int
@@ -127,9 +165,25 @@ class CodeProfile:
     ground_fault_up_to_line_volts: CodeNumber | None
     impedance_marked_from_kva: CodeNumber | None
     transformer_protection_up_to_volts: CodeNumber | None
+    handle_height: Figure | None
+    fault_current_posted: Requirement | None
+    separate_service_mains: Requirement | None
+    combined_service_entrances: Requirement | None
+    feeder_ground_fault: Requirement | None
+    arc_energy_breakers: Requirement | None
+    arc_energy_fuses: Requirement | None
+    any_bathroom: Requirement | None
+    transformer_disconnect: Requirement | None
     hand_motions_section: str
     door_opening_section: str
     clear_space_section: str
+
+    def high_voltage_at(self, volts_to_ground: float | None) -> HighVoltage | None:
+        """Return what differs at a voltage to ground [V]; None where nothing does, or it is not known."""
+        high = self.high_voltage
+        if high is None or volts_to_ground is None or volts_to_ground <= high.above.number:
+            return None
+        return high
 
     @property
     def depth_rows(self) -> list[tuple[float, dict[str, tuple[float, float | None]]]]:
@@ -228,6 +282,10 @@ class _Reader:
         except KeyError:
             raise ValueError(f"{self.path}: [{table}] {key} is missing") from None
 
+    def optional(self, table: str, key: str, otherwise: Any) -> Any:
+        self.taken.add((table, key))
+        return self.tables.get(table, {}).get(key, otherwise)
+
     def _about(self, table: str, key: str) -> tuple[str, str, str]:
         """Return section, basis and status of a number."""
         basis = self.bases.get((table, key))
@@ -243,6 +301,13 @@ class _Reader:
         if table not in self.tables:
             return None
         return CodeNumber(self.value(table, key), *self._about(table, key))
+
+    def requirement(self, table: str) -> Requirement | None:
+        if table not in self.tables:
+            return None
+        self.taken.add((table, "amperes"))
+        amperes = self.tables[table].get("amperes", 0)
+        return Requirement(self.value(table, "since"), amperes, *self._about(table, "amperes"))
 
     def section(self, table: str) -> str:
         return str(self.tables.get(table, {}).get("section", ""))
@@ -263,12 +328,22 @@ class _Reader:
         return tuple(sorted(rows, key=lambda row: row.volts_max))
 
     def _older(self, table: str) -> OlderAllowance:
-        self.taken.add((table, "cells"))
         return OlderAllowance(
             self.value(table, "what"),
             self.value(table, "before"),
             self.figure(table, "value"),
-            tuple((opposite, volts) for opposite, volts in self.tables[table].get("cells", ())),
+            tuple((opposite, volts) for opposite, volts in self.optional(table, "cells", ())),
+        )
+
+    def _high_voltage(self) -> HighVoltage | None:
+        above = self.number("high_voltage", "above_volts_to_ground")
+        if above is None:
+            return None
+        return HighVoltage(
+            above,
+            self.figure("high_voltage", "width"),
+            self.figure("high_voltage", "wider_than"),
+            self.value("high_voltage", "entrances_section"),
         )
 
     def profile(self) -> CodeProfile:
@@ -298,7 +373,9 @@ class _Reader:
             entrance_height=figure("large_equipment", "entrance_height"),
             panic_amperes=value("panic_hardware", "amperes") if panic else None,
             panic_nearer_than=figure("panic_hardware", "nearer_than") if panic else None,
+            high_voltage=self._high_voltage(),
             dedicated_space_kinds=tuple(value("dedicated_space", "kinds")),
+            dedicated_space_perhaps=tuple(self.optional("dedicated_space", "perhaps", ())),
             dedicated_space_above=figure("dedicated_space", "above"),
             hand_motions=value("service_disconnects", "hand_motions"),
             ratings_list=value("ratings", "list"),
@@ -314,6 +391,15 @@ class _Reader:
             ground_fault_up_to_line_volts=number("ground_fault_protection", "up_to_line_volts"),
             impedance_marked_from_kva=number("transformer_plate", "impedance_from_kva"),
             transformer_protection_up_to_volts=number("transformer_protection", "up_to_volts"),
+            handle_height=figure("handle_height", "maximum") if "handle_height" in self.tables else None,
+            fault_current_posted=self.requirement("fault_current_posted"),
+            separate_service_mains=self.requirement("separate_service_mains"),
+            combined_service_entrances=self.requirement("combined_service_entrances"),
+            feeder_ground_fault=self.requirement("feeder_ground_fault"),
+            arc_energy_breakers=self.requirement("arc_energy_breakers"),
+            arc_energy_fuses=self.requirement("arc_energy_fuses"),
+            any_bathroom=self.requirement("any_bathroom"),
+            transformer_disconnect=self.requirement("transformer_disconnect"),
             hand_motions_section=self.section("service_disconnects"),
             door_opening_section=self.section("door_opening"),
             clear_space_section=self.section("clear_space"),

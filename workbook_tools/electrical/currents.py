@@ -5,7 +5,9 @@ library is imported.
 
     full_load_current(kva, volts, phases)      amps on the side whose volts are given
     kva_of_load(amps, volts, phases)           the way back
-    secondary_fault_current(kva, volts, …)     highest fault current behind a transformer
+    secondary_fault_current(kva, volts, …)     fault current between lines behind a transformer
+    highest_fault_current(kva, volts, …)       the same with the lowest impedance the plate allows, and to a centre tap
+    impedance_tolerance(kva, percent)          how far the impedance may lie below the plate's
     primary_fault_current(kva, volts, …)       the same fault as seen on the primary
     protection_limits(amps, case, …)           the limits of NFPA 70 Table 450.3(B)
 
@@ -20,7 +22,13 @@ from workbook_tools.electrical.code_profiles import CodeProfile
 from workbook_tools.electrical.ratings import is_standard, next_standard_rating, rating_neighbours
 
 __all__ = [
+    "CENTRE_TAP_FACTOR",
+    "LOW_IMPEDANCE_PERCENT",
+    "SMALL_KVA",
+    "ProtectionLimit",
     "full_load_current",
+    "highest_fault_current",
+    "impedance_tolerance",
     "kva_of_load",
     "primary_fault_current",
     "protection_limits",
@@ -125,7 +133,7 @@ def secondary_fault_current(
     """Highest bolted fault current at the secondary terminals, from nameplate values.
 
     I = full-load current x 100 / %Z: no impedance ahead of the transformer, no motors. It is
-    an upper bound at the terminals, not the available fault current that must be posted.
+    not the available fault current that must be posted.
 
     Parameters
     ----------
@@ -173,6 +181,81 @@ def secondary_fault_current(
         _check(phases, source_mva=source_mva)
         percent += 100 * (kva / 1000) / source_mva
     return full_load_current(kva, volts, phases) * 100 / percent
+
+
+LOW_IMPEDANCE_PERCENT, SMALL_KVA = 2.5, 25
+CENTRE_TAP_FACTOR = 1.5
+"""Line to neutral against line to line at the terminals of a centre-tapped single-phase secondary: a rule of
+thumb (TRADE in sources.csv, common practice); from memory it lies between 1.33 and 1.67."""
+
+
+def impedance_tolerance(kva: float, impedance_percent: float) -> float:
+    """How far the true impedance of a two-winding transformer may lie below its plate's.
+
+    Parameters
+    ----------
+    kva : float
+        Nameplate rating, above 0. [kVA]
+    impedance_percent : float
+        Nameplate impedance, above 0. [%]
+
+    Returns
+    -------
+    percent : float
+        Of the nameplate impedance: 7.5, or 10 for an impedance of 2.5 % or less and for a unit
+        under 25 kVA. [%]
+
+    References
+    ----------
+    .. [1] 7.5 % for two windings: EEP-Z in sources.csv. 10 % for low impedances: IEEE C57.12.01,
+       from memory; for units so small that the plate need not show an impedance: common practice.
+
+    Examples
+    --------
+    >>> impedance_tolerance(75, 5.0), impedance_tolerance(75, 2.5), impedance_tolerance(15, 3.0)
+    (7.5, 10.0, 10.0)
+    """
+    return 10.0 if impedance_percent <= LOW_IMPEDANCE_PERCENT or kva < SMALL_KVA else 7.5
+
+
+def highest_fault_current(
+    kva: float, volts: float, phases: int, impedance_percent: float, *, centre_tapped: bool = False
+) -> float:
+    """Highest fault current that a transformer can give at its terminals, its supply taken as unlimited.
+
+    The impedance is the lowest that its tolerance allows. What other transformers and running
+    motors add is not in it; conductors bring it down.
+
+    Parameters
+    ----------
+    kva, volts, phases, impedance_percent
+        As in secondary_fault_current.
+    centre_tapped : bool, optional
+        A single-phase secondary with a neutral at its middle: a fault from a line to the
+        neutral is about 1.5 times that between the lines.
+
+    Returns
+    -------
+    amps : float
+        Not rounded. [A]
+
+    Raises
+    ------
+    ValueError
+        As secondary_fault_current.
+
+    References
+    ----------
+    .. [1] IAEI-2018, EEP-Z and TRADE in sources.csv; see impedance_tolerance.
+
+    Examples
+    --------
+    >>> round(highest_fault_current(75, 208, 3, 5.0)), round(highest_fault_current(50, 240, 1, 3.0, centre_tapped=True))
+    (4501, 11261)
+    """
+    tolerance = impedance_tolerance(kva, impedance_percent)
+    between_lines = secondary_fault_current(kva, volts, phases, impedance_percent, tolerance)
+    return between_lines * (CENTRE_TAP_FACTOR if centre_tapped else 1)
 
 
 def primary_fault_current(kva: float, volts: float, phases: int, impedance_percent: float) -> float:

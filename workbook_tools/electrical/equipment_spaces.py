@@ -2,9 +2,11 @@
 
     KINDS                                       the kinds of equipment of a survey
     needs_working_space(kind)                   likely to be worked on while energized
-    needs_dedicated_space(profile, kind)        nothing foreign above and below it
+    needs_dedicated_space(profile, kind)        nothing foreign above and below it; None: the kind does not tell
+    holds_devices(kind)                         overcurrent, switching or control devices in it
     dedicated_space_top                         where that space ends
     entrances_needed, panic_hardware_needed     large equipment
+    shows_its_rating(kind)                      a placard that tells what a switch is built for
 
 Not here: how deep, wide and high the working space is (clearances).
 """
@@ -17,11 +19,14 @@ from workbook_tools.electrical.quantities import Length
 
 __all__ = [
     "KINDS",
+    "SHOW_THEIR_RATING",
     "dedicated_space_top",
     "entrances_needed",
+    "holds_devices",
     "needs_dedicated_space",
     "needs_working_space",
     "panic_hardware_needed",
+    "shows_its_rating",
 ]
 
 # Kinds of equipment of the survey, and whether somebody is likely to examine, adjust, service or maintain
@@ -48,10 +53,18 @@ _WORKED_ON_LIVE = {
     "Busway": False,
 }
 KINDS = tuple(_WORKED_ON_LIVE)
+SHOW_THEIR_RATING = (
+    "Service disconnect",
+    "Disconnect switch",
+    "Enclosed circuit breaker",
+    "Transfer switch",
+    "PV disconnect",
+    "Busway",
+)
 
 
-def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool:
-    """Whether the space above and below a kind of equipment is dedicated to it.
+def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool | None:
+    """Whether the space above and below a kind of equipment is dedicated to it; None where the kind does not tell.
 
     Parameters
     ----------
@@ -62,9 +75,10 @@ def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool:
 
     Returns
     -------
-    needed : bool
+    needed : bool or None
         By the list of the profile's edition; dry-type transformers and plain disconnect
-        switches are not in it.
+        switches are not in it. None for a service disconnect in an edition that lists boards
+        but no service equipment: a board that is the service has the space, a switch has not.
 
     Raises
     ------
@@ -79,8 +93,40 @@ def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool:
     --------
     >>> needs_dedicated_space("nec-2023", "Panelboard"), needs_dedicated_space("nec-2023", "Transformer")
     (True, False)
+    >>> needs_dedicated_space("nec-2020", "Service disconnect") is None
+    True
     """
-    return _known(kind) in profile_of(profile).dedicated_space_kinds
+    rules = profile_of(profile)
+    if _known(kind) in rules.dedicated_space_perhaps:
+        return None
+    return kind in rules.dedicated_space_kinds
+
+
+_HOLD_NO_DEVICES = (
+    "Transformer", "Busway", "Generator", "PV inverter", "EV charging equipment", "Lift controller", "Low-voltage system",
+    "Battery system",
+)  # fmt: skip
+
+
+def holds_devices(kind: str | None) -> bool:
+    """Whether a kind of equipment is there for overcurrent, switching or control devices.
+
+    Parameters
+    ----------
+    kind : str or None
+        One of KINDS; of another, or none, nothing is known.
+
+    Returns
+    -------
+    holds : bool
+        What 110.26(C) speaks of; which kinds those are is common practice.
+
+    Examples
+    --------
+    >>> holds_devices("Switchboard"), holds_devices("Transformer"), holds_devices(None)
+    (True, False, False)
+    """
+    return kind in KINDS and kind not in _HOLD_NO_DEVICES
 
 
 def needs_working_space(kind: str) -> bool:
@@ -107,6 +153,27 @@ def needs_working_space(kind: str) -> bool:
     (True, False)
     """
     return _WORKED_ON_LIVE[_known(kind)]
+
+
+def shows_its_rating(kind: str | None) -> bool:
+    """Whether the placard of a kind shows the voltage that it is built for, as that of a switch does.
+
+    Parameters
+    ----------
+    kind : str or None
+        One of KINDS; another, or None, shows the system's.
+
+    Returns
+    -------
+    rating : bool
+        Common practice: a switch marked 240 V or 600 V serves on any lower voltage.
+
+    Examples
+    --------
+    >>> shows_its_rating("Disconnect switch"), shows_its_rating("Panelboard")
+    (True, False)
+    """
+    return kind in SHOW_THEIR_RATING
 
 
 def _known(kind: str) -> str:
@@ -149,6 +216,7 @@ def entrances_needed(
     amps: float,
     width: Length,
     *,
+    volts_to_ground: float | None = None,
     depth_doubled: bool = False,
     unobstructed_egress: bool = False,
 ) -> int:
@@ -162,6 +230,8 @@ def entrances_needed(
         Ampere rating; "or more" counts. [A]
     width : Length
         Width of the equipment; only more than the printed width counts, tolerance allowed.
+    volts_to_ground : float, optional
+        Nominal voltage to ground: above the profile's high voltage the amperes do not count. [V]
     depth_doubled, unobstructed_egress : bool, optional
         The two cases in which one entrance is enough.
 
@@ -177,7 +247,7 @@ def entrances_needed(
 
     References
     ----------
-    .. [1] NFPA 70 110.26(C)(2) (NFPA70-2023 in sources.csv).
+    .. [1] NFPA 70 110.26(C)(2) (NFPA70-2023 in sources.csv); 110.33(A)(1), from memory.
 
     Examples
     --------
@@ -188,9 +258,10 @@ def entrances_needed(
     rules = profile_of(profile)
     if not amps >= 0:
         raise ValueError(f"amps must be 0 or more, not {amps!r}")
-    limit = Limit(*rules.large_wider_than, "the width of large equipment", at_most=True)
-    wide = not meets(limit, width, rules)
-    large = amps >= rules.large_amperes and wide
+    high = rules.high_voltage_at(volts_to_ground)
+    figure = rules.large_wider_than if high is None else high.wider_than
+    wide = not meets(Limit(*figure, "the width of large equipment", at_most=True), width, rules)
+    large = wide and (high is not None or amps >= rules.large_amperes)
     return rules.large_entrances if large and not (depth_doubled or unobstructed_egress) else 1
 
 

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 __all__ = [
@@ -32,8 +32,9 @@ class VoltageSystem:
     """One nominal system of the table.
 
     ``line_volts`` is line-to-line, or the only voltage where there is no line-to-line one
-    (120 and 277 single-phase two-wire). ``only_if`` says what a text must name before it is
-    read as this system; blank for the usual systems.
+    (120 and 277 single-phase two-wire). ``neutral_volts`` is line-to-neutral, also where the
+    neutral is not brought along (``has_neutral`` is False then). ``only_if`` says what a text
+    must name before it is read as this system; blank for the usual systems.
     """
 
     key: str
@@ -52,6 +53,11 @@ class VoltageSystem:
     source: str
     status: str
     note: str
+
+    @property
+    def centre_tapped(self) -> bool:
+        """Whether it is single-phase with the neutral at the middle of the winding."""
+        return self.has_neutral and "centre tap" in self.connection
 
     @property
     def description(self) -> str:
@@ -84,7 +90,38 @@ def _read_table() -> dict[str, VoltageSystem]:
         }
 
 
-SYSTEMS: Mapping[str, VoltageSystem] = _read_table()
+WITHOUT_ITS_NEUTRAL = "second voltage and wires"
+"""What a text must say before it names a system with the neutral left behind: 480Y/277, 3 wires."""
+
+
+def _without_its_neutral(system: VoltageSystem) -> VoltageSystem:
+    """Return a system as equipment takes it that needs no neutral: "480Y/277, 3-phase 3-wire"."""
+    wires = system.wires - 1
+    return replace(
+        system,
+        key=f"{system.key.rpartition('-')[0]}-{system.phases}P{wires}W-of-{system.wires}",
+        name=f"{system.name} without its neutral",
+        wires=wires,
+        has_neutral=False,
+        only_if=WITHOUT_ITS_NEUTRAL,
+        spellings=(),
+        source="TRADE",
+        status="common practice",
+        note="a neutral that is not brought along: motors, two-pole loads, transformer primaries",
+    )
+
+
+def _all_systems() -> dict[str, VoltageSystem]:
+    table = _read_table()
+    three_of_four = (
+        _without_its_neutral(system)
+        for system in table.values()
+        if system.has_neutral and system.wires > 2 and system.neutral_volts != system.line_volts
+    )
+    return {**table, **{system.key: system for system in three_of_four}}
+
+
+SYSTEMS: Mapping[str, VoltageSystem] = _all_systems()
 
 
 # Nameplate (utilization) voltages and older names, each under the nominal voltage of its class.

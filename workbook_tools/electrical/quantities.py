@@ -174,12 +174,15 @@ def likely_unit(length: Length, low_in: float, high_in: float) -> str | None:
     ('mm', 'ft')
     >>> likely_unit(read_length("36", unit="mm"), 12, 240), likely_unit(read_length("42"), 12, 240)
     ('in', None)
+    >>> likely_unit(read_length("36", unit="ft"), 12, 360)
+    'in'
     """
     if not low_in <= high_in:
         raise ValueError(f"low_in must not be above high_in, not {low_in!r} and {high_in!r}")
     if low_in <= length.inches <= high_in:
         return None
-    order = ("in", "m", "ft", "cm") if length.metric else ("mm", "ft", "m", "cm", "in")
+    # The other unit of the same tape first: 36 in a column of feet is inches, not centimetres.
+    order = ("in", "m", "ft", "cm") if length.metric else ("in", "mm", "ft", "m", "cm")
     for unit in order:
         if unit != length.unit and low_in <= _convert(length.number, unit, "in") <= high_in:
             return unit

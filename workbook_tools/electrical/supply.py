@@ -1,6 +1,7 @@
 """Which voltage system can be fed from which, with no transformer between, and what follows.
 
     can_feed(source, load)            Feeding: true or false, the reason, and a sentence
+    taken_on_its_plate(source, plate) what equipment takes whose placard shows its own rating: 600 on 480Y/277
     volts_to_ground(system, source)   the highest voltage to ground, the source taken into account
 
 Not here: transformers, whose secondary is a source of its own.
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 
 from workbook_tools.electrical.nominal_systems import SYSTEMS, VoltageSystem, nominal_class
 
-__all__ = ["Feeding", "can_feed", "volts_to_ground"]
+__all__ = ["Feeding", "can_feed", "taken_on_its_plate", "volts_to_ground"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,9 +92,7 @@ def _voltage_and_neutral(source: VoltageSystem, load: VoltageSystem) -> tuple[bo
     source_line, load_line = nominal_class(source.line_volts), nominal_class(load.line_volts)
     source_leg = _leg(source)
     if load.phases == 1 and load.wires == 2:
-        if (
-            load.neutral_volts is None
-        ):  # two lines, or one line and the neutral where that is the same voltage
+        if not load.has_neutral:  # two lines, or one line and the neutral where that is the same voltage
             leg_of_wye = source.has_neutral and source_leg == load_line
             return source_line == load_line or leg_of_wye, True
         if source.has_neutral and source_leg is not None:
@@ -108,6 +107,58 @@ def _voltage_and_neutral(source: VoltageSystem, load: VoltageSystem) -> tuple[bo
     if not source.has_neutral or source_leg is None:
         return True, False
     return source_leg == _leg(load), True
+
+
+_RATINGS = (240, 480, 600)
+"""Line voltages for which switches and breakers are rated (common practice): they serve any lower system too."""
+
+
+def taken_on_its_plate(source: VoltageSystem, plate: VoltageSystem) -> VoltageSystem | None:
+    """Return the system that equipment takes from a source below the voltage on its placard.
+
+    A switch marked 240 V serves on 208Y/120, one marked 600 V on 480Y/277, a single-phase
+    120/240 load center on two legs of 208Y/120: the placard shows what it is built for.
+
+    Parameters
+    ----------
+    source : VoltageSystem
+        The system that feeds it.
+    plate : VoltageSystem
+        The system that its placard was read as.
+
+    Returns
+    -------
+    taken : VoltageSystem or None
+        A system of the source's voltage with the plate's phases and wires; None where the
+        plate is no rating for the source, or is what the source gives.
+
+    References
+    ----------
+    .. [1] Marked ratings may exceed the system voltage: common practice.
+
+    Examples
+    --------
+    >>> from workbook_tools.electrical import SYSTEMS
+    >>> taken_on_its_plate(SYSTEMS["480Y/277-3P4W"], SYSTEMS["600-3P3W"]).name
+    '480 delta'
+    >>> taken_on_its_plate(SYSTEMS["600Y/347-3P4W"], SYSTEMS["480-3P3W"]) is None
+    True
+    """
+    if can_feed(source, plate) or nominal_class(source.line_volts) >= nominal_class(plate.line_volts):
+        return None
+    slash = plate.key == "120/240-1P3W"
+    if not slash and (plate.neutral_volts is not None or plate.line_volts not in _RATINGS):
+        return None
+    alike = (
+        system
+        for system in SYSTEMS.values()
+        if (system.phases, system.wires, system.has_neutral) == (plate.phases, plate.wires, plate.has_neutral)
+        and nominal_class(system.line_volts) == nominal_class(source.line_volts)
+        and (not slash or _leg(system) == _leg(plate))
+        and "one corner" not in system.grounding
+        and can_feed(source, system)
+    )
+    return next(alike, None)
 
 
 def _leg(system: VoltageSystem) -> float | None:
@@ -164,8 +215,8 @@ def volts_to_ground(
     >>> volts_to_ground(SYSTEMS["240/120-3P4W"])
     208
     """
-    if source is None or system.has_neutral or "one corner" in system.grounding:
-        return system.volts_to_ground
+    if source is None or system.neutral_volts is not None or "one corner" in system.grounding:
+        return system.volts_to_ground  # it names its own grounding
     if not can_feed(source, system):
         return system.volts_to_ground
     line = nominal_class(system.line_volts)

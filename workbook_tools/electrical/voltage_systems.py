@@ -12,7 +12,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from workbook_tools.electrical.nominal_systems import SYSTEMS, VoltageSystem, nominal_class
+from workbook_tools.electrical.nominal_systems import (
+    SYSTEMS,
+    WITHOUT_ITS_NEUTRAL,
+    VoltageSystem,
+    nominal_class,
+)
 from workbook_tools.electrical.voltage_texts import (
     connection_words,
     plain_text,
@@ -76,7 +81,9 @@ def read_voltage(
     '480Y/277'
     >>> read_voltage("120/240", "3", "4").system.name
     '240/120 delta (high leg)'
-    >>> read_voltage("480Y/277", "1", "2").outcome
+    >>> read_voltage("480Y/277", "3", "3").system.name
+    '480Y/277 without its neutral'
+    >>> read_voltage("480Y/277", "1", "4").outcome
     'conflict'
     """
     return _read(str(text), phases, wires)
@@ -114,6 +121,7 @@ class _Said:
             "second voltage": self.numbers > 1 or self.high_leg,
             "second voltage and phase": self.numbers > 1 and self.phases is not None,
             "three wires": self.wires == 3 or self.delta,
+            WITHOUT_ITS_NEUTRAL: (self.numbers > 1 or self.high_leg) and self.wires is not None,
         }[system.only_if]
 
 
@@ -164,6 +172,12 @@ def _read_beside(text: str, phases: int | None, wires: int | None) -> VoltageRea
             return reading(
                 "conflict", f"{text.strip()!r} says {inside} {noun}, the entry beside it says {beside}."
             )
+    if said.phases == 2 or said.wires == 5:
+        return reading(
+            "not nominal",
+            f"{_as_said(text, said)} is a two-phase system: some are still in service, and the table holds none; "
+            "two poles of a three-phase board are one phase.",
+        )
 
     by_volts, remark = _systems_of(volts, said)
     if not by_volts:
@@ -176,6 +190,7 @@ def _read_beside(text: str, phases: int | None, wires: int | None) -> VoltageRea
         known = [
             system for system in known if system.phases == said.phases and not system.only_if
         ] or usual_or_all
+        known = [system for system in known if system.only_if != WITHOUT_ITS_NEUTRAL]
         listed = " or ".join(system.description for system in known)
         return reading(
             "conflict", f"{_as_said(text, said)} cannot all be true; possible would be {listed}.", known

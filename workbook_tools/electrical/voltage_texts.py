@@ -69,7 +69,7 @@ _LOOKALIKES = str.maketrans(
     {**PLAIN_SIGNS, **dict.fromkeys(_QUOTES, ""), **dict.fromkeys("Øø∅⌀φΦϕ", "ph"), **dict.fromkeys("Δ∆δ", " delta "),
      "×": "x"}
 )  # fmt: skip
-_COUNT_WORDS = {"one": "1", "single": "1", "two": "2", "three": "3", "four": "4"}
+_COUNT_WORDS = {"one": "1", "single": "1", "two": "2", "three": "3", "four": "4", "five": "5"}
 _HIGH_LEG = r"(?:high|hi|wild|stinger|red|crazy)[\s-]*leg"
 _OTHER_UNITS = (
     r"[0-9][0-9.,]*\s*-?\s*(?:hz|hertz|cycles?|ka|kaic|aic|amps?|amperes?|a|kva|mva|va|kw|hp)(?![a-z])"
@@ -84,7 +84,9 @@ def plain_text(text: str) -> str:
 def take_counts(plain: str) -> tuple[str, int | None, int | None]:
     """Take phases and wires out of a text; what is left holds the volts."""
     plain = re.sub(
-        r"\b(one|single|two|three|four)(?=[\s-]*(?:ph|wire|w\b))", lambda word: _COUNT_WORDS[word[1]], plain
+        r"\b(one|single|two|three|four|five)(?=[\s-]*(?:ph|wire|w\b))",
+        lambda word: _COUNT_WORDS[word[1]],
+        plain,
     )
     plain = re.sub(r"\bsplit[\s-]*ph(?:ase)?\b", "1ph 3w", plain)
     phases = wires = None

@@ -29,7 +29,21 @@ _TOTAL = re.compile(
 _TOTAL_ALONE = re.compile(r"\W*(?:(?:grand|sub|sheet|page)[ -]?)?(?:totals?|sum|count)\W*", re.IGNORECASE)
 _SO_MANY = re.compile(r"[0-9][0-9.,]*(?:\s+[a-z]+\.?)?", re.IGNORECASE)
 _NOTE_LENGTH = 30
-_DIGITS = frozenset(("amperes", "kva", "percent", "kiloamperes", "number", "count", "length", "year", "date"))
+_DIGITS = frozenset(
+    (
+        "voltage",
+        "voltage_rating",
+        "amperes",
+        "kva",
+        "percent",
+        "kiloamperes",
+        "number",
+        "count",
+        "length",
+        "year",
+        "date",
+    )
+)
 _NO_VALUE = frozenset(("nv", "na", "unknown", "unk", "none", "tbd"))
 
 
@@ -67,7 +81,7 @@ def fits_column(template: Template, column: Column, texts: Collection[str]) -> b
     vocabulary = template.vocabulary_of(column)
     if column.holds in ("choice", "phase", "wires") and vocabulary is not None and not vocabulary.open:
         return sum(vocabulary.find(text) is not None for text in said) * 3 >= len(said)
-    if column.holds == "voltage" or column.holds in _DIGITS:
+    if column.holds in _DIGITS:
         return sum(any(c.isdigit() for c in text) for text in said) * 2 >= len(said)
     if column.holds == "tag":
         return sum(len(text) <= 40 for text in said) * 2 >= len(said)

@@ -21,10 +21,11 @@ from functools import cached_property
 
 from workbook_tools.assessment import STEPS_UP, Assessment, TransformerFacts
 from workbook_tools.definitions import PRIORITIES, Template
-from workbook_tools.electrical import CONDITIONS, Length, Limit
+from workbook_tools.electrical import CONDITIONS, Length, Limit, meets, shows_its_rating
 from workbook_tools.live_cells.readable import Readable
 from workbook_tools.live_cells.row_checks import RowChecks, system_read
 from workbook_tools.live_cells.units import DECIMALS, METRIC, MM_IN_UNIT, TIES_UP
+from workbook_tools.live_cells.voltage_table import plate_counts
 from workbook_tools.live_cells.wording import (
     COMPARED_OK,
     DOUBTED,
@@ -43,6 +44,10 @@ __all__ = ["LiveResults", "Shown", "blank_progress", "rounded"]
 
 Shown = str | float
 DIMENSIONS = (Clearance.depth, Clearance.width, Clearance.height)
+_OWN: Mapping[Field[Length], Field[Length]] = {
+    Clearance.width: Clearance.equipment_width,
+    Clearance.height: Clearance.equipment_height,
+}
 
 
 def rounded(number: float, decimals: int) -> float:
@@ -105,7 +110,7 @@ class LiveResults:
                 return READ_AT_CHECK
             if facts.volts_to_ground is None:
                 return ""
-        elif not system_read(self.readable, row):
+        elif not (system_read(self.readable, row) and self._connection_read(row)):
             return READ_AT_CHECK
         elif facts.volts_to_ground is None:
             return "" if facts.reading is None else SYSTEM_WORDS.get(facts.reading.outcome, "")
@@ -127,8 +132,19 @@ class LiveResults:
             return True
         return self._sources_read(feeder, steps - 1)
 
+    def _connection_read(self, row: Equipment) -> bool:
+        """Whether the sheet can read what the feeder gives, where the row's placard may show a mere rating."""
+        own, feeder = self.assessment.own_system(row), self.assessment.supply.feeder(row)
+        counts = plate_counts(own) if own is not None else 0
+        depends = counts == 2 or (counts == 1 and shows_its_rating(row.stock_kind))
+        return feeder is None or not depends or self._placard_read(feeder)
+
     def _given_read(self, row: Equipment) -> bool:
         """Whether the sheet can read the system at the load side of a row."""
+        return self._placard_read(row) and (row.stock_kind == "Transformer" or self._connection_read(row))
+
+    def _placard_read(self, row: Equipment) -> bool:
+        """Whether the sheet can read what a row's placard or plate says of its load side."""
         if not self.readable.choice(row.kind):
             return False
         if row.stock_kind != "Transformer":
@@ -143,7 +159,8 @@ class LiveResults:
         if known == "none":
             return True
         phase, said = row.phase.value, self.readable.phases_said(side.typed)
-        return known == "known" and self.readable.choice(row.phase) and not (said and phase and said != phase)
+        agree = phase != 2 and not (said and phase and said != phase)
+        return known == "known" and self.readable.choice(row.phase) and agree
 
     def _lines(self, row: Transformer, of: Callable[[TransformerFacts], Shown | None]) -> Shown:
         sides = (row.primary_v, row.secondary_v)
@@ -224,18 +241,29 @@ class LiveResults:
     def _needed(self, row: Clearance, length: Field[Length]) -> Limit | str | None:
         """Return the limit; "unread" where the sheet cannot know it, None where there is none."""
         facts = self.assessment.clearance(row)
-        if length is Clearance.height:
-            return facts.needed_height if self.job_readable else "unread"
-        if length is Clearance.width:
-            own = self.readable.length(row.equipment_width.typed, self.job_unit_read)
-            return "unread" if own == "unread" or not self.job_readable else facts.needed_width
         volts = self.volts_to_ground(facts.equipment) if facts.equipment is not None else ""
+        own = _OWN.get(length)
+        if own is not None:
+            unread = self.readable.length(row[own].typed, self.job_unit_read) == "unread"
+            if length is Clearance.width and volts == READ_AT_CHECK:
+                unread = True
+            return "unread" if unread or not self.job_readable else facts.needed(length)
         opposite = self.readable.choice_of(row.opposite_side)
         if (volts != READ_AT_CHECK and not isinstance(volts, float)) or opposite not in (*CONDITIONS, "?"):
             return None
         if volts == READ_AT_CHECK or opposite == "?" or not self.job_readable:
             return "unread"
-        return facts.needed_depth
+        return facts.needed(length)
+
+    def _least_depth(self, row: Clearance) -> Limit | str:
+        """Return the depth that is needed whatever was not seen, as far as the sheet knows; or "unread"."""
+        equipment = self.assessment.clearance(row).equipment
+        volts = self.volts_to_ground(equipment) if equipment is not None else ""
+        opposite = self.readable.choice_of(row.opposite_side)
+        if volts == READ_AT_CHECK or opposite == "?" or not self.job_readable:
+            return "unread"
+        known = (volts,) if isinstance(volts, float) else ()
+        return self.assessment.spaces.least_depth(known, opposite if opposite in CONDITIONS else None)
 
     def needed(self, row: Clearance, length: Field[Length]) -> Shown:
         """Return the needed depth, width or height with its unit."""
@@ -257,25 +285,34 @@ class LiveResults:
     def _short(self, row: Clearance, length: Field[Length]) -> float | str | None:
         """By how much a length is short in the job's unit; None when not compared, "unread" at the check, "doubted"."""
         read = self.readable.length(row[length].typed, self.job_unit_read)
-        own = self.readable.length(row.equipment_width.typed, self.job_unit_read)
-        limit = self._needed(row, length)
-        if read == "none" or limit is None or (length is Clearance.width and own == "none"):
+        limit, exact = self._needed(row, length), True
+        if limit is None and length is Clearance.depth:
+            limit, exact = self._least_depth(row), False
+        if (
+            length is Clearance.width
+            and self.readable.length(row.equipment_width.typed, self.job_unit_read) == "none"
+        ):
+            exact = False
+        if read == "none" or limit is None:
             return None
         if read == "unread" or isinstance(limit, str):
             return "unread"
-        comparison = self.assessment.clearance(row).comparison(length)
-        if comparison is None:
+        measured = row[length].value
+        if measured is None:
             return None
-        if self._unit_doubted(row, length, comparison.needed):
+        enough = meets(limit, measured, self.assessment.profile)
+        if enough and not exact:
+            return None
+        if self._unit_doubted(row, length, limit):
             return "doubted"
-        return 0.0 if comparison.enough else self._lacking(comparison.measured, limit)
+        return 0.0 if enough else self._lacking(measured, limit)
 
     def _unit_doubted(self, row: Clearance, length: Field[Length], limit: Limit) -> bool:
         if self.assessment.suspect_unit(row[length]):
             return True
-        if length is not Clearance.width:
+        if length not in _OWN:
             return False
-        own = row.equipment_width
+        own = row[_OWN[length]]
         return bool(self.assessment.suspect_unit(own)) or (limit.own and not self.assessment.is_reliable(own))
 
     def _lacking(self, measured: Length, limit: Limit) -> float:

@@ -3,6 +3,8 @@
     voltage_rows()          {form: VoltageRow}: the table that the sheet Lists holds
     said_beside(text)       a voltage's form without the "3ph" and "4w" at its end, and these
     source_dependent()      {(source, load): FromSource} where the source changes the volts to ground
+    on_their_plates()       {(source, placard): connected} where a placard shows a rating above the source
+    plate_counts(system)    whether a placard can be such a rating: of a switch, or of any kind
     PHASES, WIRES           the entries that a row has a column for; 0 is "not said"
 
 Every entry of the table is what `electrical.read_voltage` makes of one spelling, so that the
@@ -15,7 +17,14 @@ from __future__ import annotations
 from functools import cache
 from typing import NamedTuple
 
-from workbook_tools.electrical import SYSTEMS, read_transformer_side, read_voltage, volts_to_ground
+from workbook_tools.electrical import (
+    SYSTEMS,
+    VoltageSystem,
+    read_transformer_side,
+    read_voltage,
+    taken_on_its_plate,
+    volts_to_ground,
+)
 from workbook_tools.live_cells.typed_forms import VOLTAGE, VOLTS
 
 __all__ = [
@@ -24,6 +33,8 @@ __all__ = [
     "WIRES",
     "FromSource",
     "VoltageRow",
+    "on_their_plates",
+    "plate_counts",
     "said_beside",
     "source_dependent",
     "system_numbers",
@@ -187,3 +198,24 @@ def source_dependent() -> dict[tuple[int, int], FromSource]:
         if follows or volts != SYSTEMS[load].volts_to_ground:
             found[numbers[source], numbers[load]] = FromSource(volts, follows)
     return found
+
+
+@cache
+def on_their_plates() -> dict[tuple[int, int], int]:
+    """Return the system that a placard's rating is connected to, by the numbers of source and placard."""
+    numbers = system_numbers()
+    found = {}
+    for source in SYSTEMS.values():
+        for plate in SYSTEMS.values():
+            taken = taken_on_its_plate(source, plate)
+            if taken is not None:
+                found[numbers[source.key], numbers[plate.key]] = numbers[taken.key]
+    return found
+
+
+def plate_counts(system: VoltageSystem) -> int:
+    """Return 0 where a placard is never a mere rating, 1 where that of a switch can be one, 2 where any can."""
+    number = system_numbers()[system.key]
+    if not any(plate == number for _, plate in on_their_plates()):
+        return 0
+    return 2 if system.has_neutral else 1

@@ -22,7 +22,7 @@ import hashlib
 import json
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -161,12 +161,12 @@ def _of_template(template: Template) -> Iterator[Item]:
     for sheet in template.sheets:
         yield f"sheet {sheet.name}", _short((sheet.key, sheet.layout, sheet.also_called))
         for column in sheet.columns:
-            yield f"column {column.heading} of {sheet.name}", _short(asdict(column))
+            yield f"column {column.heading} of {sheet.name}", _short(column._asdict())
     for vocabulary in template.vocabularies.values():
-        yield f"choices of {vocabulary.name}", _short([asdict(choice) for choice in vocabulary.choices])
+        yield f"choices of {vocabulary.name}", _short([choice._asdict() for choice in vocabulary.choices])
     for finding in template.findings:
         yield f"priority of the finding {finding.name}", finding.priority
-        yield f"finding {finding.name}", _short({**asdict(finding), "priority": ""})
+        yield f"finding {finding.name}", _short({**finding._asdict(), "priority": ""})
 
 
 def _short(value: Any) -> str:

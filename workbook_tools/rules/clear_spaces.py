@@ -1,7 +1,9 @@
 """Rules about what stands in the spaces that must be clear.
 
     dedicated-space-obstructed    pipe, duct or storage in the space above the equipment
-    sprinkler-above               a sprinkler there is allowed, and said so
+    dedicated-space-check         the same over what may be a board or a switch
+    foreign-piping-above          foreign things beyond that space: are they protected against leaks
+    sprinkler-above               a sprinkler there is no foreign item, and that is said
     working-space-storage         anything stored in the working space
 
 The dedicated space belongs to the kinds that the edition lists (no transformers, no plain
@@ -12,12 +14,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.electrical import KINDS, needs_dedicated_space
+from workbook_tools.electrical import KINDS, Length, Limit, meets, needs_dedicated_space
 from workbook_tools.rules.client import Condition, Remark, Trade
 from workbook_tools.rules.contradictions import answered
-from workbook_tools.rules.in_words import items_in_words, section
+from workbook_tools.rules.in_words import items_in_words, length_as_read, section
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
@@ -29,69 +32,144 @@ SUBJECT = "Clear spaces"
 
 _NOTHING, _SPRINKLER = "None", "Sprinkler only"
 
-# What belongs to the electrical installation is not foreign to it (NFPA 70 110.26(E), common practice), and a
-# light or a detector over the equipment is no piping.
+# What belongs to the electrical installation or to the building's frame is not foreign to it, and a light or a
+# detector over the equipment is no piping (NFPA 70 110.26(E), common practice) ...
 _NOT_FOREIGN = re.compile(
-    r"conduit|raceway|wireway|cable|tray|\bemt\b|busway|bus ?duct|trough|gutter|light|luminaire|lamp|detector|sensor",
+    r"\b(?:conduits?|raceways?|wireways?|wiring|wires?|cables?|trays?|emt|imc|rmc|bus ?ways?|bus ?ducts?|troughs?|gutters?|"
+    r"(?:junction|pull|splice|tap) box(?:es)?|electric|electrical|lights?|lighting|luminaires?|lamps?|exit signs?|detectors?|"
+    r"sensors?|meters?|ceilings?|ceiling tiles?|beams?|joists?|truss(?:es)?|girders?|purlins?|slabs?|decks?|decking|"
+    r"struts?|hangers?|supports?)\b",
+    re.IGNORECASE,
+)
+# ... unless the words beside it say that it carries water, air or rain: a roof gutter, a drain tray, a heating duct.
+_FOREIGN = re.compile(
+    r"\b(?:pip(?:e|es|ing)|plumbing|drains?|drainage|waste|sewer|sewage|water|rain|rainwater|roof|storm|downspouts?|steam|"
+    r"condensate|chilled|glycol|refrigerant|hydronic|sprinklers?|leaks?|drip|hvac|ventilation|exhaust|heating|"
+    r"(?<!bus )ducts?|ductwork|stor(?:age|ed))\b",
     re.IGNORECASE,
 )
 
 
-def _dedicated(
-    rule: Rule, assessment: Assessment
-) -> Iterator[tuple[Clearance, tuple[str, ...]] | NotChecked]:
-    """Yield what is above each piece of equipment that has a dedicated space, and a NotChecked where nobody said."""
+_NOT_STORED = re.compile(
+    r"\b(?:mats?|matting|floor (?:marking|markings|tape|line|lines|paint)|(?:yellow|painted) lines?)\b",
+    re.IGNORECASE,
+)
+"""What lies on the floor for whoever works there, or marks the space: an insulating mat (common practice)."""
+
+
+class _Above(NamedTuple):
+    """What is above a piece of equipment: the foreign things, whether they are in its dedicated space, and all of it.
+
+    `dedicated` is None where the kind does not tell whether there is such a space; `beyond` says
+    that more than the space was measured free, so that what is named is further up.
+    """
+
+    row: Clearance
+    items: tuple[str, ...]
+    foreign: list[str]
+    dedicated: bool | None
+    beyond: bool
+
+
+def _is_foreign(item: str) -> bool:
+    return item not in (_NOTHING, _SPRINKLER) and bool(_FOREIGN.search(item) or not _NOT_FOREIGN.search(item))
+
+
+def _above(rule: Rule, assessment: Assessment) -> Iterator[_Above | NotChecked]:
+    """Yield what is above equipment that has, or may have, a dedicated space; a NotChecked where nobody said."""
+    profile = assessment.profile
+    # Only more than that height says that somebody looked past it: "6 ft" is also written where just that was looked at.
+    top = Limit(*profile.dedicated_space_above, "the end of the dedicated space", at_most=True)
     for row, equipment, _facts in assessment.measured:
         items, kind = row.items_above.value, equipment.stock_kind
         if kind is None:
             yield from rule.unanswered(row, equipment.kind, equipment)
-        elif kind not in KINDS or not needs_dedicated_space(assessment.profile, kind):
             continue
-        elif items is not None:
-            yield row, items
-        else:
+        dedicated = needs_dedicated_space(profile, kind) if kind in KINDS else False
+        if dedicated is False:
+            continue
+        if items is None:
             yield from rule.unanswered(row, row.items_above)
+            continue
+        free = row.open_above.value
+        beyond = (
+            isinstance(free, Length)
+            and not meets(top, free, profile)
+            and not assessment.suspect_unit(row.open_above)
+            and assessment.is_reliable(row.open_above)
+        )
+        yield _Above(row, items, [item for item in items if _is_foreign(item)], dedicated, beyond)
+
+
+def _how_far(assessment: Assessment) -> str:
+    above = assessment.profile.dedicated_space_above
+    return (
+        f"up to {above.inches:g} in over it, or to the structural ceiling where that is lower, is kept for the electrical "
+        f"installation ({section(assessment, above.section, above.basis)})"
+    )
 
 
 def dedicated_space_obstructed(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for foreign items in the space above equipment that has a dedicated space."""
-    above = assessment.profile.dedicated_space_above
-    for found in _dedicated(DEDICATED_SPACE_OBSTRUCTED, assessment):
+    rule = DEDICATED_SPACE_OBSTRUCTED
+    for found in _above(rule, assessment):
         if isinstance(found, NotChecked):
             yield found
-            continue
-        row, items = found
-        foreign = [
-            item for item in items if item not in (_NOTHING, _SPRINKLER) and not _NOT_FOREIGN.search(item)
-        ]
-        if foreign:
-            named = items_in_words(items, (_NOTHING, _SPRINKLER)) or "something foreign"
-            yield DEDICATED_SPACE_OBSTRUCTED.problem(
-                row,
-                row.items_above,
-                f"{listed(foreign)} in the space above {row.called}: up to {above.inches:g} in over it, or to the "
-                "structural ceiling where that is lower, nothing foreign to the electrical installation is allowed "
-                f"({section(assessment, above.section)}).",
+        elif found.foreign and found.dedicated and not found.beyond:
+            named = items_in_words(found.items, (_NOTHING, _SPRINKLER)) or "something foreign"
+            yield rule.problem(
+                found.row,
+                found.row.items_above,
+                f"{listed(found.foreign)} in the space above {found.row.called}, which {_how_far(assessment)}.",
                 phrase=f"{named} in the dedicated space above",
                 expected="None, or Sprinkler only",
             )
-        else:
+        elif not found.foreign:
             # Nothing was seen, but how far up was looked?
-            yield from DEDICATED_SPACE_OBSTRUCTED.ask(row)
+            yield from rule.ask(found.row)
+
+
+def dedicated_space_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for foreign items above a service disconnect that may be a board or a switch."""
+    for found in _above(
+        DEDICATED_SPACE_CHECK, assessment
+    ):  # what is missing, dedicated-space-obstructed says
+        if isinstance(found, _Above) and found.foreign and found.dedicated is None and not found.beyond:
+            yield DEDICATED_SPACE_CHECK.problem(
+                found.row,
+                found.row.items_above,
+                f"{listed(found.foreign)} above {found.row.called}. Is it a switchboard or panelboard, or a switch or breaker in "
+                f"an enclosure of its own? Over a board the space {_how_far(assessment)}; a switch has no such space.",
+                phrase=f"{items_in_words(found.foreign)} above what may be a board",
+                expected="what stands in the enclosure",
+            )
+
+
+def foreign_piping_above(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for foreign items beyond the dedicated space."""
+    for found in _above(FOREIGN_PIPING_ABOVE, assessment):
+        if isinstance(found, _Above) and found.foreign and found.beyond:
+            free = length_as_read(found.row.open_above)
+            yield FOREIGN_PIPING_ABOVE.problem(
+                found.row,
+                found.row.items_above,
+                f"{listed(found.foreign)} above {found.row.called}, beyond the {free} that are free. It may run there "
+                "where the equipment is protected against leaks, breaks and dripping water; whether it is was not recorded.",
+                phrase=f"{items_in_words(found.foreign)} further up; whether the equipment is protected against leaks was not seen",
+                expected="protected against leaks, or not",
+            )
 
 
 def sprinkler_above(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for sprinklers in a dedicated space."""
-    for found in _dedicated(SPRINKLER_ABOVE, assessment):
+    for found in _above(SPRINKLER_ABOVE, assessment):
         if isinstance(found, NotChecked):
             yield found
-            continue
-        row, items = found
-        if _SPRINKLER in items:
+        elif _SPRINKLER in found.items:
             yield SPRINKLER_ABOVE.problem(
-                row,
-                row.items_above,
-                f"A sprinkler is above {row.called}: allowed where it protects the space.",
+                found.row,
+                found.row.items_above,
+                f"A sprinkler is above {found.row.called}; one that protects the space counts as no foreign item there.",
             )
 
 
@@ -99,12 +177,16 @@ def working_space_storage(assessment: Assessment) -> Iterator[Problem | NotCheck
     """Look for anything in the working space."""
     for row, _equipment, _facts in assessment.measured:
         yield from WORKING_SPACE_STORAGE.ask(row)
-        stored = [item for item in row.items_in_space.value or () if item != _NOTHING]
+        stored = [
+            item
+            for item in row.items_in_space.value or ()
+            if item != _NOTHING and not _NOT_STORED.search(item)
+        ]
         if stored:
             yield WORKING_SPACE_STORAGE.problem(
                 row,
                 row.items_in_space,
-                f"{listed(stored)} in the working space of {row.called}, which must be kept clear at all times "
+                f"{listed(stored)} in the working space of {row.called}, which is for nothing but the work, at all times "
                 f"({section(assessment, assessment.profile.clear_space_section)}).",
                 phrase=f"{items_in_words(stored)} in the working space",
                 expected="None",
@@ -136,11 +218,59 @@ DEDICATED_SPACE_OBSTRUCTED = Rule(
     ),
 )
 
+DEDICATED_SPACE_CHECK = Rule(
+    slug="dedicated-space-check",
+    class_="confirm",
+    subject="Clearances",
+    what="Foreign items are above a service disconnect, and its kind does not tell whether it is a board.",
+    why="A board that is the service has a dedicated space above it, a switch or breaker in an enclosure of its own has not; "
+    "the editions before 2023 do not list service equipment as such.",
+    mend="If it is a board, the condition goes to the client; if it is a switch or a breaker in its own enclosure, answer so.",
+    source="NFPA 70 110.26(E)",
+    client=Condition(
+        do="Ask a licensed electrician whether the space above belongs to the equipment alone, and have what is foreign moved or shielded if so.",
+        why="Whatever leaks or falls from it ends up in live equipment.",
+    ),
+    check=dedicated_space_check,
+    fires=as_typed(
+        job={"code_profile": "nec-2020"},
+        equipment=[{"tag": "SD-1", "kind": "Service disconnect"}],
+        clearances=[{"tag": "SD-1", "items_above": "Pipe"}],
+    ),
+    passes=as_typed(
+        job={"code_profile": "nec-2020"},
+        equipment=[{"tag": "SD-1", "kind": "Service disconnect"}],
+        clearances=[{"tag": "SD-1", "items_above": "Conduit"}],
+    ),
+)
+
+FOREIGN_PIPING_ABOVE = Rule(
+    slug="foreign-piping-above",
+    class_="confirm",
+    subject="Clearances",
+    what="Piping, ducts or other foreign things are above the dedicated space.",
+    why="They may run there where the equipment is protected against condensation, leaks and breaks; a survey sheet does not "
+    "tell whether it is.",
+    mend="Look for a drip pan, a shield or a pipe that cannot reach it; confirm what protects it, or record a finding.",
+    source="NFPA 70 110.26(E)(1)(b)",
+    client=Condition(
+        do="Have a licensed electrician look at whether the equipment is protected against what runs above it.",
+        why="Whatever leaks from it can end up in live equipment.",
+    ),
+    check=foreign_piping_above,
+    fires=as_typed(
+        equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "Pipe", "open_above": "7 ft"}]
+    ),
+    passes=as_typed(
+        equipment=[_DP1], clearances=[{"tag": "DP-1", "items_above": "Pipe", "open_above": "4 ft"}]
+    ),
+)
+
 SPRINKLER_ABOVE = Rule(
     slug="sprinkler-above",
     class_="note",
     subject="Clearances",
-    what="A sprinkler is in the dedicated space: allowed, and said so.",
+    what="A sprinkler is in the dedicated space: it counts as no foreign item, and that is said.",
     why="A reader of the schedule would otherwise ask.",
     mend="Nothing to do.",
     source="NFPA 70 110.26(E)",
@@ -173,4 +303,10 @@ WORKING_SPACE_STORAGE = Rule(
     passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "items_in_space": "None"}]),
 )
 
-RULES = (DEDICATED_SPACE_OBSTRUCTED, SPRINKLER_ABOVE, WORKING_SPACE_STORAGE)
+RULES = (
+    DEDICATED_SPACE_OBSTRUCTED,
+    DEDICATED_SPACE_CHECK,
+    FOREIGN_PIPING_ABOVE,
+    SPRINKLER_ABOVE,
+    WORKING_SPACE_STORAGE,
+)

@@ -1,8 +1,9 @@
 """Rules about the measured clearances.
 
     working-depth-short, working-width-short, working-height-short
-    front-projection-over
+    front-projection-over, front-projection-check
     door-swing-limited
+    working-space-check    little room around what is seldom worked on while live
 
 What is needed comes from the assessment, for the code profile of the Job sheet; a length that
 was likely meant in another unit is compared with nothing (unit-suspect asks about it). Rows
@@ -12,13 +13,15 @@ in the spaces is in clear_spaces, the ways out are in ways_out.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 
-from workbook_tools.assessment import Assessment
+from workbook_tools.assessment import Assessment, ClearanceFacts, Comparison
 from workbook_tools.electrical import Length, Limit
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.contradictions import answered, enough
 from workbook_tools.rules.in_words import length_as_read, needed_figure, section
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey import Clearance, Equipment, Field, Outcome, Transformer
@@ -30,36 +33,67 @@ SUBJECT = "Clearances"
 InWords = Callable[[Clearance, Limit, str, str], tuple[str, str]]
 """Says a row, its limit, what was measured and what is needed: to the inspector without the section, to the client."""
 
+_OWN: dict[Field[Length], Field[Length]] = {
+    Clearance.width: Clearance.equipment_width,
+    Clearance.height: Clearance.equipment_height,
+}
+"""The length of the equipment itself that a length must not be below."""
+
 
 def _too_short(
     rule: Rule, assessment: Assessment, length: Field[Length], in_words: InWords
 ) -> Iterator[Problem | NotChecked]:
-    """Yield a problem where a length is short, and a NotChecked where something for it is missing."""
-    lengths = [needed for needed in rule.needs if needed.owner is Clearance]
+    """Yield a problem where a length is short, and a NotChecked where something for it is missing.
+
+    Around what is seldom worked on while live the working space is a question (working-space-check).
+    """
     for row, equipment, facts in assessment.measured:
-        compared = facts.comparison(length)
-        if compared is not None:
-            # What was likely meant in another unit is unit-suspect's.
-            if not compared.enough and not any(assessment.suspect_unit(row[needed]) for needed in lengths):
-                limit = compared.needed
-                if limit.own and not assessment.is_reliable(row.equipment_width):
-                    continue  # implausible-value asks about the equipment's own width first
-                needed = needed_figure(limit, compared.measured)
-                said, phrase = in_words(row, limit, length_as_read(row[length]), needed)
-                yield rule.problem(
-                    row,
-                    row[length],
-                    f"{said} ({section(assessment, limit.section, limit.basis)}).",
-                    phrase=phrase,
-                    expected=f"at least {needed}",
-                )
+        if not facts.worked_on_live:
             continue
-        missing = list(rule.ask(row))
-        yield from missing
-        if missing or length is not Clearance.depth or row.depth.outcome is not Outcome.VALUE:
-            continue
-        if facts.volts_to_ground is None:
-            yield _voltage_missing(rule, assessment, row, equipment)
+        compared = _judged(assessment, row, facts, length)
+        if compared is not None and not compared.enough:
+            limit, needed = compared.needed, needed_figure(compared.needed, compared.measured)
+            said, phrase = in_words(row, limit, length_as_read(row[length]), needed)
+            yield rule.problem(
+                row,
+                row[length],
+                f"{said} ({section(assessment, limit.section, limit.basis)}).",
+                phrase=phrase,
+                expected=f"at least {needed}",
+            )
+        yield from _not_compared(rule, assessment, row, equipment, length)
+
+
+def _not_compared(
+    rule: Rule, assessment: Assessment, row: Clearance, equipment: Equipment, length: Field[Length]
+) -> Iterator[NotChecked]:
+    """Yield what is missing where a length could not be compared."""
+    facts = assessment.clearance(row)
+    if facts.comparison(length) is not None:
+        return
+    missing = list(rule.ask(row))
+    yield from missing
+    if missing or length is not Clearance.depth or row.depth.outcome is not Outcome.VALUE:
+        return
+    if facts.volts_to_ground is None:
+        yield _voltage_missing(rule, assessment, row, equipment)
+
+
+def _judged(
+    assessment: Assessment, row: Clearance, facts: ClearanceFacts, length: Field[Length]
+) -> Comparison | None:
+    """Return a comparison that can be relied on; None where there is none.
+
+    What was likely meant in another unit is unit-suspect's, an implausible length of the equipment
+    itself implausible-value's.
+    """
+    compared, own = facts.comparison(length), _OWN.get(length)
+    lengths = (length,) if own is None else (length, own)
+    if compared is None or any(assessment.suspect_unit(row[one]) for one in lengths):
+        return None
+    if compared.needed.own and own is not None and not assessment.is_reliable(row[own]):
+        return None
+    return compared
 
 
 def _voltage_missing(rule: Rule, assessment: Assessment, row: Clearance, equipment: Equipment) -> NotChecked:
@@ -97,33 +131,94 @@ def width_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 def height_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare the height with the least height."""
 
-    def in_words(_row: Clearance, limit: Limit, measured: str, needed: str) -> tuple[str, str]:
-        return (
-            f"Height reads {measured}; {needed} is {limit.why}",
-            f"headroom {measured} where {needed} is needed",
-        )
+    def in_words(row: Clearance, limit: Limit, measured: str, needed: str) -> tuple[str, str]:
+        own = length_as_read(row.equipment_height)
+        because = f"needed, since the equipment is {own} high" if limit.own else limit.why
+        instead = f"the equipment itself is {own} high" if limit.own else f"{needed} is needed"
+        return f"Height reads {measured}; {needed} is {because}", f"headroom {measured} where {instead}"
 
     yield from _too_short(WORKING_HEIGHT_SHORT, assessment, Clearance.height, in_words)
 
 
-def front_projection_over(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Compare what stands out past the front with the most that may."""
-    for row, _equipment, facts in assessment.measured:
-        over = facts.projection
-        yield from FRONT_PROJECTION_OVER.ask(row)
+_SHORT_OF = (Clearance.depth, Clearance.width, Clearance.height)
+
+
+def working_space_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Ask about little room around what is seldom worked on while live; one question for each row."""
+    for row, equipment, facts in assessment.measured:
+        if facts.worked_on_live:
+            continue
+        found = ((length, _judged(assessment, row, facts, length)) for length in _SHORT_OF)
+        short = {length: one for length, one in found if one is not None and not one.enough}
+        if not short:
+            yield from _not_compared(WORKING_SPACE_CHECK, assessment, row, equipment, Clearance.depth)
+            continue
+        said = [
+            f"{row[length].heading} reads {length_as_read(row[length])} where {needed_figure(one.needed, one.measured)} "
+            "would be needed"
+            for length, one in short.items()
+        ]
+        first = next(iter(short.values())).needed
+        kind = (equipment.stock_kind or "equipment").lower()
+        yield WORKING_SPACE_CHECK.problem(
+            row,
+            row[next(iter(short))],
+            f"{listed(said)} if {row.called} is examined or serviced while live, which a {kind} seldom is: only then does the "
+            f"working space apply ({section(assessment, first.section, first.basis)}). The clearance marked on it, for "
+            "cooling, holds in any case.",
+            phrase=f"little room around it ({listed([length.name for length in short])}), if it is ever worked on while live",
+            expected="seldom worked on while live, or worked on live",
+        )
+
+
+def _projections(assessment: Assessment) -> Iterator[tuple[Clearance, Comparison, bool]]:
+    """Yield each row with something that stands out too far, and whether it may be a meter in its socket."""
+    for row, equipment, facts in assessment.measured:
+        over = facts.comparison(Clearance.front_projection)
         if over is None or over.enough or assessment.suspect_unit(row.front_projection):
             continue
-        if not assessment.is_reliable(row.front_projection):
-            continue  # implausible-value asks first
+        if facts.worked_on_live and assessment.is_reliable(row.front_projection):
+            meter = equipment.stock_kind == "Meter center" or _METER.search(
+                f"{row.remarks.typed} {equipment.remarks.typed}"
+            )
+            yield row, over, bool(meter)
+
+
+_METER = re.compile(r"\bmeter", re.IGNORECASE)
+
+
+def front_projection_over(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Compare what stands out past the front with the most that may."""
+    for row, _equipment, _facts in assessment.measured:
+        yield from FRONT_PROJECTION_OVER.ask(row)
+    for row, over, meter in _projections(assessment):
+        if meter:
+            continue
         most, measured = needed_figure(over.needed, over.measured), length_as_read(row.front_projection)
         yield FRONT_PROJECTION_OVER.problem(
             row,
             row.front_projection,
             f"Something above or below {row.called} stands {measured} out past the front; "
-            f"at most {most} is allowed ({section(assessment, over.needed.section, over.needed.basis)}).",
-            phrase=f"something above or below sticks out {measured} past the front, where {most} is the most",
+            f"the code's figure is at most {most} ({section(assessment, over.needed.section, over.needed.basis)}).",
+            phrase=f"something above or below sticks out {measured} past the front, where the code's figure is at most {most}",
             expected=f"at most {most}",
         )
+
+
+def front_projection_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Ask what stands out where it may be a meter in its socket."""
+    for row, over, meter in _projections(assessment):
+        if meter:
+            most, measured = needed_figure(over.needed, over.measured), length_as_read(row.front_projection)
+            yield FRONT_PROJECTION_CHECK.problem(
+                row,
+                row.front_projection,
+                f"Something at {row.called} stands {measured} out past the front. A meter in its socket may stand out further "
+                f"than {most}, nothing else may ({section(assessment, over.needed.section, over.needed.basis)}); which of the "
+                "two it is was not recorded.",
+                phrase=f"something sticks out {measured} past the front; whether it is a meter in its socket was not recorded",
+                expected=f"a meter in its socket, or at most {most}",
+            )
 
 
 def door_swing_limited(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -269,10 +364,65 @@ FRONT_PROJECTION_OVER = Rule(
     passes=as_typed(equipment=[_DP1], clearances=[{"tag": "DP-1", "front_projection": "6"}]),
 )
 
+WORKING_SPACE_CHECK = Rule(
+    slug="working-space-check",
+    class_="confirm",
+    measured=True,
+    subject="Clearances",
+    what="Little room around equipment that is seldom worked on while live: a transformer.",
+    why="The working space is asked for where equipment is likely to be examined, adjusted, serviced or maintained while "
+    "energized; a dry-type transformer seldom is, and only whoever runs the building knows.",
+    mend="Confirm that it is switched off for any work, or let it go to the client.",
+    source="NFPA 70 110.26(A)",
+    needs=(Clearance.depth, Clearance.opposite_side, Transformer.primary_v, Transformer.secondary_v),
+    client=Condition(
+        do="Have it switched off for any work; a licensed electrician says whether it needs more room.",
+        why="Somebody who has to work on it while it is live has little room.",
+    ),
+    compares="Room around transformers",
+    check=working_space_check,
+    fires=as_typed(
+        equipment=[{"tag": "T-1", "kind": "Transformer"}],
+        transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}],
+        clearances=[{"tag": "T-1", "opposite_side": "Grounded", "depth": "40"}],
+    ),
+    passes=as_typed(
+        equipment=[{"tag": "T-1", "kind": "Transformer"}],
+        transformers=[{"tag": "T-1", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}],
+        clearances=[{"tag": "T-1", "opposite_side": "Grounded", "depth": "42"}],
+    ),
+)
+
+FRONT_PROJECTION_CHECK = Rule(
+    slug="front-projection-check",
+    class_="confirm",
+    measured=True,
+    subject="Clearances",
+    what="Something that may be a meter stands more than 6 in beyond the front.",
+    why="A meter in its socket may stand out further than other equipment; the socket itself may not.",
+    mend="Look at the photo: confirm a meter in its socket; what else it is goes to the client.",
+    source="NFPA 70 110.26(A)(3) Exception 3",
+    client=Condition(
+        do="Have a licensed electrician say what sticks out, and how far it may.",
+        why="It keeps whoever works there at arm's length from the equipment, and people can trip over it.",
+    ),
+    check=front_projection_check,
+    fires=as_typed(
+        equipment=[{"tag": "MC-1", "kind": "Meter center"}],
+        clearances=[{"tag": "MC-1", "front_projection": "9"}],
+    ),
+    passes=as_typed(
+        equipment=[{"tag": "MC-1", "kind": "Meter center"}],
+        clearances=[{"tag": "MC-1", "front_projection": "6"}],
+    ),
+)
+
 RULES = (
     WORKING_DEPTH_SHORT,
     WORKING_WIDTH_SHORT,
     WORKING_HEIGHT_SHORT,
     DOOR_SWING_LIMITED,
     FRONT_PROJECTION_OVER,
+    WORKING_SPACE_CHECK,
+    FRONT_PROJECTION_CHECK,
 )

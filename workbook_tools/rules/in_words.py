@@ -2,7 +2,7 @@
 
     length_as_read, needed_figure    a length as typed, and a limit as printed
     section                          a section of the code profile, as a sentence cites it
-    edition                          "NFPA 70-2023"
+    edition, cited_edition           "NFPA 70-2023": of the job, and where a source is cited
     either(names)                    "A, B or C"
     items_in_words(items, leave)     what stands in a space: "pipe and storage"
 
@@ -19,7 +19,15 @@ from workbook_tools.electrical import Length, Limit, write_length
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.survey import Value
 
-__all__ = ["edition", "either", "items_in_words", "length_as_read", "needed_figure", "section"]
+__all__ = [
+    "cited_edition",
+    "edition",
+    "either",
+    "items_in_words",
+    "length_as_read",
+    "needed_figure",
+    "section",
+]
 
 
 def length_as_read(length: Value[Any]) -> str:
@@ -58,6 +66,12 @@ def edition(assessment: Assessment) -> str:
     """
     title = assessment.profile.title
     return title if title.startswith("NFPA 70") else "NFPA 70"
+
+
+def cited_edition(assessment: Assessment) -> str:
+    """Return the edition of NFPA 70 that the rules' sources are cited from: the job's, else the one they were read in."""
+    title = assessment.profile.title
+    return title if title.startswith("NFPA 70-") else "NFPA 70-2023"
 
 
 def either(names: Sequence[str]) -> str:

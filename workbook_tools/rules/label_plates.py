@@ -49,8 +49,8 @@ def direction_disagrees(assessment: Assessment) -> Iterator[Problem | NotChecked
     """Compare the marked direction with the one that the two voltages give."""
     for plate in assessment.survey.transformers:
         marked, facts = plate.marked_direction.value, assessment.transformer(plate)
-        if marked is None or marked == "Not marked":
-            continue
+        if marked is None or marked == "Not marked" or facts.low_secondary:
+            continue  # a buck-boost unit raises or lowers by its connection
         if facts.direction is None:
             yield from DIRECTION_DISAGREES.ask(plate)
         elif facts.direction.casefold() != marked.casefold():

@@ -12,6 +12,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from itertools import groupby
+from operator import itemgetter
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
@@ -28,8 +30,8 @@ SUBJECT = "Limits of the survey"
 
 def not_visible(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for N/V; one note for each row."""
-    for row in assessment.survey.rows():
-        unseen = [value for value in row.values.values() if value.outcome is Outcome.NOT_VISIBLE]
+    for row, found in groupby(assessment.survey.unsettled, key=itemgetter(0)):
+        unseen = [value for _, value in found if value.outcome is Outcome.NOT_VISIBLE]
         if unseen and not _goes_without_saying(assessment, row):
             headings = [value.heading for value in unseen]
             yield NOT_VISIBLE.problem(

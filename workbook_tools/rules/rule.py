@@ -146,14 +146,14 @@ class Rule:
         Each column is looked for in the row of its sheet; a row that is not given is not asked.
         N/A is an answer: where one of the columns has it, the question does not arise.
         """
-        asked = [
-            (row[needed], row)
+        without = [
+            (value, row)
             for needed in self.needs
             for row in rows
-            if row is not None and isinstance(row, needed.owner)
+            if row is not None and isinstance(row, needed.owner) and (value := row[needed]).value is None
         ]
-        missing = missing_of(*(value for value, _ in asked))
-        return next(((value, row) for value, row in asked if value is missing), None)
+        missing = missing_of(*(value for value, _ in without)) if without else None
+        return next(((value, row) for value, row in without if value is missing), None)
 
     def not_checked(self, row: Row, missing: Value[Any], of: Row | None = None) -> NotChecked:
         """Return that this rule could not look at a row, since a cell of it (or `of` another row) is missing.

@@ -2,6 +2,7 @@
 
 no-service-disconnect                    no row is a service disconnect
 hand-motions-over-six                    more than six motions of the hand shut off one service
+service-motions-check                    the same where several occupants may each have a group of their own
 ground-fault-protection-not-recorded     a large wye service, and nothing is written about it
 """
 
@@ -18,13 +19,22 @@ from workbook_tools.rules.in_words import section
 from workbook_tools.rules.plain_english import in_words, listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.rules.written import says
 from workbook_tools.survey import Equipment, Outcome
 
-__all__ = ["RULES", "SUBJECT"]
+__all__ = [
+    "GROUND_FAULT_NAMED",
+    "RULES",
+    "SUBJECT",
+    "is_fire_pump",
+    "largest_setting",
+    "wants_ground_fault_protection",
+]
 
 SUBJECT = "Service"
 
-_GROUND_FAULT_NAMED = re.compile(r"ground[\s-]*fault|\bGFP(?:E)?\b|\bGFR\b", re.IGNORECASE)
+GROUND_FAULT_NAMED = re.compile(r"ground[\s-]*fault|\bGFP(?:E)?\b|\bGFR\b", re.IGNORECASE)
+_FIRE_PUMP = re.compile(r"fire[\s-]*pump", re.IGNORECASE)
 
 
 def no_service_disconnect(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -65,36 +75,120 @@ def _motions_counted(assessment: Assessment, subject: str) -> str:
     """Say where the motions of a service, named by its source or one of its disconnects, are few enough."""
     rows = set(assessment.survey.tagged(subject))
     for name, disconnects in assessment.supply.services.items():
-        total, counted = _motions(disconnects)
+        total, counted = _motions(_counted_together(disconnects))
         named = plain(name) == plain(subject) or not rows.isdisjoint(disconnects)
         if named and counted and total <= assessment.profile.hand_motions:
             return f"the hand motions of {name or 'its service'} sum to {total}"
     return ""
 
 
+_APART = re.compile(r"fire[\s-]*pump|\bemergency\b|\bstand-?by\b|\blegally required\b", re.IGNORECASE)
+"""Disconnects that stand apart from the others of the service and are not counted with them (NFPA 70 230.72(B))."""
+
+_TENANTS = re.compile(
+    r"\b(?:ten-?[0-9]+|tenants?|lessees?|occupants?|suites?|units?|shops?|stores?|apartments?|apt|condos?|condominiums?|flats?)\b|"
+    r"multi-?tenant|multiple[\s-]occupancy|shopping|strip (?:mall|center|centre)|\bmall\b|mixed use",
+    re.IGNORECASE,
+)
+"""Words that tell of several occupancies, each of which may have disconnects of its own (NFPA 70 230.40, 230.71)."""
+
+
+def _counted_together(rows: list[Equipment]) -> list[Equipment]:
+    """Return the disconnects of a service that are counted as one group."""
+    return [
+        row for row in rows if not _APART.search(f"{row.tag.typed} {row.kind.typed} {row.remarks.typed}")
+    ] or rows
+
+
+def _several_occupants(assessment: Assessment, rows: list[Equipment]) -> bool:
+    """Whether the record speaks of several occupancies at the disconnects of a service: in words, or by their meters."""
+    job = assessment.survey.job
+    said = [job.building_use.typed, job.scope_notes.typed, job.property.typed]
+    said += [text for row in rows for text in (row.tag.typed, row.remarks.typed, row.room.typed)]
+    metered = any(
+        source.stock_kind == "Meter center" for row in rows for source in assessment.supply.feeders(row)
+    )
+    return len(rows) > 1 and (metered or any(_TENANTS.search(text) for text in said))
+
+
+def _too_many_motions(assessment: Assessment) -> Iterator[tuple[str, list[Equipment], int, bool]]:
+    """Yield each service that takes too many motions: its name, rows, motions, and whether that is certain.
+
+    It is not where several occupants may each have a group of their own, none of them too large.
+    """
+    most = assessment.profile.hand_motions
+    for name, entries in assessment.supply.services.items():
+        rows = _counted_together(entries)
+        total, _counted = _motions(rows)
+        if total > most:
+            one_alone = any((row.hand_motions.value or 0) > most for row in rows)
+            yield name, rows, total, one_alone or not _several_occupants(assessment, rows)
+
+
+def _one_by_one(rows: list[Equipment]) -> str:
+    named = listed([f"{row.hand_motions.said or '?'} at {row.called}" for row in rows[:12]])
+    return named + (f" and {len(rows) - 12} more" if len(rows) > 12 else "")
+
+
 def hand_motions_over_six(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Sum the motions of the hand for each service."""
     most = assessment.profile.hand_motions
-    for name, rows in assessment.supply.services.items():
-        total, counted = _motions(rows)
-        if total > most:
-            named = listed([f"{row.hand_motions.said or '?'} at {row.called}" for row in rows[:12]])
-            named += f" and {len(rows) - 12} more" if len(rows) > 12 else ""
+    for name, rows, total, certain in _too_many_motions(assessment):
+        if certain:
             yield HAND_MOTIONS_OVER_SIX.problem(
                 rows[0],
                 rows[0].hand_motions,
-                f"Shutting off {name or 'the service'} takes {total} motions of the hand ({named}); "
-                f"at most {most} are allowed ({section(assessment, assessment.profile.hand_motions_section)}).",
-                phrase=f"{in_words(total)} motions of the hand are needed to shut off the service, where {in_words(most)} is the most",
+                f"Shutting off {name or 'the service'} takes {total} motions of the hand ({_one_by_one(rows)}); "
+                f"the code's figure is at most {most} ({section(assessment, assessment.profile.hand_motions_section)}).",
+                phrase=f"{in_words(total)} motions of the hand shut off the service, where the code's figure is at most {in_words(most)}",
                 subject=name or rows[0].called,
                 read=str(total),
                 expected=f"at most {most} for one service",
             )
-        elif not counted:
+    for entries in assessment.supply.services.values():
+        rows = _counted_together(entries)
+        total, counted = _motions(rows)
+        if not counted and total <= most:
             yield from HAND_MOTIONS_OVER_SIX.ask(next(row for row in rows if row.hand_motions.value is None))
 
 
-def _wants_ground_fault_protection(profile: CodeProfile, system: VoltageSystem) -> bool:
+def service_motions_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Ask about services of several occupants that together take too many motions."""
+    most = assessment.profile.hand_motions
+    for name, rows, total, certain in _too_many_motions(assessment):
+        if not certain:
+            yield SERVICE_MOTIONS_CHECK.problem(
+                rows[0],
+                rows[0].hand_motions,
+                f"Shutting off all of {name or 'the service'} takes {total} motions of the hand ({_one_by_one(rows)}). Several "
+                f"occupants are recorded: each may have disconnects of its own, up to {most} to a group "
+                f"({section(assessment, assessment.profile.hand_motions_section)}). Whether these are such groups was not "
+                "recorded.",
+                phrase=f"{in_words(total)} motions of the hand shut off everything; whether each occupant has disconnects of "
+                "its own was not recorded",
+                subject=name or rows[0].called,
+                read=str(total),
+                expected=f"groups of their own, or at most {most} in all",
+            )
+
+
+def is_fire_pump(row: Equipment) -> bool:
+    """Whether a row serves a fire pump, which no fault to ground is to shut off (NFPA 70 695.6, from memory)."""
+    return any(_FIRE_PUMP.search(text) for text in (row.called, row.remarks.typed))
+
+
+def largest_setting(assessment: Assessment, row: Equipment) -> float | None:
+    """Return the amperes by which ground-fault protection goes: the largest fuse a switch takes, or a breaker's setting.
+
+    Not the fuses that happen to be in a switch: larger ones can be put in (NFPA 70 230.95, from memory).
+    """
+    device = assessment.protective_rating(row)
+    if device is None or row.main_device.value == "Fused switch":
+        return row.rating_a.value
+    return device.value if device.value is not None else row.rating_a.value
+
+
+def wants_ground_fault_protection(profile: CodeProfile, system: VoltageSystem) -> bool:
     """Whether a service of this system needs ground-fault protection, its rating aside: a wye between two voltages."""
     above, up_to = profile.ground_fault_above_volts_to_ground, profile.ground_fault_up_to_line_volts
     return (
@@ -109,14 +203,12 @@ def ground_fault_protection_not_recorded(assessment: Assessment) -> Iterator[Pro
     least = assessment.profile.ground_fault_amperes
     for rows in assessment.supply.services.values():
         for row in rows:
-            system, amps = assessment.equipment(row).system, row.rating_a.value
+            system, amps = assessment.equipment(row).system, largest_setting(assessment, row)
             if system is None or amps is None or least is None or amps < least.number:
                 continue
-            if not _wants_ground_fault_protection(assessment.profile, system):
+            if not wants_ground_fault_protection(assessment.profile, system):
                 continue
-            about = assessment.survey.findings_about(row.tag.value)
-            written = [row.remarks, *(cell for finding in about for cell in (finding.finding, finding.seen))]
-            if not any(_GROUND_FAULT_NAMED.search(cell.typed) for cell in written):
+            if not says(assessment, GROUND_FAULT_NAMED, row) and not is_fire_pump(row):
                 yield GROUND_FAULT_PROTECTION_NOT_RECORDED.problem(
                     row,
                     row.remarks,
@@ -177,6 +269,27 @@ HAND_MOTIONS_OVER_SIX = Rule(
     ),
 )  # fmt: skip
 
+SERVICE_MOTIONS_CHECK = Rule(
+    slug="service-motions-check",
+    class_="confirm",
+    subject="Service",
+    what="The motions of the hand for one service sum to more than six, and several occupants are recorded.",
+    why="Six is the most for one group; in a building of several occupants each may have a group of its own.",
+    mend="Confirm that each occupant has disconnects of its own, grouped; if all serve one occupant, let it go to the client.",
+    source="NFPA 70 230.71",
+    client=Condition(
+        do="Have a licensed electrician say which disconnects belong together, and have them marked.",
+        why="In an emergency the building may not be shut off in time, or not completely.",
+    ),
+    check=service_motions_check,
+    fires=as_typed(
+        equipment=[{**_SD1, "tag": f"SD-{n}", "hand_motions": "1", "remarks": f"Tenant {n}"} for n in range(1, 9)],
+    ),
+    passes=as_typed(
+        equipment=[{**_SD1, "tag": f"SD-{n}", "hand_motions": "1", "remarks": f"Tenant {n}"} for n in range(1, 7)],
+    ),
+)  # fmt: skip
+
 GROUND_FAULT_PROTECTION_NOT_RECORDED = Rule(
     slug="ground-fault-protection-not-recorded",
     class_="note",
@@ -195,4 +308,9 @@ GROUND_FAULT_PROTECTION_NOT_RECORDED = Rule(
     passes=as_typed(equipment=[{**_LARGE, "remarks": "Ground-fault relay on the door"}]),
 )
 
-RULES = (NO_SERVICE_DISCONNECT, HAND_MOTIONS_OVER_SIX, GROUND_FAULT_PROTECTION_NOT_RECORDED)
+RULES = (
+    NO_SERVICE_DISCONNECT,
+    HAND_MOTIONS_OVER_SIX,
+    SERVICE_MOTIONS_CHECK,
+    GROUND_FAULT_PROTECTION_NOT_RECORDED,
+)

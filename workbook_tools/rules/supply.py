@@ -2,6 +2,7 @@
 
     fed-from-unknown                a source that is no tag and no outside source
     supply-loop                     following Fed from comes back to the same tag
+    supply-both-ways                the same, and something outside feeds it too: a tie, or a mistake
     voltage-differs-from-source     the voltage cannot be taken from the source's
     phase-exceeds-source            three-phase equipment on a single-phase source
     neutral-not-supplied            a neutral on a source without one
@@ -14,7 +15,7 @@ transformers are in transformers.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from workbook_tools.assessment import Assessment, Supplied
@@ -52,19 +53,38 @@ def fed_from_unknown(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             )
 
 
+def _round(loop: Sequence[Equipment]) -> str:
+    """Return a loop as it is walked: "A <- B <- A"."""
+    tags = [row.called for row in loop]
+    if len(tags) > _MOST_PRINTED:
+        half = _MOST_PRINTED // 2
+        tags = [*tags[:half], f"({len(tags) - _MOST_PRINTED} more)", *tags[-half:]]
+    return " <- ".join([*tags, tags[0]])
+
+
 def supply_loop(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for loops of Fed from; each is reported once, at its first row."""
     for loop in assessment.supply.loops:
-        tags = [row.called for row in loop]
-        if len(tags) > _MOST_PRINTED:
-            half = _MOST_PRINTED // 2
-            tags = [*tags[:half], f"({len(tags) - _MOST_PRINTED} more)", *tags[-half:]]
         says = (
-            f"{tags[0]} is fed from itself."
+            f"{loop[0].called} is fed from itself."
             if len(loop) == 1
-            else f"Following Fed from comes back to the same tag: {' <- '.join([*tags, tags[0]])}."
+            else f"Following Fed from comes back to the same tag: {_round(loop)}."
         )
         yield SUPPLY_LOOP.problem(loop[0], loop[0].fed_from, says)
+
+
+def supply_both_ways(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Ask about loops that something outside feeds too."""
+    for loop in assessment.supply.both_ways:
+        yield SUPPLY_BOTH_WAYS.problem(
+            loop[0],
+            loop[0].fed_from,
+            f"{listed([row.called for row in loop[:_MOST_PRINTED]])} are recorded as feeding each other ({_round(loop)}). A tie "
+            "breaker between two boards does that, and so does equipment that gives back what it took; otherwise one Fed from "
+            "is written the wrong way round.",
+            phrase=f"recorded as fed both ways ({_round(loop)})",
+            expected="a tie, equipment that gives back, or one direction",
+        )
 
 
 def _standing_in_the_way(
@@ -77,6 +97,8 @@ def _standing_in_the_way(
             yield rule.not_checked(pair.row, pair.missing, pair.of)
         elif pair.feeding is None or pair.feeding.reason != reason:
             continue
+        elif reason == "phase" and assessment.in_a_bank(pair.row):
+            continue  # two single-phase units in open delta, or three, give three phases
         elif not (reason == "neutral" and pair.fed_otherwise):
             message, phrase = _said(assessment, pair, reason)
             yield rule.problem(pair.row, pair.row[field], message, phrase=phrase)
@@ -187,6 +209,25 @@ SUPPLY_LOOP = Rule(
     passes=as_typed(equipment=[{"tag": "DP-1", "fed_from": "Utility"}, {"tag": "RP-1", "fed_from": "DP-1"}]),
 )
 
+SUPPLY_BOTH_WAYS = Rule(
+    slug="supply-both-ways",
+    class_="confirm",
+    subject="Equipment",
+    what="Following Fed from comes back to the same tag, and one of the boards has a source outside the loop.",
+    why="Two boards joined by a tie feed each other; a Fed from that is written the wrong way round looks the same.",
+    mend="Confirm the tie, or correct the Fed from that is wrong; the order in the loop is load <- source.",
+    source="common practice",
+    client=Paperwork(),
+    check=supply_both_ways,
+    fires=as_typed(
+        equipment=[{"tag": "DP-1", "fed_from": "Utility; RP-1"}, {"tag": "RP-1", "fed_from": "DP-1"}]
+    ),
+    passes=as_typed(
+        equipment=[{"tag": "DP-1", "fed_from": "Utility; BAT-1"},
+                   {"tag": "BAT-1", "kind": "Battery system", "fed_from": "DP-1"}],
+    ),
+)  # fmt: skip
+
 _WYE_480 = {"voltage": "480Y/277", "phase": "3", "wires": "4"}
 _WYE_208 = {"voltage": "208Y/120", "phase": "3", "wires": "4"}
 
@@ -296,6 +337,7 @@ TRANSFER_SWITCH_ONE_SOURCE = Rule(
 RULES = (
     FED_FROM_UNKNOWN,
     SUPPLY_LOOP,
+    SUPPLY_BOTH_WAYS,
     VOLTAGE_DIFFERS_FROM_SOURCE,
     PHASE_EXCEEDS_SOURCE,
     NEUTRAL_NOT_SUPPLIED,

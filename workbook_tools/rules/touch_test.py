@@ -1,18 +1,22 @@
 """Rules about the non-contact voltage test.
 
-touch-test-not-recorded    nothing is recorded about it
-touch-test-alerted         the detector alerted on the enclosure
+touch-test-not-recorded            nothing is recorded about it
+touch-test-alerted                 the detector alerted on the enclosure
+touch-test-blind-to-direct-current no alert where direct current may be, which says nothing of it
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.definitions import plain
 from workbook_tools.rules.client import Condition, Limit
 from workbook_tools.rules.contradictions import recorded
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.rules.written import says
 from workbook_tools.survey import Equipment, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
@@ -46,6 +50,32 @@ def touch_test_alerted(assessment: Assessment) -> Iterator[Problem | NotChecked]
                 phrase="a non-contact voltage tester alerted at the enclosure, so its metal may be live",
                 expected="No alert",
             )
+
+
+DIRECT_CURRENT = ("PV inverter", "PV disconnect", "Battery system")
+"""Kinds in which direct current may stand; an alternating-current detector stays silent on it."""
+
+_ALTERNATING_ONLY = re.compile(r"\bAC\b|alternating", re.IGNORECASE)
+
+
+def touch_test_blind_to_direct_current(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for No alert on equipment that may hold direct current."""
+    for row in assessment.survey.equipment:
+        may_be_direct = row.stock_kind in DIRECT_CURRENT or any(
+            source.outside and plain(source.name).startswith("pv")
+            for source in assessment.supply.sources(row)
+        )
+        if row.touch_test.value != "No alert" or not may_be_direct:
+            continue
+        # An alternating-current disconnect of a PV system says so in its voltage: 480 with phases and wires does not.
+        if row.stock_kind == "PV disconnect" and says(assessment, _ALTERNATING_ONLY, row):
+            continue
+        yield TOUCH_TEST_BLIND_TO_DIRECT_CURRENT.problem(
+            row,
+            row.touch_test,
+            f"No alert is recorded at {row.called}. A non-contact detector does not respond to direct current, so this says "
+            "nothing about any direct-current parts of it.",
+        )
 
 
 TOUCH_TEST_NOT_RECORDED = Rule(
@@ -85,4 +115,22 @@ TOUCH_TEST_ALERTED = Rule(
     passes=as_typed(equipment=[{"tag": "RP-4", "touch_test": "No alert"}]),
 )
 
-RULES = (TOUCH_TEST_NOT_RECORDED, TOUCH_TEST_ALERTED)
+TOUCH_TEST_BLIND_TO_DIRECT_CURRENT = Rule(
+    slug="touch-test-blind-to-direct-current",
+    class_="note",
+    subject="Equipment",
+    what="No alert is recorded on an inverter, a PV disconnect or a battery, which may hold direct current.",
+    why="A non-contact detector finds alternating voltage alone: its silence there proves nothing.",
+    mend="Nothing to do: the client reads it among the limits. Where only alternating current reaches the disconnect, say AC "
+    "in Remarks.",
+    source="common practice",
+    client=Limit(
+        one="The tester that gave no alert does not detect direct current: of direct-current parts it says nothing.",
+        many="The tester that gave no alert does not detect direct current: of direct-current parts it says nothing.",
+    ),
+    check=touch_test_blind_to_direct_current,
+    fires=as_typed(equipment=[{"tag": "INV-1", "kind": "PV inverter", "touch_test": "No alert"}]),
+    passes=as_typed(equipment=[{"tag": "INV-1", "kind": "PV inverter", "touch_test": "Not touched"}]),
+)
+
+RULES = (TOUCH_TEST_NOT_RECORDED, TOUCH_TEST_ALERTED, TOUCH_TEST_BLIND_TO_DIRECT_CURRENT)

@@ -39,12 +39,15 @@ def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         for column in lacking:
             if rows and column.required:
                 yield _no_column(assessment, sheet, column)
-        asked = [column for column in sheet.typed if column.required or column.required_for]
+        asked = [
+            column
+            for column in sheet.typed
+            if (column.required or column.required_for) and column not in lacking
+        ]
         for row in rows:
             for column in asked:
                 if (
                     not row[column].answered
-                    and column not in lacking
                     and column.is_required(row.kind.value if isinstance(row, Equipment) else None)
                     and not _said_in_voltage(assessment, row, column)
                 ):
@@ -95,10 +98,9 @@ def _no_column(assessment: Assessment, sheet: Sheet, column: Column) -> Problem:
 def unreadable_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for texts that could not be read, and for damage that reading met."""
     survey = assessment.survey
-    for row in survey.rows():
-        for value in row.values.values():
-            if value.outcome is Outcome.UNREADABLE and not value.unknown_choice:
-                yield UNREADABLE_VALUE.problem(row, value, _cannot_be_read(value))
+    for row, value in survey.unsettled:
+        if value.outcome is Outcome.UNREADABLE and not value.unknown_choice:
+            yield UNREADABLE_VALUE.problem(row, value, _cannot_be_read(value))
     keys = {heading.sheet: heading.key for heading in survey.headings}
     for value in survey.damage:
         sheet = survey.template.by_key.get(keys.get(value.sheet, ""))
@@ -126,46 +128,44 @@ def _cannot_be_read(value: Value[Any]) -> str:
 
 def unknown_choice(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for texts that no choice of the field's list spells."""
-    for row in assessment.survey.rows():
-        for value in row.values.values():
-            if not value.unknown_choice:
-                continue
-            vocabulary = assessment.survey.template.vocabulary_of(value.column)
-            choices = list(vocabulary.names) if vocabulary is not None else []
-            near = vocabulary.nearest(value.typed) if vocabulary is not None else None
-            says = f"{value.heading} reads {value.said!r}, which is none of its choices"
-            yield UNKNOWN_CHOICE.problem(
-                row,
-                value,
-                f"{says}; the nearest is {near}." if near else f"{says}.",
-                expected=either(choices) if choices else None,
-                action=f"Write {near} if that is meant, or choose from the list." if near else None,
-            )
+    for row, value in assessment.survey.unsettled:
+        if not value.unknown_choice:
+            continue
+        vocabulary = assessment.survey.template.vocabulary_of(value.column)
+        choices = list(vocabulary.names) if vocabulary is not None else []
+        near = vocabulary.nearest(value.typed) if vocabulary is not None else None
+        says = f"{value.heading} reads {value.said!r}, which is none of its choices"
+        yield UNKNOWN_CHOICE.problem(
+            row,
+            value,
+            f"{says}; the nearest is {near}." if near else f"{says}.",
+            expected=either(choices) if choices else None,
+            action=f"Write {near} if that is meant, or choose from the list." if near else None,
+        )
 
 
 def read_with_doubt(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for cells that were read although something in them was left aside or could mean two things."""
-    for row in assessment.survey.rows():
-        for value in row.values.values():
-            if value.note:
-                says = value.note.rstrip(".")
-                yield READ_WITH_DOUBT.problem(row, value, f"{says[0].upper()}{says[1:]}.")
+    for row, value in assessment.survey.unsettled:
+        if value.note:
+            says = value.note.rstrip(".")
+            yield READ_WITH_DOUBT.problem(row, value, f"{says[0].upper()}{says[1:]}.")
 
 
 def implausible_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for numbers outside the range of their column, and for years after the visit."""
     survey = assessment.survey
     visit = survey.job.inspection_date.value
+    year = visit.year if visit is not None else None
     for sheet in survey.template.sheets:
         columns = [column for column in sheet.typed if column.plausible is not None]
         rows = survey.tables.get(sheet.key, ()) if sheet.key != Job.key else (survey.job,)
         for row in rows if columns else ():
             for column in columns:
-                message = _implausible(
-                    assessment, row, row[column], visit.year if visit is not None else None
-                )
+                cell = row[column]
+                message = _implausible(assessment, row, cell, year)
                 if message:
-                    yield IMPLAUSIBLE_VALUE.problem(row, row[column], message)
+                    yield IMPLAUSIBLE_VALUE.problem(row, cell, message)
 
 
 def _implausible(assessment: Assessment, row: Row, cell: Value[Any], visit: int | None) -> str:
@@ -197,8 +197,11 @@ def _is_reported_short(assessment: Assessment, row: Row, column: Column) -> bool
         return False
     lengths = (Clearance.depth, Clearance.width, Clearance.height)
     length = next((length for length in lengths if length.name == column.field), None)
-    compared = assessment.clearance(row).comparison(length) if length is not None else None
-    return compared is not None and not compared.enough
+    facts = assessment.clearance(row)
+    if length is None or facts.equipment is None or not facts.worked_on_live:
+        return False
+    compared = facts.comparison(length)
+    return compared is not None and not compared.enough and assessment.is_in_scope(facts.equipment)
 
 
 def unit_suspect(assessment: Assessment) -> Iterator[Problem | NotChecked]:

@@ -49,7 +49,8 @@ def _readings(assessment: Assessment) -> Iterator[tuple[Equipment | Transformer,
     for plate in assessment.survey.transformers:
         facts = assessment.transformer(plate)
         for cell, side in ((plate.primary_v, facts.primary), (plate.secondary_v, facts.secondary)):
-            if side is not None:
+            # The low secondary of a control transformer or a buck-boost unit is no system of the building.
+            if side is not None and not (side is facts.secondary and facts.low_secondary):
                 yield plate, cell, side.reading
 
 
@@ -113,18 +114,20 @@ def high_leg_present(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 def rating_not_standard(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for ampere ratings that are in no list of standard ratings."""
     for row in assessment.survey.equipment:
-        amps = row.rating_a.value
-        if row.stock_kind not in RATED_AS_DEVICES or amps is None or amps <= 0:
+        if row.stock_kind not in RATED_AS_DEVICES:
             continue
         fused = row.main_device.value == "Fused switch"
-        low, high = row.rating_a.column.plausible or (0, float("inf"))
-        if is_standard(amps, assessment.profile, fuse=fused) or not low <= amps <= high:
-            continue  # what lies outside the range that the trade meets is implausible-value's
-        below, above = rating_neighbours(amps, assessment.profile, fuse=fused)
-        neighbours = " and ".join(f"{near} A" for near in (below, above) if near is not None)
-        yield RATING_NOT_STANDARD.problem(
-            row, row.rating_a, f"{amps:g} A is not a standard rating; the nearest are {neighbours}."
-        )
+        for cell in (row.rating_a, row.main_or_fuse_a):
+            amps = cell.value
+            if amps is None or amps <= 0 or is_standard(amps, assessment.profile, fuse=fused):
+                continue
+            if not assessment.is_plausible(cell):
+                continue  # what lies outside the range that the trade meets is implausible-value's
+            below, above = rating_neighbours(amps, assessment.profile, fuse=fused)
+            neighbours = " and ".join(f"{near} A" for near in (below, above) if near is not None)
+            yield RATING_NOT_STANDARD.problem(
+                row, cell, f"{amps:g} A is not a standard rating; the nearest are {neighbours}."
+            )
 
 
 VOLTAGE_NOT_RECOGNIZED = Rule(

@@ -28,8 +28,13 @@ CLIENT_CAUTIONS = (
         "qualified person has been there."
     ),
     (
-        "A voltage tester that stays silent proves nothing. Whoever works on equipment tests it again, with a tester proved "
-        "before and after."
+        "A voltage tester that stays silent proves nothing, and a non-contact one does not detect direct current: photovoltaic "
+        "and battery equipment may be live all the same. Whoever works on equipment tests it again, with a tester proved before "
+        "and after."
+    ),
+    (
+        "Stay at least 10 ft (3 m) away from anything with an open cover or parts laid bare, and outside rooms and fences of "
+        "equipment above 1000 V."
     ),
     (
         "Water, heat, a burning smell or a crackling sound at equipment: keep people out and call a licensed electrician. Smoke "

@@ -19,11 +19,18 @@ from workbook_tools.checking import Checked
 from workbook_tools.definitions import PRIORITIES, FindingType, plain
 from workbook_tools.rules import catalogue, client_reads
 from workbook_tools.rules.client import Condition as Card
+from workbook_tools.rules.in_words import cited_edition
 from workbook_tools.rules.plain_english import inside, sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.schedule.equipment_texts import place
 from workbook_tools.schedule.model import Condition, Reviewed, ReviewersIssue
-from workbook_tools.schedule.sentences import basis, finding_headline, finding_phrase, telling_words
+from workbook_tools.schedule.sentences import (
+    basis,
+    edition_of,
+    finding_headline,
+    finding_phrase,
+    telling_words,
+)
 from workbook_tools.survey import Clearance, Equipment, Finding, Room, Row, Survey, Transformer
 
 __all__ = ["RANKED", "WORDED", "Found", "PhotoNumbers", "by_row", "conditions_of", "names_in", "urgency"]
@@ -128,7 +135,9 @@ def _from_finding(
         seen=said,
         why=sentence(entry.why if entry is not None else ""),
         action=sentence(row.action.value or (entry.action if entry is not None else _OWN_ACTION)),
-        basis=basis(entry.section) if entry is not None and entry.section else "The inspector's observation",
+        basis=basis(entry.section, edition_of(entry.source))
+        if entry is not None and entry.section
+        else "The inspector's observation",
         photos=photos(row),
     )
     return Found(condition, rows, may_be_live=entry is not None and _speaks_of_live_metal(entry))
@@ -199,7 +208,7 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         seen=sentence(phrase),
         why=sentence(client_reads.why(problem)),
         action=sentence(client_reads.action(problem, checked.survey.template)),
-        basis=basis(problem.source),
+        basis=basis(problem.source, cited_edition(checked.assessment)),
         photos=photos(row) or tuple(number for equipment in rows for number in photos(equipment)),
     )
     may_be_live = client_reads.condition_of(problem).may_be_live
@@ -267,7 +276,7 @@ def _merged(finding: Found, rule: Found) -> Found:
         place=theirs.place,
         phrase=theirs.phrase,
         seen=f"{sentence(theirs.phrase)} {ours.seen}",
-        basis=basis("; ".join(part.replace(", ", "; ") for part in (theirs.basis, ours.basis))),
+        basis=basis(f"{theirs.basis}; {ours.basis}", ""),  # each names its edition already
         photos=tuple(dict.fromkeys((*ours.photos, *theirs.photos))),
     )
     return Found(

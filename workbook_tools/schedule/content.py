@@ -354,7 +354,8 @@ def _clearance_note(checked: Checked) -> str:
         f"Needed figures: {profile.title}, by the voltage to ground and what stands opposite. Each limit is printed twice, in "
         "feet or inches and in metric, and neither is a conversion of the other: a measure in inches is compared with the inch "
         "figure, a metric measure is enough when it meets either. Measured figures are as written on site; a measuring "
-        f"tolerance of {profile.tolerance_in:g} in ({profile.tolerance_mm:g} mm) is allowed.{amended}"
+        f"tolerance of {profile.tolerance_in:g} in ({profile.tolerance_mm:g} mm) is granted. Measured stands beside needed; whether the "
+        f"space is right for this building, the local authority and licensed practice decide.{amended}"
     )
 
 
@@ -382,7 +383,7 @@ def _all_words(
     if clearances:
         parts.append("volts to ground opposite side working space NFPA 70")
     if transformers:
-        parts.append("full load impedance fault current ratio step-down kVA kA upper bound")
+        parts.append("full load impedance fault current ratio step-down kVA kA highest fault current")
     return " ".join(parts)
 
 

@@ -14,7 +14,7 @@ from functools import cache
 
 from workbook_tools.assessment import Assessment, Comparison, TransformerFacts
 from workbook_tools.checking import Checked
-from workbook_tools.electrical import Length, Limit, projection_limit
+from workbook_tools.electrical import CENTRE_TAP_FACTOR, Length, Limit, projection_limit
 from workbook_tools.rules import catalogue, client_reads
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.in_words import length_as_read, needed_figure
@@ -28,7 +28,7 @@ from workbook_tools.survey import Clearance, Field, Outcome, Row, Transformer, V
 
 __all__ = ["clearance_rows", "transformer_rows"]
 
-_UPPER_BOUND_MISSING = "not known"
+_NOT_KNOWN = "not known"
 
 
 def clearance_rows(
@@ -112,7 +112,9 @@ def _clearance(
     facts = assessment.clearance(row)
     equipment = facts.equipment
     inspected = equipment is None or assessment.is_in_scope(equipment)
-    compare = inspected and equipment is not None
+    # Little room around what is seldom worked on while live is short of nothing until somebody says so.
+    asked = not facts.worked_on_live and any(not one.enough for one in facts.compared.values())
+    compare = inspected and equipment is not None and (not asked or bool(verdict.sent))
     measured = {
         length: _measured(
             row[length],
@@ -225,7 +227,7 @@ def _result(
         not_compared.append(Clearance.front_projection)
     if not_compared:
         said.append(f"{listed(list(map(_named, not_compared)))} not compared")
-    return sentence("; ".join(said)) if said else "As needed."
+    return sentence("; ".join(said)) if said else "No shortfall measured."
 
 
 def transformer_rows(
@@ -258,7 +260,7 @@ def _transformer(row: Transformer, assessment: Assessment, photos: tuple[int, ..
                 None,
                 (
                     _marked(row, facts),
-                    _CENTRE_TAP if _centre_tapped(facts) else "",
+                    _CENTRE_TAP if facts.centre_tapped and facts.highest_fault_ka is not None else "",
                     sentence(row.remarks.typed) if row.remarks.value else "",
                 ),
             )
@@ -267,17 +269,14 @@ def _transformer(row: Transformer, assessment: Assessment, photos: tuple[int, ..
     )
 
 
-_CENTRE_TAP = "A line-to-neutral fault can be higher (common practice)."
-"""Of single-phase secondaries with a centre tap; how much higher is not computed."""
-
-
-def _centre_tapped(facts: TransformerFacts) -> bool:
-    system = facts.secondary.reading.system if facts.secondary is not None else None
-    return facts.highest_fault_ka is not None and system is not None and "centre tap" in system.connection
+_CENTRE_TAP = (
+    f"Line to neutral, taken as {CENTRE_TAP_FACTOR:g} times the current between the lines (rule of thumb)."
+)
+"""Of the highest fault current of single-phase secondaries with a centre tap."""
 
 
 def _or_not_known(figure: float | None) -> float | str:
-    return figure if figure is not None else _UPPER_BOUND_MISSING
+    return figure if figure is not None else _NOT_KNOWN
 
 
 def _marked(row: Transformer, facts: TransformerFacts) -> str:

@@ -248,7 +248,7 @@ def _open(problems: Iterable[Problem]) -> list[LimitLine]:
 
 def _scope(checked: Checked) -> list[LimitLine]:
     job = checked.survey.job
-    lines = []
+    lines = [LimitLine(SCOPE, "Edition of the code", _edition(checked))]
     if job.scope_notes.value:
         lines.append(LimitLine(SCOPE, "Agreed scope", sentence(job.scope_notes.said)))
     if job.power_on.value in ("Yes", "No"):
@@ -256,6 +256,19 @@ def _scope(checked: Checked) -> list[LimitLine]:
         lines.append(LimitLine(SCOPE, "Power during the visit", power))
     lines.append(LimitLine(SCOPE, "Visual survey", _what_was_done(checked)))
     return lines
+
+
+def _edition(checked: Checked) -> str:
+    """Return whose figures stand in the schedule, and what is not known of the edition that held."""
+    unknown = (
+        "The year built was not recorded, so which edition held then is not known. "
+        if checked.assessment.year_built is None
+        else ""
+    )
+    return (
+        f"Figures are compared with those of {checked.assessment.profile.title}. {unknown}"
+        "Which edition and which amendments apply here, the local authority decides."
+    )
 
 
 def _what_was_done(checked: Checked) -> str:
@@ -267,7 +280,8 @@ def _what_was_done(checked: Checked) -> str:
     )
     said = (
         "Equipment was looked at from outside.",
-        "Where it is recorded, metal surfaces were tested with a non-contact voltage tester, whose silence proves nothing."
+        "Where it is recorded, metal surfaces were tested with a non-contact voltage tester, whose silence proves nothing and "
+        "which does not detect direct current."
         if tested
         else "",
         "Doors were opened at most where that lays no live part bare (to see the circuit directory, or how far they open)."

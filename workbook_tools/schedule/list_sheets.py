@@ -12,7 +12,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.schedule.headings import (
     BASIS,
@@ -247,7 +246,7 @@ _TRANSFORMERS = (
     Column("Primary at full load (A)", 60, {**_CENTER, "num_format": "0.0"}),
     Column("Secondary at full load (A)", 72, {**_CENTER, "num_format": "0.0"}),
     Column("Impedance (%)", 74, {**_CENTER, "num_format": "0.0#"}),
-    Column("Upper bound of fault current (kA)", 66, {**_CENTER, "num_format": "0.0"}),
+    Column("Highest fault current (kA)", 66, {**_CENTER, "num_format": "0.0"}),
     Column("Remarks", 90),
     Column(PHOTOS, 48, _CENTER),
 )
@@ -260,9 +259,10 @@ def write_transformers(recorder: Recorder, schedule: ClientSchedule) -> None:
     remarks = any(row.remarks for row in schedule.transformers)
     page = _table(
         recorder, schedule, "Transformers", "Transformers",
-        "Computed from the nameplates. The upper bound of the fault current is what can flow at the secondary terminals at "
-        "most, through this transformer alone, with nothing ahead of it counted and an "
-        f"impedance {IMPEDANCE_TOLERANCE_PERCENT:g} % below the plate's, the low end of the usual tolerance. It is not the available fault current that is posted at the service, and no value to design with.",
+        "Computed from the nameplates. The highest fault current is what this transformer alone can send to its secondary "
+        "terminals, with an unlimited supply ahead of it and an impedance below the plate's by the usual tolerance; running "
+        "motors and further transformers add to it, conductors bring it down. It is not the available fault current that is "
+        "posted at the service, and no value to design with.",
         _TRANSFORMERS if remarks else without(_TRANSFORMERS, "Remarks"),
     )  # fmt: skip
     for row in schedule.transformers:

@@ -56,6 +56,10 @@ class Cell:
     style: dict[str, Any] = field(default_factory=dict)
 
 
+_Look = tuple[Style, float, bool]
+"""How a cell of a table looks: its style, the room for its text [pixels], and whether it is bold."""
+
+
 class PrintedPage:
     """One sheet being written, row by row."""
 
@@ -83,8 +87,8 @@ class PrintedPage:
         self._repeated = 0.0
         self._breaks: list[int] = []
         self._columns: Sequence[Column] = ()
-        self._plain: list[Style] = []
-        self._own: dict[tuple[int, tuple[tuple[str, Any], ...]], Style] = {}
+        self._plain: list[_Look] = []
+        self._own: dict[tuple[int, tuple[tuple[str, Any], ...]], _Look] = {}
         self._set_up(name, property_name, caution, draft)
         if title:
             self.line(title, {"bold": True, "font_size": 15, "font_color": self.colour}, height=22)
@@ -195,7 +199,7 @@ class PrintedPage:
         self.advance(height)
         self._repeated = height
         self._columns = columns
-        self._plain = [self.recorder.style(_padded({**_CELL, **column.style})) for column in columns]
+        self._plain = [self._made_look(column, {}) for column in columns]
         self._own = {}
         return self.row - 1
 
@@ -206,15 +210,13 @@ class PrintedPage:
         styles: list[Style] = []
         tallest = 1
         for place, value in enumerate(values):
-            column = self._columns[place]
-            style, own, bold = self._plain[place], _NO_STYLE, "bold" in column.style
+            style, room, bold = self._plain[place]
             if isinstance(value, Cell):
                 if value.style:
-                    style, own = self._style(place, value.style), value.style
-                    bold = bold or "bold" in own
+                    style, room, bold = self._look(place, value.style)
                 value = value.value
             text = printable(value) if isinstance(value, str) else ""
-            lines = wrapped(text, _room(column, own), 9, bold) if text else ()
+            lines = wrapped(text, room, 9, bold) if text else ()
             tallest = max(tallest, len(lines))
             texts.append(text)
             broken.append(lines)
@@ -234,20 +236,21 @@ class PrintedPage:
                 self.sheet.text(self.row, place, part, styles[place])
             self.advance(height, **options)
 
-    def _style(self, place: int, own: dict[str, Any]) -> Style:
+    def _look(self, place: int, own: dict[str, Any]) -> _Look:
         key = (place, tuple(own.items()))
         made = self._own.get(key)
         if made is None:
-            made = self._own[key] = self.recorder.style(
-                _padded({**_CELL, **self._columns[place].style, **own})
-            )
+            made = self._own[key] = self._made_look(self._columns[place], own)
         return made
+
+    def _made_look(self, column: Column, own: dict[str, Any]) -> _Look:
+        style = {**column.style, **own}
+        return self.recorder.style(_padded({**_CELL, **style})), _room(column, own), "bold" in style
 
 
 _CELL = {
     "text_wrap": True, "valign": "vcenter", "bottom": 1, "bottom_color": "#B9C2C6", "left": 1, "left_color": "#DDE3E5",
 }  # fmt: skip
-_NO_STYLE: dict[str, Any] = {}
 
 
 def _padded(style: dict[str, Any]) -> dict[str, Any]:

@@ -3,7 +3,8 @@
     finding_phrase(entry, typed, count, seen)   "two missing cover screws", or what was seen
     finding_headline(entry, typed, count)       the same without what was seen
     issue_sentence(phrases)                     one sentence out of several phrases
-    basis(sources)                              sections to look up, each after the name of its code
+    basis(sources, code)                        sections to look up, each after the edition of its code
+    edition_of(source)                          the edition that an entry of the library was read in
 
 Not here: what rules found (client_reads), the service (services), grammar (plain_english).
 """
@@ -16,7 +17,15 @@ from collections.abc import Collection, Sequence
 from workbook_tools.definitions import FindingType
 from workbook_tools.rules.plain_english import capital, in_words, inside, sentence
 
-__all__ = ["NOTHING_SEEN", "basis", "finding_headline", "finding_phrase", "issue_sentence", "telling_words"]
+__all__ = [
+    "NOTHING_SEEN",
+    "basis",
+    "edition_of",
+    "finding_headline",
+    "finding_phrase",
+    "issue_sentence",
+    "telling_words",
+]
 
 NOTHING_SEEN = "No issue seen."
 
@@ -109,29 +118,57 @@ def issue_sentence(phrases: Sequence[str]) -> str:
     return sentence(capital("; ".join(said))) if said else NOTHING_SEEN
 
 
-def basis(sources: str) -> str:
-    """Return what a condition rests on, with the name of the code before its sections.
+def basis(sources: str, code: str) -> str:
+    """Return what a condition rests on: each section after the name and the edition of its code.
+
+    Parameters
+    ----------
+    sources : str
+        Sections and other sources, parted by ";": "408.7; 29 CFR 1910.303(g)(1)".
+    code : str
+        The edition of NFPA 70 whose sections these are, where they name none: "NFPA 70-2023".
 
     Examples
     --------
-    >>> basis("408.7; 110.12(A)"), basis("29 CFR 1910.303(g)(1); NFPA 70 110.26(B); 110.26(B); 450.9")
-    ('NFPA 70 408.7, 110.12(A)', '29 CFR 1910.303(g)(1); NFPA 70 110.26(B), 450.9')
-    >>> basis("common practice")
+    >>> basis("408.7; 110.12(A); 110.17 (2023)", "NFPA 70-2023")
+    'NFPA 70-2023 408.7, 110.12(A), 110.17'
+    >>> basis("29 CFR 1910.303(g)(1); NFPA 70 110.26(B); NFPA 70-2023 408.7, 450.9", "NFPA 70-2017")
+    '29 CFR 1910.303(g)(1); NFPA 70-2017 110.26(B); NFPA 70-2023 408.7, 450.9'
+    >>> basis("common practice", "NFPA 70-2023")
     'Common practice'
     """
-    sections: list[str] = []
-    said: list[str] = []
+    said: dict[str, list[str]] = {}
     for part in filter(None, (text.strip() for text in sources.split(";"))):
-        bare = part.removeprefix(f"{_CODE} ")
-        if bare == part and not re.match(r"\d{2,3}\.\d|(?:Article|Table) \d", part):
-            said.append(part)
+        named = _CODE.fullmatch(part)
+        if named is None:
+            said.setdefault(part, [])
             continue
-        if not sections:
-            said.append(_CODE)
-        if bare not in sections:
-            sections.append(bare)
-    code = f"{_CODE} {', '.join(sections)}"
-    return capital("; ".join(dict.fromkeys(code if part == _CODE else part for part in said)))
+        edition = named["edition"] or code
+        year = f" ({edition[-4:]})"
+        sections = said.setdefault(edition, [])
+        sections += [s.removesuffix(year) for s in named["sections"].split(", ") if s not in sections]
+    return capital(
+        "; ".join(f"{name} {', '.join(dict.fromkeys(of))}" if of else name for name, of in said.items())
+    )
 
 
-_CODE = "NFPA 70"
+_CODE = re.compile(
+    r"(?:(?P<edition>NFPA 70-[0-9]{4})|NFPA 70)? ?(?P<sections>(?:[0-9]{2,3}\.[0-9]|(?:Article|Table) [0-9]).*)"
+)
+"""Sections of NFPA 70, with its edition or without."""
+
+
+def edition_of(source: str) -> str:
+    """Return the edition of NFPA 70 that a source of the finding library was read in.
+
+    Examples
+    --------
+    >>> edition_of("NFPA70-2017"), edition_of("CEC-2022"), edition_of("TRADE")
+    ('NFPA 70-2017', 'NFPA 70-2020', 'NFPA 70-2023')
+    """
+    year = re.fullmatch(r"NFPA70-([0-9]{4})", source)
+    return f"NFPA 70-{year[1]}" if year else _ADOPTED.get(source, "NFPA 70-2023")
+
+
+_ADOPTED = {"CEC-2022": "NFPA 70-2020"}
+"""State codes and the edition that they adopt; what rests on the trade was looked up in the edition of 2023."""

@@ -18,6 +18,7 @@ from array import array
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
+from functools import lru_cache
 from pathlib import Path
 from typing import Literal, NamedTuple
 
@@ -197,6 +198,7 @@ class Workbook:
         self.damage.append(Damage("", None, "", says))
 
 
+@lru_cache(maxsize=LAST_COLUMN)
 def column_letters(column: int) -> str:
     """Letters of a column.
 

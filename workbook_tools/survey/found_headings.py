@@ -200,13 +200,33 @@ def _points_of_words(column: Column, wordings: Sequence[str]) -> float:
 
 def one_each(headings: Iterable[Heading], sheet: Sheet) -> list[Heading]:
     """Give each field to one heading: its own words before a synonym, the first before a later one."""
-    listed = list(headings)
+    listed = _told_apart(list(headings), sheet)
     taken: dict[str, int] = {}
     for i in sorted(range(len(listed)), key=lambda i: (-points_of_heading(listed[i], sheet), i)):
         name = listed[i].field
         if name is not None and taken.setdefault(name, i) != i:
             listed[i] = replace(listed[i], field=None, exact=True, unit="")
     return listed
+
+
+def _told_apart(headings: list[Heading], sheet: Sheet) -> list[Heading]:
+    """Give a heading that could mean two columns to the second, where another heading takes the first.
+
+    "Main amps" alone is the rating; beside "Bus amps" it is the main's.
+    """
+    second = [_beside(heading, sheet) for heading in headings]
+    if not any(second):
+        return headings
+    firsts = {heading.field for heading, other in zip(headings, second, strict=True) if other is None}
+    return [
+        replace(heading, field=other.field) if other is not None and heading.field in firsts else heading
+        for heading, other in zip(headings, second, strict=True)
+    ]
+
+
+def _beside(heading: Heading, sheet: Sheet) -> Column | None:
+    forms = (form for text in heading.wordings for form in spelled(text))
+    return next((sheet.beside[form] for form in forms if form in sheet.beside), None)
 
 
 @lru_cache(maxsize=4096)

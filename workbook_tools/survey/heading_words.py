@@ -128,12 +128,13 @@ def match_heading(text: str, sheet: Sheet) -> Match | None:
     >>> match_heading("AMPS", equipment).column.field, match_heading("Rating (kVA)", equipment)
     ('rating_a', None)
     """
-    forms = _forms(text)
-    column = sheet.by_spelling.get(forms.whole)
-    if column is not None:
-        return Match(column, forms.unit if _can_be_in(column, forms.unit) else "")
-    column = sheet.by_spelling.get(forms.bare)
-    return Match(column, forms.unit) if column is not None and _can_be_in(column, forms.unit) else None
+    whole, bare, unit = _forms(text)
+    known = sheet.by_spelling
+    if (column := known.get(whole)) is not None:
+        return Match(column, unit if _can_be_in(column, unit) else "")
+    if bare != whole and (column := known.get(bare)) is not None and _can_be_in(column, unit):
+        return Match(column, unit)
+    return None
 
 
 def spelled(text: str) -> tuple[str, str]:

@@ -83,22 +83,21 @@ def find_sheets(grids: Sequence[Grid], template: Template, *, fits: Fits | None 
 
 
 def _best(grid: Grid, template: Template, fits: Fits | None) -> SheetFound:
+    # The cells of a guide and of lists hold headings of other sheets: only the name tells them.
+    for sheet in template.sheets:
+        if sheet.layout in ("guide", "lists") and name_points(grid.name, sheet):
+            return SheetFound(grid.name, sheet.key, named=True)
     best = SheetFound(grid.name)
     tables: list[tuple[float, Sheet]] = []
     first = FirstRows(grid)
     for sheet in template.sheets:
-        named = name_points(grid.name, sheet)
-        if sheet.layout in ("guide", "lists"):
-            # Their cells hold headings of other sheets: only the name tells them.
-            if named:
-                return SheetFound(grid.name, sheet.key, named=True)
-            continue
         if sheet.layout == "labels":
             found = find_labels(grid, sheet, fits=fits, first=first)
             best = found if found is not None and found.score > best.score else best
-        else:
+        elif sheet.layout == "table":
             likely = likely_rows(grid, sheet, first)
-            tables.append((named + max((row.points for row in likely), default=0.0), sheet))
+            points = max((row.points for row in likely), default=0.0)
+            tables.append((name_points(grid.name, sheet) + points, sheet))
     # Near words take long to look for, and never make up for half of the exact ones.
     most = max((points for points, _ in tables), default=0.0)
     for points, sheet in tables:

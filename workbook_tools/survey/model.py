@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
-from typing import Any, TypeVar, cast
+from typing import Any, NamedTuple, TypeVar, cast
 
 from workbook_tools.definitions import Template, plain
 from workbook_tools.spreadsheet.cells import Picture
@@ -35,8 +35,7 @@ __all__ = ["HeadingTaken", "Survey"]
 R = TypeVar("R", bound=Row)
 
 
-@dataclass(frozen=True, slots=True)
-class HeadingTaken:
+class HeadingTaken(NamedTuple):
     """A heading of the file and the field it was taken for (None: kept as an extra column)."""
 
     sheet: str
@@ -129,6 +128,16 @@ class Survey:
             yield from rows
 
     @cached_property
+    def unsettled(self) -> list[tuple[Row, Value[Any]]]:
+        """Each typed cell that holds no value, or one that was read with a note, beside its row; row by row."""
+        return [
+            (row, value)
+            for row in self.rows()
+            for value in row.values.values()
+            if value.value is None or value.note
+        ]
+
+    @cached_property
     def _tags(self) -> Mapping[str, list[Equipment]]:
         return _by_name(self.equipment, Equipment.tag)
 
@@ -171,8 +180,11 @@ class Survey:
 
     def is_outside_source(self, name: str) -> bool:
         """Whether a name in Fed from is an outside source: Utility, Utility 2, PV array, ..."""
-        words = plain(name).rstrip("0123456789").rstrip("-")
-        return any(words == plain(source) for source in self.template.outside_sources)
+        return plain(name).rstrip("0123456789").rstrip("-") in self._outside_sources
+
+    @cached_property
+    def _outside_sources(self) -> frozenset[str]:
+        return frozenset(map(plain, self.template.outside_sources))
 
 
 def _by_name(rows: Iterable[R], column: Field[str]) -> Mapping[str, list[R]]:

@@ -21,7 +21,7 @@ from datetime import date
 from typing import Any, ClassVar, Generic, TypeVar, overload
 
 from workbook_tools.definitions import Column, Sheet
-from workbook_tools.electrical import Length
+from workbook_tools.electrical import Length, VoltageRating
 from workbook_tools.survey.cells import Outcome, Value, column_alone
 
 __all__ = [
@@ -65,8 +65,7 @@ class Field(Generic[T]):
         """Return the cell of a row; on the class the column."""
         if row is None:
             return self
-        found = row.values.get(self.name)
-        return found if found is not None else row.blank(self.name)
+        return row.values.get(self.name) or row.blank(self.name)
 
     def __repr__(self) -> str:
         """Return the column as it is written in code: "Clearance.depth"."""
@@ -99,8 +98,7 @@ class Row:
     def __getitem__(self, column: Field[Any] | Column) -> Value[Any]:
         """Return the cell of a column; a blank one where nothing stands."""
         name = column.name if isinstance(column, Field) else column.field
-        found = self.values.get(name)
-        return found if found is not None else self.blank(name)
+        return self.values.get(name) or self.blank(name)
 
     def blank(self, field_name: str) -> Value[Any]:
         """Return the blank cell of a field: in its place, or in column A where the file has no such column."""
@@ -151,6 +149,8 @@ class Room(Row):
     lighting = Field[str]()
     entrances = Field[int]()
     remarks = Field[str]()
+    door_opens_out = Field[str]()
+    door_hardware = Field[str]()
 
     @property
     def with_level(self) -> str:
@@ -181,12 +181,16 @@ class Equipment(Row):
     touch_test = Field[str]()
     photos = Field[tuple[str, ...]]()
     remarks = Field[str]()
+    main_or_fuse_a = Field[float]()
+    voltage_rating = Field[VoltageRating]()
+    available_fault_ka = Field[float]()
+    fault_current_date = Field[date]()
 
     @property
     def stock_kind(self) -> str | None:
         """The kind that the row is treated as: a firm's own kind counts as the stock kind that it is like."""
         kind = self.kind
-        return None if kind.value is None else kind.like or kind.value
+        return kind.like or kind.value
 
 
 class Transformer(Row):
@@ -224,6 +228,7 @@ class Clearance(Row):
     items_above = Field[tuple[str, ...]]()
     items_in_space = Field[tuple[str, ...]]()
     remarks = Field[str]()
+    equipment_height = Field[Length]()
 
 
 class Finding(Row):

@@ -133,10 +133,10 @@ class _Table:
         # A formula without a result is asked about where an answer belongs, and only there.
         sheet.restore_quiet(self.typed)
         self.letters = {c: column_letters(c) for c in (*self.typed, *self.live, *self.extra)}
-        self.places = {reader.column.field: self.letters[c] for c, reader in self.typed.items()}
+        self.places = {reader.field: self.letters[c] for c, reader in self.typed.items()}
         self.places.update((column.field, self.letters[c]) for c, column in self.live.items())
         self.key = identity_of(definition)
-        self.key_column = next((c for c, reader in self.typed.items() if reader.column.field == self.key), 0)
+        self.key_column = next((c for c, reader in self.typed.items() if reader.field == self.key), 0)
         self.joined, self.wide = self._merged()
 
     def _own_name(self, text: str, column: int) -> str:
@@ -201,11 +201,11 @@ class _Table:
         return self.out
 
     def _fill(self, row: Row, number: int, cells: dict[int, Cell]) -> None:
-        name = self.sheet.name
+        name, typed, letters, values = self.sheet.name, self.typed, self.letters, row.values
         for column, cell in cells.items():
-            reader = self.typed.get(column)
+            reader = typed.get(column)
             if reader is not None:
-                row.values[reader.column.field] = reader.read(cell, name, f"{self.letters[column]}{number}")
+                values[reader.field] = reader.read(cell, name, f"{letters[column]}{number}")
             elif column in self.extra and cell.text.strip():
                 row.extra[self.extra[column]] = as_value(cell, name, f"{self.letters[column]}{number}")
         if self.joined:
@@ -216,7 +216,7 @@ class _Table:
             start = self.joined.get((number, column))
             if start is not None and column not in cells:
                 place = f"{self.letters[column]}{start[0]}"
-                row.values[reader.column.field] = reader.read(self.sheet.cells[start], self.sheet.name, place)
+                row.values[reader.field] = reader.read(self.sheet.cells[start], self.sheet.name, place)
 
     def _nothing_typed(self, number: int, cells: dict[int, Cell], row: Row, formulas: list[int]) -> None:
         """Keep what a row of formulas holds: totals, or live cells waiting for an entry."""

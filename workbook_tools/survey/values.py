@@ -17,7 +17,7 @@ from datetime import date, datetime, timedelta
 from typing import Any, NamedTuple
 
 from workbook_tools.definitions import Column, Template, Vocabulary, plain
-from workbook_tools.electrical import read_length, read_phases, read_voltage, read_wires
+from workbook_tools.electrical import read_length, read_phases, read_voltage, read_voltage_rating, read_wires
 from workbook_tools.spreadsheet import Cell
 from workbook_tools.survey.cells import Outcome, Value
 from workbook_tools.survey.typed_text import (
@@ -122,7 +122,7 @@ class ColumnReader:
     """
 
     def __init__(self, column: Column, template: Template, unit: str, tags: Collection[str]) -> None:
-        self.column = column
+        self.column, self.field = column, column.field
         self.template = template
         self.unit = unit
         self.tags = tags
@@ -134,39 +134,19 @@ class ColumnReader:
 
     def read(self, cell: Cell, sheet: str, place: str) -> Value[Any]:
         """Return the value of a cell. Never raises."""
-        typed = cell.text
-        if cell.kind == "text" and cell.formula is None:
+        typed, formula = cell.text, cell.formula
+        if cell.kind == "text" and formula is None:
             reading = self._read.get(typed) or self.read_text(typed)
-            return Value(
-                reading.outcome,
-                typed,
-                reading.value,
-                sheet,
-                place,
-                reading.why,
-                reading.unknown_choice,
-                reading.note,
-                like=self._like.get(reading.value, "") if self._like else "",
-                column=self.column,
-            )
-        reading = self._read_cell(cell)
-        note = reading.note
-        if cell.formula is not None and reading.outcome is not Outcome.UNREADABLE:
+        else:
+            reading = self._read_cell(cell)
+        outcome, value, why, unknown_choice, note = reading
+        if formula is not None and outcome is not Outcome.UNREADABLE:
             said = "A formula stands in this cell; its result was taken."
             note = f"{said} {note}" if note else said
-        formula = cell.formula or ""
+        like = self._like.get(value, "") if self._like else ""
+        # By place, not by name: this is done for every cell.
         return Value(
-            reading.outcome,
-            typed,
-            reading.value,
-            sheet,
-            place,
-            reading.why,
-            reading.unknown_choice,
-            note,
-            formula,
-            self._like.get(reading.value, "") if self._like else "",
-            self.column,
+            outcome, typed, value, sheet, place, why, unknown_choice, note, formula or "", like, self.column
         )
 
     def read_text(self, text: str) -> Reading:
@@ -368,6 +348,12 @@ class ColumnReader:
         if reading.outcome == "not a voltage":
             return _unreadable(reading.says)
         return _value(text, _left_over(text, "a voltage", _OF_A_VOLTAGE))
+
+    def _voltage_rating(self, text: str) -> Reading:
+        try:
+            return _value(read_voltage_rating(text))
+        except ValueError as error:
+            return _unreadable(str(error))
 
     def _phase(self, text: str) -> Reading:
         return self._small_number(text, read_phases(text), "phases")

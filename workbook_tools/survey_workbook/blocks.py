@@ -3,6 +3,7 @@
     Block             a title, headings, and rows of texts, numbers and blanks
     PlacedBlocks      blocks side by side: .add(block), .range(block, column), .cell(name)
     BEYOND, ABSENT    a voltage that no table ends at; what stands where no figure is printed
+    or_absent         a figure, or ABSENT where there is none
 
 Not here: which blocks there are (lists, profile_in_use).
 """
@@ -14,15 +15,20 @@ from dataclasses import dataclass, field
 
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout, letters
 
-__all__ = ["ABSENT", "BEYOND", "Block", "Entry", "PlacedBlocks"]
+__all__ = ["ABSENT", "BEYOND", "Block", "Entry", "PlacedBlocks", "or_absent"]
 
 BEYOND = 1e12
 """A voltage that no row of a depth table ends at: for rows without an upper end."""
 
-Entry = str | float | None
+Entry = str | float
 
 ABSENT = "-"
 """What stands where no figure is printed: a blank cell counts as 0 in some programs."""
+
+
+def or_absent(figure: Entry | None) -> Entry:
+    """Return the figure, or ABSENT where there is none."""
+    return ABSENT if figure is None else figure
 
 
 @dataclass

@@ -27,10 +27,17 @@ from workbook_tools.electrical import (
 )  # fmt: skip
 from workbook_tools.live_cells.known_texts import ANSWERS, NO_AMOUNT, NONE, number_spellings
 from workbook_tools.live_cells.typed_forms import AMOUNT_SHAPES, LENGTH_SHAPES, SPELLING, TAG, VOLTAGE
-from workbook_tools.live_cells.voltage_table import PHASES, WIRES, source_dependent, voltage_rows
+from workbook_tools.live_cells.voltage_table import (
+    PHASES,
+    WIRES,
+    on_their_plates,
+    plate_counts,
+    source_dependent,
+    voltage_rows,
+)
 from workbook_tools.survey import Clearance, Equipment, Finding, Job, Room
 from workbook_tools.survey.typed_text import is_not_applicable, is_not_visible
-from workbook_tools.survey_workbook.blocks import ABSENT, BEYOND, Block, Entry, PlacedBlocks
+from workbook_tools.survey_workbook.blocks import ABSENT, BEYOND, Block, Entry, PlacedBlocks, or_absent
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
 from workbook_tools.survey_workbook.profile_in_use import depth_block, figures_block
 
@@ -137,8 +144,8 @@ class Lists(PlacedBlocks):
                 year: Entry = next((float(a.before.year) for a in older if a is not None), ABSENT)
                 earlier = [a.figure if a else f for a, f in zip(older, figures, strict=True)]
                 rows.append((
-                    profile.name, above, *(f.inches for f in figures), *(_or_absent(f.millimetres) for f in figures), year,
-                    *(f.inches for f in earlier), *(_or_absent(f.millimetres) for f in earlier), row.clear.section,
+                    profile.name, above, *(f.inches for f in figures), *(or_absent(f.millimetres) for f in figures), year,
+                    *(f.inches for f in earlier), *(or_absent(f.millimetres) for f in earlier), row.clear.section,
                 ))  # fmt: skip
                 above = min(row.volts_max, BEYOND)
             for _ in range(self.depth_rows - len(profile.depth)):
@@ -148,16 +155,20 @@ class Lists(PlacedBlocks):
         headings = (
             "Profile", "Title", "Width (in)", "Width (mm)", "Height (in)", "Height (mm)", "Built before",
             "Height (in), older", "Height (mm), older", "Tolerance (in)", "Tolerance (mm)", "Has older allowances",
+            "High voltage above", "Width (in), high voltage", "Width (mm), high voltage",
         )  # fmt: skip
         rows = []
         for profile in self.profiles.values():
             lower = next((a for a in profile.older if a.what == "height"), None)
             before = lower.figure if lower else profile.height
+            high = profile.high_voltage
+            wide = high.width if high else profile.width
             rows.append((
-                profile.name, profile.title, profile.width.inches, _or_absent(profile.width.millimetres),
-                profile.height.inches, _or_absent(profile.height.millimetres),
-                float(lower.before.year) if lower else ABSENT, before.inches, _or_absent(before.millimetres),
+                profile.name, profile.title, profile.width.inches, or_absent(profile.width.millimetres),
+                profile.height.inches, or_absent(profile.height.millimetres),
+                float(lower.before.year) if lower else ABSENT, before.inches, or_absent(before.millimetres),
                 profile.tolerance_in, profile.tolerance_mm, 1.0 if profile.older else 0.0,
+                high.above.number if high else BEYOND, wide.inches, or_absent(wide.millimetres),
             ))  # fmt: skip
         self.add(
             Block("profiles", "Width, height and measuring tolerance, all code profiles", headings, rows)
@@ -176,7 +187,7 @@ class Lists(PlacedBlocks):
             *(f"To ground: {c}" for c in combinations),
         )  # fmt: skip
         rows: list[Sequence[Entry]] = [
-            (f"k{form}", *row.systems, *map(_or_absent, row.lines), *map(_or_absent, row.grounds))
+            (f"k{form}", *row.systems, *map(or_absent, row.lines), *map(or_absent, row.grounds))
             for form, row in voltage_rows().items()
         ]
         self.add(Block("voltages", "Voltages as people write them", headings, rows))
@@ -191,10 +202,20 @@ class Lists(PlacedBlocks):
                 system.volts_to_ground,
                 float(_depends(number)),
                 system.source,
+                float(system.centre_tapped),
+                float(plate_counts(system)),
             )
             for number, system in enumerate(SYSTEMS.values(), 1)
         ]
-        headings = ("No.", "Nominal system", "Volts to ground", "Changed by the source", "Source")
+        headings = (
+            "No.",
+            "Nominal system",
+            "Volts to ground",
+            "Changed by the source",
+            "Source",
+            "Centre tap",
+            "Can be a rating",
+        )
         self.add(Block("systems", "Nominal voltage systems", headings, systems))
         pairs: list[Sequence[Entry]] = [
             (f"k{source}>{load}", volts, float(follows))
@@ -202,6 +223,11 @@ class Lists(PlacedBlocks):
         ]
         headings = ("Source > load", "Volts to ground", "Follows the source's own")
         self.add(Block("pairs", "Where the system above changes the volts to ground", headings, pairs))
+        plates: list[Sequence[Entry]] = [
+            (f"k{source}>{plate}", float(taken)) for (source, plate), taken in on_their_plates().items()
+        ]
+        headings = ("Source > placard", "Connected to")
+        self.add(Block("plates", "Where a placard shows a rating above the source", headings, plates))
 
     # -- spellings
 
@@ -263,10 +289,6 @@ class Lists(PlacedBlocks):
             self.add(
                 Block(f"amounts {holds}", f"Shapes of {holds}", ("Shape", "What it is"), [*amounts, *none])
             )
-
-
-def _or_absent(figure: Entry) -> Entry:
-    return ABSENT if figure is None else figure
 
 
 def _depends(number: int) -> bool:

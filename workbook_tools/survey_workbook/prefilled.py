@@ -75,7 +75,7 @@ class Prefilled:
     @property
     def year_built(self) -> int | None:
         """The year built, where the Job sheet says so."""
-        return self._live.assessment.year_built if self._given else None
+        return self.survey.job.year_built.value if self._given else None
 
     @property
     def unit(self) -> str:

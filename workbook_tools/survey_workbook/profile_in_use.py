@@ -15,7 +15,7 @@ from workbook_tools.electrical import CONDITIONS, CodeProfile, needed_depth, nee
 from workbook_tools.live_cells.typed_forms import SPELLING, quoted
 from workbook_tools.live_cells.units import DECIMALS, METRIC, MM_IN_UNIT, UNREADABLE
 from workbook_tools.survey import Field, Job
-from workbook_tools.survey_workbook.blocks import BEYOND, Block, Entry, PlacedBlocks
+from workbook_tools.survey_workbook.blocks import BEYOND, Block, Entry, PlacedBlocks, or_absent
 from workbook_tools.survey_workbook.layout import FIRST_ROW, letters
 
 __all__ = ["depth_block", "figures_block"]
@@ -34,7 +34,7 @@ def figures_block(
 ) -> Block:
     """Return the block of single figures in use."""
     layout, template = lists.layout, lists.template
-    height = needed_height(profile, year_built=year_built)
+    height, high = needed_height(profile, year_built=year_built), profile.high_voltage
 
     def of_profile(column: int) -> str:
         return f"INDEX({lists.range('profiles', column)},{here('profile row')})"
@@ -51,9 +51,12 @@ def figures_block(
         ("year built", float(year_built) if year_built else ""),
         ("readable", 1.0),
         ("width in", profile.width.inches),
-        ("width mm", profile.width.millimetres),
+        ("width mm", or_absent(profile.width.millimetres)),
+        ("high volts", high.above.number if high else BEYOND),
+        ("high width in", (high.width if high else profile.width).inches),
+        ("high width mm", or_absent((high.width if high else profile.width).millimetres)),
         ("height in", height.inches),
-        ("height mm", height.millimetres),
+        ("height mm", or_absent(height.millimetres)),
         ("tolerance in", profile.tolerance_in),
         ("tolerance mm", profile.tolerance_mm),
         ("mm in a unit", MM_IN_UNIT[unit]),
@@ -76,7 +79,7 @@ def figures_block(
             f"=IF(OR({here('profile row')}={quoted(UNREADABLE)},{here('unit')}={quoted(UNREADABLE)}),0,"
             f"IF(AND({here('year built')}={quoted(UNREADABLE)},{of_profile(11)}=1),0,1))"
         ),
-        *(f'=IFERROR({of_profile(number)},"")' for number in (2, 3)),
+        *(f'=IFERROR({of_profile(number)},"")' for number in (2, 3, 12, 13, 14)),
         *(f'=IFERROR(IF({older},{of_profile(new)},{of_profile(old)}),"")' for old, new in ((4, 7), (5, 8))),
         *(f'=IFERROR({of_profile(number)},"")' for number in (9, 10)),
         f"={by_unit(here('unit'), MM_IN_UNIT)}",
@@ -117,9 +120,8 @@ def depth_block(lists: PlacedBlocks, depth_rows: int, profile: CodeProfile, year
         if number < len(profile.depth):
             volts = min(profile.depth[number].volts_max, BEYOND)
             limits = [needed_depth(profile, volts, side, year_built) for side in sides]
-            rows.append(
-                (above, *(limit.inches for limit in limits), *(limit.millimetres for limit in limits))
-            )
+            metric = ("" if limit.millimetres is None else limit.millimetres for limit in limits)
+            rows.append((above, *(limit.inches for limit in limits), *metric))
             above = volts
         else:
             rows.append((above, *("",) * 6))

@@ -12,6 +12,7 @@ Not here: the same in Python (Assessment.taken_to_ground).
 from __future__ import annotations
 
 from workbook_tools.assessment import STEPS_UP
+from workbook_tools.electrical import SHOW_THEIR_RATING
 from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.survey import Equipment, Transformer
@@ -34,12 +35,13 @@ def to_ground_steps(w: Workings, system: str) -> None:
             return '""'
         return f'IF({plate}="","",INDEX({plates.range(name)},{plate}))'
 
+    feeder = w.add("feeder row", f'IF(OR({cell("fed key")}="",{cell("fed key")}="k"),"",{_only_row(w)})')
+    system = _connected(w, system, f"IF({transformer},{of_plate('secondary system')},{system})")
     sides = {}
     for name, side in (("system taken", "primary"), ("system given", "secondary")):
         of_transformer = f"IF({transformer},{of_plate(f'{side} system')},{system})"
         sides[side] = w.add(name, f"IF({kind}={Q},{Q},{of_transformer})")
     taken = sides["primary"]
-    feeder = w.add("feeder row", f'IF(OR({cell("fed key")}="",{cell("fed key")}="k"),"",{_only_row(w)})')
     above = w.add("feeder system", f'IF({feeder}="","",INDEX({w.table.range("system given")},{feeder}))')
     pair = w.add(
         "feeder pair",
@@ -65,6 +67,24 @@ def to_ground_steps(w: Workings, system: str) -> None:
     of_transformer = f"IF(AND(ISNUMBER({taken}),ISNUMBER({ground})),{highest},{ground})"
     volts = f"IF(ISNUMBER({system}),{last},{system})"
     w.add("volts", f"IF({kind}={Q},{Q},IF({transformer},{of_transformer},{volts}))")
+
+
+def _connected(w: Workings, placard: str, given: str) -> str:
+    """Add the system that a row is connected to: its placard's, or its source's where the placard shows a rating."""
+    lists, cell = w.lists, w.table.cell
+    kind, feeder = cell("kind choice"), cell("feeder row")
+    w.add("placard given", f"IF({kind}={Q},{Q},{given})")
+    above = w.add("feeder placard", f'IF({feeder}="","",INDEX({w.table.range("placard given")},{feeder}))')
+    switches = [
+        f"{kind}={quoted(name)}"
+        for one in SHOW_THEIR_RATING
+        for name in w.lists.template.vocabularies[Equipment.kind.name].treated_as(one)
+    ]
+    counts = f"INDEX({lists.range('systems', 6)},{placard})"
+    rating = f"IF(ISNUMBER({placard}),OR({counts}=2,AND({counts}=1,OR({','.join(switches)}))),FALSE)"
+    found = f'INDEX({lists.range("plates", 1)},MATCH("k"&{above}&">"&{placard},{lists.range("plates")},0))'
+    at_source = f"IF({above}={Q},{Q},IF(ISNUMBER({above}),IFERROR({found},{placard}),{placard}))"
+    return w.add("connected", f"IF({rating},{at_source},{placard})")
 
 
 def _only_row(w: Workings) -> str:

@@ -10,8 +10,13 @@ Not here: the cells that are seen (live_formulas), the same results in Python (l
 
 from __future__ import annotations
 
-from workbook_tools.assessment import IMPEDANCE_TOLERANCE_PERCENT
-from workbook_tools.electrical import CONDITIONS
+from workbook_tools.electrical import (
+    CENTRE_TAP_FACTOR,
+    CONDITIONS,
+    LOW_IMPEDANCE_PERCENT,
+    SMALL_KVA,
+    impedance_tolerance,
+)
 from workbook_tools.live_cells.typed_forms import SPELLING, quoted
 from workbook_tools.live_cells.units import MM_IN_UNIT, TIES_UP, UNREADABLE
 from workbook_tools.rules.values import UNIT_SUSPECT
@@ -22,7 +27,7 @@ from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.row_check import gap_steps, key_steps
 from workbook_tools.survey_workbook.to_ground import to_ground_steps
 
-__all__ = ["DIMENSIONS", "IMPEDANCE_FACTOR", "all_workings"]
+__all__ = ["DIMENSIONS", "all_workings"]
 
 DIMENSIONS = tuple(length.name for length in (Clearance.depth, Clearance.width, Clearance.height))
 Q = quoted(UNREADABLE)
@@ -65,10 +70,11 @@ def _equipment(w: Workings) -> None:
         f"OR(AND({phases_said}>0,N({phase})>0,{phases_said}<>N({phase})),"
         f"AND({wires_said}>0,N({wires})>0,{wires_said}<>N({wires})))"
     )
+    two_phase = f"OR(N({phase})=2,N({wires})=5)"
     found = w.of_voltage("voltage", 0, f"MAX({phases_said},N({phase}))", f"MAX({wires_said},N({wires}))")
     system = w.add(
         "system",
-        f'IF({row}="","",IF(OR({row}={Q},{phase}={Q},{wires}={Q}),{Q},IF({disagree},"conflict",{found})))',
+        f'IF({row}="","",IF(OR({row}={Q},{phase}={Q},{wires}={Q}),{Q},IF({disagree},"conflict",IF({two_phase},"not nominal",{found}))))',
     )
     to_ground_steps(w, system)
 
@@ -83,7 +89,7 @@ def _transformers(w: Workings) -> None:
         row, said, wires = cell(f"{side} row"), cell(f"{side} phases said"), cell(f"{side} wires said")
         disagree = f"AND({said}>0,N({phase})>0,{said}<>N({phase}))"
         phases = f"MAX({said},N({phase}))"
-        unread = f"OR({row}={Q},{phase}={Q},{disagree})"
+        unread = f"OR({row}={Q},{phase}={Q},N({phase})=2,{disagree})"
         for name, block in (("system", 0), ("line", 1), ("ground", 2)):
             found = w.of_voltage(side, block, phases, wires)
             w.add(f"{side} {name}", f'IF({row}="","",IF({unread},{Q},{found}))')
@@ -102,17 +108,19 @@ def _transformers(w: Workings) -> None:
             f"{side} amps",
             f'IF({blank},"",IF({unread},{Q},IF({known},IF({kva}>0,1000*{kva}/{line}/{root},""),"")))',
         )
-    amps = cell("secondary amps")
+    amps, system = cell("secondary amps"), cell("secondary system")
     known = f"AND(ISNUMBER({amps}),ISNUMBER({percent}))"
-    fault = f'IF({percent}>0,{amps}*100/({percent}*{IMPEDANCE_FACTOR})/1000,"")'
+    # Small and low impedances have a wider tolerance; a fault to a centre tap is greater than one between the lines.
+    wide, usual = (1 - impedance_tolerance(SMALL_KVA, z) / 100 for z in (LOW_IMPEDANCE_PERCENT, 100))
+    lowest = (
+        f"{percent}*IF(OR({percent}<={LOW_IMPEDANCE_PERCENT:g},{kva}<{SMALL_KVA:g}),{wide:.10g},{usual:.10g})"
+    )
+    tapped = f"IF(ISNUMBER({system}),INDEX({w.lists.range('systems', 5)},{system}),0)=1"
+    fault = f'IF({percent}>0,{amps}*100/({lowest})/1000*IF({tapped},{CENTRE_TAP_FACTOR:g},1),"")'
     w.add(
         "fault",
         f'IF(OR({amps}="",{percent}=""),"",IF(OR({amps}={Q},{percent}={Q}),{Q},IF({known},{fault},"")))',
     )
-
-
-IMPEDANCE_FACTOR = f"{1 - IMPEDANCE_TOLERANCE_PERCENT / 100:.10g}"
-"""The lowest impedance that the plate allows, as a part of the one printed on it."""
 
 
 def _clearances(w: Workings) -> None:
@@ -130,34 +138,57 @@ def _clearances(w: Workings) -> None:
     row = f"MATCH({volts}-0.001,{lists.range('depths in use')},1)"
     unread = f"OR({volts}={Q},{opposite}={Q},NOT({readable}))"
     nothing = f"OR(AND({volts}<>{Q},NOT(ISNUMBER({volts}))),{column}=0)"
+    # Where something is not known: what falls short even at the lowest voltage with nothing opposite.
+    least_row, least_column = f"IF(ISNUMBER({volts}),{row},1)", f"IF({column}=0,1,{column})"
     for name, block in (("in", 1), ("mm", 4)):
-        found = f'IFERROR(INDEX({lists.range("depths in use", block, 3)},{row},{column}),"")'
+        table = lists.range("depths in use", block, 3)
+        found = f'IFERROR(INDEX({table},{row},{column}),"")'
         w.add(f"needed depth {name}", f'IF({nothing},"",IF({unread},{Q},{found}))')
-    for field in (*DIMENSIONS, Clearance.equipment_width.name):
+        least = f'IFERROR(INDEX({table},{least_row},{least_column}),"")'
+        w.add(f"least depth {name}", f"IF({unread},{Q},{least})")
+    for field in (*DIMENSIONS, Clearance.equipment_width.name, Clearance.equipment_height.name):
         length_steps(w, field, cell(field))
-    own = cell("equipment_width length")
-    own_in = f"{own}/IF({cell('equipment_width metric')}=1,25.4,1)"
-    least = lists.cell("width in")
-    for name, when_own in (("in", own_in), ("mm", '""')):
-        figure = lists.cell(f"width {name}")
-        greater = f"IF(ISNUMBER({own}),IF({own_in}>{least},{when_own},{figure}),{figure})"
-        w.add(f"needed width {name}", f"IF(OR({own}={Q},NOT({readable})),{Q},{greater})")
-    for name in ("in", "mm"):
-        w.add(f"needed height {name}", f"IF({readable},{lists.cell(f'height {name}')},{Q})")
+    high = f"AND(ISNUMBER({volts}),N({volts})>{lists.cell('high volts')})"
+    for field, own_field in OWN.items():
+        own = cell(f"{own_field} length")
+        own_in = f"{own}/IF({cell(f'{own_field} metric')}=1,25.4,1)"
+        of_width = field == Clearance.width.name
+        figures = {
+            name: f"IF({high},{lists.cell(f'high width {name}')},{lists.cell(f'width {name}')})"
+            if of_width
+            else lists.cell(f"height {name}")
+            for name in ("in", "mm")
+        }
+        unknown = [f"{own}={Q}", f"NOT({readable})", *([f"{volts}={Q}"] if of_width else [])]
+        governs = w.add(f"{own_field} governs", f"IF(ISNUMBER({own}),IF({own_in}>{figures['in']},1,0),0)")
+        for name, when_own in (("in", own_in), ("mm", '""')):
+            greater = f"IF({governs}=1,{when_own},{figures[name]})"
+            w.add(f"needed {field} {name}", f"IF(OR({','.join(unknown)}),{Q},{greater})")
     for field in DIMENSIONS:
         inches, millimetres = cell(f"needed {field} in"), cell(f"needed {field} mm")
         printed = f"IF(AND({lists.cell('metric')}=1,ISNUMBER({millimetres})),{millimetres},{inches}*25.4)"
         parts = f"ROUND({printed}/{lists.cell('mm in a unit')}*{lists.cell('parts of a unit')}+{TIES_UP},0)"
         w.add(f"needed {field} parts", f"IF(ISNUMBER({inches}),{parts},{inches})")
-    for field in (*DIMENSIONS, Clearance.equipment_width.name):
+    for field in (*DIMENSIONS, *OWN.values()):
         _doubt_steps(w, field)
-    # Without the equipment's own width only a shortfall would be certain, not that it is enough.
+    # Without the equipment's own width, or what decides the depth, only a shortfall is certain, not that it is enough.
+    exact = {
+        Clearance.depth.name: f"ISNUMBER({cell('needed depth in')})",
+        Clearance.width.name: f'{cell("equipment_width length")}<>""',
+    }
     for field in DIMENSIONS:
         doubted = f"{cell(f'{field} doubted')}=1"
-        if field == Clearance.width.name:
-            governs = f"AND(ISNUMBER({own}),{own_in}>{least},{cell('equipment_width in range')}=0)"
-            doubted = f"OR({doubted},{cell('equipment_width doubted')}=1,{governs})"
-        _shortfall(w, field, f'{own}=""' if field == Clearance.width.name else "FALSE", doubted)
+        if field in OWN:
+            governs = f"AND({cell(f'{OWN[field]} governs')}=1,{cell(f'{OWN[field]} in range')}=0)"
+            doubted = f"OR({doubted},{cell(f'{OWN[field]} doubted')}=1,{governs})"
+        _shortfall(w, field, exact.get(field, "TRUE"), doubted)
+
+
+OWN = {
+    Clearance.width.name: Clearance.equipment_width.name,
+    Clearance.height.name: Clearance.equipment_height.name,
+}
+"""The length of the equipment itself that a length must not be below."""
 
 
 def _doubt_steps(w: Workings, field: str) -> None:
@@ -191,11 +222,20 @@ def _doubt_steps(w: Workings, field: str) -> None:
     w.add(f"{field} doubted", f"IF({bare},IF(OR({','.join(others)}),1,0),0)")
 
 
-def _shortfall(w: Workings, field: str, not_compared: str, doubted: str) -> None:
-    """Add by how much a length is short, in parts of the job's unit: 0 when it is enough, blank when not compared."""
+def _shortfall(w: Workings, field: str, exact: str, doubted: str) -> None:
+    """Add by how much a length is short, in parts of the job's unit: 0 when it is enough, blank when not compared.
+
+    Where what is needed is not exactly known, only a shortfall of the least that can be is shown.
+    """
     lists, cell = w.lists, w.table.cell
     length, metric = cell(f"{field} length"), cell(f"{field} metric")
     inches, millimetres = cell(f"needed {field} in"), cell(f"needed {field} mm")
+    if field == Clearance.depth.name:
+        inches, millimetres = (
+            f'IF({inches}="",{cell(f"least {field} {name}")},{cell(f"needed {field} {name}")})'
+            for name in ("in", "mm")
+        )
+        inches, millimetres = w.add(f"{field} limit in", inches), w.add(f"{field} limit mm", millimetres)
     limit = f"MIN({inches}*25.4,IF(ISNUMBER({millimetres}),{millimetres},{inches}*25.4))"
     per_unit = lists.cell("mm in a unit")
     in_metric = f"IF({length}>={limit}-{lists.cell('tolerance mm')}-0.000001,0,({limit}-{length})/{per_unit})"
@@ -203,10 +243,10 @@ def _shortfall(w: Workings, field: str, not_compared: str, doubted: str) -> None
         f"IF({length}>={inches}-{lists.cell('tolerance in')}-0.000001,0,({inches}-{length})*25.4/{per_unit})"
     )
     short = f"ROUND(IF({metric}=1,{in_metric},{in_inches})*{lists.cell('parts of a unit')}+{TIES_UP},0)"
-    blank = f'OR({length}="",{inches}="",{not_compared})'
-    w.add(
-        f"{field} short", f'IF({blank},"",IF(OR({length}={Q},{inches}={Q}),{Q},IF({doubted},"unit",{short})))'
-    )
+    blank = f'OR({length}="",{inches}="")'
+    lacking = w.add(f"{field} lacking", f'IF({blank},"",IF(OR({length}={Q},{inches}={Q}),{Q},{short}))')
+    certain = f'IF(OR({exact},N({lacking})>0),IF({doubted},"unit",{lacking}),"")'
+    w.add(f"{field} short", f"IF(ISNUMBER({lacking}),{certain},{lacking})")
 
 
 def _findings(w: Workings) -> None:

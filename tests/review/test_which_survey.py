@@ -47,6 +47,7 @@ OTHER = {
     "another property and no number on one": (survey(), survey("Mill Lane", number="")),
     "a name corrected without a report number": (survey("Harbor House"), survey()),
     "a number where the review has none": (survey(number=""), survey()),
+    "a copy without a property": (survey(), survey("")),
     "nothing known, another file": (survey("", number=""), survey("", number="", file="b.xlsx")),
 }
 

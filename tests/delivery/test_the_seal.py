@@ -4,7 +4,9 @@ A `Change` is what somebody does after the reviewer signed, and what the refusal
 """
 
 import csv
+import re
 import shutil
+import zipfile
 from collections.abc import Callable, Mapping
 from io import StringIO
 from pathlib import Path
@@ -46,14 +48,15 @@ class Job:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.survey = write_survey(folder / "survey.xlsx", READY)
-        self.template = folder / "firm.toml"
+        self.survey, self.review = folder / "survey.xlsx", folder / "review.xlsx"
+        self.template, self.photos = folder / "firm.toml", folder / "photos"
+
+    def make(self) -> None:
+        write_survey(self.survey, READY)
         self.template.write_text(TEMPLATE, encoding="utf-8")
-        self.photos = folder / "photos"
         self.photos.mkdir()
         for number, name in enumerate(PHOTOS):
             (self.photos / name).write_bytes(picture(size=(90 + number, 60)))
-        self.review = folder / "review.xlsx"
         review_and_sign(self.survey, self.review, ANSWERS, photos=self.photos, template=self.template)
 
     def deliver(self, name: str = "delivery", **options: Any) -> Any:
@@ -69,8 +72,16 @@ class Job:
         self.template.write_text(self.template.read_text(encoding="utf-8") + text, encoding="utf-8")
 
 
+@pytest.fixture(scope="module")
+def as_signed(tmp_path_factory) -> Path:
+    folder: Path = tmp_path_factory.mktemp("signed")
+    Job(folder).make()
+    return folder
+
+
 @pytest.fixture
-def job(tmp_path) -> Job:
+def job(as_signed, tmp_path) -> Job:
+    shutil.copytree(as_signed, tmp_path, dirs_exist_ok=True)
     return Job(tmp_path)
 
 
@@ -149,28 +160,28 @@ CHANGES = {
     ),
     "another code profile": Change(
         lambda job: job.write("Job", 3, 1, "nec-2014"),
-        r"Job!B4 \(Job, Code profile\) was nec-2023, is nec-2014.*code profile: was nec-2023, is nec-2014"
+        r"Job!B4 \(Job, Code profile\) was nec-2023, is nec-2014.*Code profile: was nec-2023, is nec-2014"
         r"|Code profile\) was nec-2023, is nec-2014",
     ),
     "another picture of the same name": Change(
         lambda job: (job.photos / "QS_0110.jpg").write_bytes(picture("blue")),
-        r"photos: photo QS_0110\.jpg is another picture",
+        r"What was reviewed in review\.xlsx has changed since .* Photo QS_0110\.jpg is another picture",
     ),
     "a photo taken out": Change(
         lambda job: (job.photos / "QS_0110.jpg").unlink(),
-        r"photos: photo QS_0110\.jpg is named no longer|photo QS_0110 is not in the folder",
+        r"Photo QS_0110(\.jpg)? is (named no longer|not in the folder)",
     ),
     "a rule switched off": Change(
         lambda job: job.add_to_template(
             '\n[rules.rating-not-standard]\noff = true\nreason = "Agreed with the client"\n'
         ),
-        r"template: rule rating-not-standard is switched off \(Agreed with the client\)\.",
+        r"Template: rule rating-not-standard is switched off \(Agreed with the client\)\.",
     ),
     "a rule given another priority": Change(
         lambda job: job.add_to_template(
             '\n[rules.working-depth-short]\npriority = "Record"\nreason = "Old building"\n'
         ),
-        r"template: rule working-depth-short is given the priority Record",
+        r"Template: rule working-depth-short is given the priority Record",
     ),
     "another finding library": Change(
         lambda job: job.add_to_template(
@@ -178,7 +189,7 @@ CHANGES = {
             'why = "x"\npriority = "Record"\naction = "Move it."\nsection = "110.26(B)"\nsource = "29CFR1910.303"\n'
             'status = "common practice"\n'
         ),
-        r"template: (priority of the )?finding (of )?.*Bicycle in front",
+        r"Template: (priority of the )?finding (of )?.*Bicycle in front",
     ),
     "an amendment": Change(
         lambda job: (
@@ -187,7 +198,7 @@ CHANGES = {
                 'basis = "County ordinance (invented)"\n[width]\nminimum_in = 36\n', encoding="utf-8"
             ),
         ),
-        r"code profile: width inches was 30, is 36\.",
+        r"Code profile: width inches was 30, is 36\.",
     ),
     "another template": Change(
         lambda job: None,
@@ -196,7 +207,7 @@ CHANGES = {
     ),
     "no photo folder any more": Change(
         lambda job: None,
-        r"photos: the review was made with the photo folder, and none is given now",
+        r"5 different photo files are named and no folder was given",
         {"photos": None, "without_photos": False},
     ),
     "a review without its rows": Change(
@@ -278,6 +289,8 @@ def test_what_is_no_date_dates_nothing(job, date):
 def test_a_date_is_read_in_the_usual_forms_and_printed_in_one(job, date):
     sign(job.review, date=date)
     made = job.deliver()
+    check(job.survey, output=job.review, photos=job.photos, template=job.template)
+    assert read_review(job.review).sign_off.date == "2026-09-20"
     assert '"date": "2026-09-20"' in (made.folder / "schedule.json").read_text(encoding="utf-8")
     assert "2026-09-20: survey.xlsx" in made.record.read_text(encoding="utf-8")
 
@@ -311,12 +324,33 @@ def test_answers_changed_after_a_signed_review_was_checked_again_are_named(job):
     assert job.deliver("same").folder.is_dir()
     edit_review(job.review, "working-depth-short", Disposition="Tell the client", Reason="")
     with pytest.raises(
-        Unusable, match=r"(?s)answers: working-depth-short of DP-1 .* was Leave out \| .*, is Tell"
+        Unusable, match=r"(?s)Answers: working-depth-short of DP-1 .* was Leave out \| .*, is Tell"
     ):
         job.deliver()
     checked = check(job.survey, output=job.review, photos=job.photos, template=job.template)
     assert any("and that no longer holds" in line and "working-depth-short" in line for line in checked.said)
     assert not read_review(job.review).sign_off.is_signed
+
+
+@pytest.mark.parametrize(("saved", "told"), [("2026-09-21T15:00:00Z", True), ("2026-09-20T15:00:00Z", False)])
+def test_a_review_that_was_saved_after_the_day_of_its_signature_is_told(job, saved, told):
+    def saved_then(kind: str, content: bytes) -> bytes:
+        return re.sub(rb"(<dcterms:modified[^>]*>)[^<]*", rb"\g<1>" + saved.encode(), content)
+
+    rewrite_part(job.review, "docProps/core.xml", saved_then)
+    said = [line for line in job.deliver().lines if "review.xlsx was last saved on 2026-09-21" in line]
+    assert bool(said) is told
+    # Where the signed review was checked once more, its answers are sealed, and nothing is left to say.
+    check(job.survey, output=job.review, photos=job.photos, template=job.template)
+    assert not [line for line in job.deliver("again").lines if "was last saved on" in line]
+
+
+def rewrite_part(workbook: Path, name: str, change: Callable[[str, bytes], bytes]) -> None:
+    with zipfile.ZipFile(workbook) as package:
+        parts = {part: package.read(part) for part in package.namelist()}
+    with zipfile.ZipFile(workbook, "w", zipfile.ZIP_DEFLATED) as package:
+        for part, content in parts.items():
+            package.writestr(part, change(part, content) if part == name else content)
 
 
 def test_own_issues_and_words_added_after_the_signature_are_named(job):
@@ -326,7 +360,7 @@ def test_own_issues_and_words_added_after_the_signature_are_named(job):
     own = next(row for row in rows if row[headings["Class"]].value == "your own")
     own[headings["Subject"]].value, own[headings["What is wrong"]].value = "DP-1", "The door is blocked"
     book.save(job.review)
-    with pytest.raises(Unusable, match=r"answers: your own issue DP-1: The door is blocked is"):
+    with pytest.raises(Unusable, match=r"Answers: your own issue DP-1: The door is blocked is"):
         job.deliver()
 
 
@@ -346,8 +380,9 @@ def test_a_check_that_finds_a_change_takes_the_signature_off_and_says_so(job):
 
 def another(job: Job, folder: str = "other") -> Job:
     """Make a second job beside the first, of another property with the same rows."""
-    (job.folder / folder).mkdir()
     other = Job(job.folder / folder)
+    other.folder.mkdir()
+    other.make()
     sheets = READY | {"Job": [["Property", "Mill Lane (invented)"], *READY["Job"][1:]]}
     write_survey(other.survey, sheets)
     other.review.unlink()
@@ -374,18 +409,16 @@ def test_another_buildings_review_is_refused_by_both_commands_naming_both(job):
 
 
 def test_the_next_edition_of_a_building_is_another_survey(job):
-    editions = [job.survey]
-    for year in ("this_year", "next_year"):
-        editions.append(job.folder / f"{year}.xlsx")
-        new(editions[-1], fill=editions[-2], template=job.template, rows=5)
-    reviews = [job.folder / f"review of {edition.name}" for edition in editions]
-    for edition, review in zip(editions, reviews, strict=True):
-        check(edition, output=review, template=job.template)
-    for edition, before in zip(editions[1:], reviews, strict=False):
+    this_year, next_year = job.folder / "this_year.xlsx", job.folder / "next_year.xlsx"
+    for edition in (this_year, next_year):
+        new(edition, fill=job.survey, template=job.template, rows=5)
+    before = job.folder / "review of this year.xlsx"
+    check(this_year, output=before, template=job.template)
+    for review in (job.review, before):
         with pytest.raises(Unusable, match="no answer goes from one building to another"):
-            check(edition, output=before, template=job.template)
+            check(next_year, output=review, template=job.template)
         with pytest.raises(Unusable, match="no answer goes from one building to another"):
-            deliver(edition, output=job.folder / "d", review=sign(before), template=job.template)
+            deliver(next_year, output=job.folder / "d", review=sign(review), template=job.template)
 
 
 def test_a_review_copied_to_another_building_answers_nothing_there(job):
@@ -427,8 +460,20 @@ def test_photos_that_are_named_are_asked_for(job):
 
 def test_a_review_made_without_photos_does_not_cover_them(job):
     review_and_sign(job.survey, job.folder / "bare.xlsx", ANSWERS, template=job.template)
-    with pytest.raises(Unusable, match="the review was made without the photo folder"):
+    with pytest.raises(Unusable, match="The review was made without the photo folder"):
         job.deliver(review=job.folder / "bare.xlsx")
+
+
+def test_a_picture_pasted_into_the_survey_is_sealed_with_or_without_the_photo_folder(job):
+    def paste(colour: str) -> None:
+        write_survey(job.survey, READY, [("Findings", 1, 5, picture(colour), "floating")])
+
+    paste("green")
+    bare = review_and_sign(job.survey, job.folder / "bare.xlsx", ANSWERS, template=job.template)
+    assert job.deliver("same", review=bare, photos=None, without_photos=True).folder.is_dir()
+    paste("yellow")
+    with pytest.raises(Unusable, match=r"Picture pasted on Findings is another picture"):
+        job.deliver(review=bare, photos=None, without_photos=True)
 
 
 def test_the_record_names_what_the_delivery_was_made_from(job):

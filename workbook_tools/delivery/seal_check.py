@@ -15,7 +15,8 @@ from workbook_tools.definitions import spelling
 from workbook_tools.review import Review, Seal, answers_of, changes, open_of_signature, template_as_said
 from workbook_tools.review.columns import STATEMENT
 from workbook_tools.review.model import Entry
-from workbook_tools.review.seal import ANSWERS, PHOTOS
+from workbook_tools.review.seal import ANSWERS, PROFILE, RULES, TEMPLATE
+from workbook_tools.review.signature import in_one_form
 from workbook_tools.rules.problems import Problem
 from workbook_tools.survey import Survey
 
@@ -29,7 +30,7 @@ _MOST_TOLD = 12
 
 
 def open_of_review(
-    survey: Survey, review: Review, seal: Seal, *, today: date, without_photos: bool = False
+    survey: Survey, review: Review, seal: Seal, *, today: date, with_photos: bool = True
 ) -> list[str]:
     """Return what is open about one review: what has changed since it was made, and its signature.
 
@@ -43,16 +44,16 @@ def open_of_review(
         Of what is there now.
     today : date
         The day of the delivery.
-    without_photos : bool, optional
-        Whether photos are not delivered: then they are not compared.
+    with_photos : bool, optional
+        Whether there is a photo folder; the photos in it are not compared otherwise.
     """
     now = seal.with_answers(answers_of(review))
-    changed = changes(review.seal, now, survey, (PHOTOS,) if without_photos else ())
+    changed = changes(review.seal, now, survey, with_photos=with_photos)
     signed = review.sign_off
     said = []
-    if changed:
-        said.append(_what_changed(survey, review, changed))
     inspected = survey.job.inspection_date.value
+    if changed:
+        said.append(_what_changed(survey, review, in_one_form(signed.date, inspected, today), changed))
     said += open_of_signature(review.name, signed.reviewer, signed.date, inspected, today)
     if spelling(signed.statement) != spelling(STATEMENT):
         was = "was taken away" if not signed.statement.strip() else "was changed"
@@ -63,7 +64,7 @@ def open_of_review(
     return said
 
 
-def _what_changed(survey: Survey, review: Review, changed: Sequence[str]) -> str:
+def _what_changed(survey: Survey, review: Review, day: str, changed: Sequence[str]) -> str:
     here, there = template_as_said(survey.template), review.template
     if there and there not in (here, survey.template.name):
         return (
@@ -72,14 +73,18 @@ def _what_changed(survey: Survey, review: Review, changed: Sequence[str]) -> str
         )
     signed = review.sign_off
     since = (
-        f"the sign-off ({signed.reviewer}, {signed.date}), which no longer holds"
+        f"the sign-off ({signed.reviewer}, {day}), which no longer holds"
         if signed.is_signed
         else f"{review.name} was made from it"
     )
     more = f" And {len(changed) - _MOST_TOLD} more." if len(changed) > _MOST_TOLD else ""
-    of_answers = all(line.startswith(f"{ANSWERS}:") for line in changed)
+    beside = tuple(
+        f"{part[0].upper()}{part[1:]}" for part in (TEMPLATE, PROFILE, RULES, ANSWERS, "photo", "picture")
+    )
+    of_survey = any(not line.startswith(beside) for line in changed)
+    what = survey.path.name if of_survey else f"What was reviewed in {review.name}"
     return (
-        f"{review.name if of_answers else survey.path.name} has changed since {since}. {' '.join(changed[:_MOST_TOLD])}{more} Run check again with "
+        f"{what} has changed since {since}. {' '.join(changed[:_MOST_TOLD])}{more} Run check again with "
         f"-o {review.name} (the answers are carried over), look at what is new, and sign again."
     )
 

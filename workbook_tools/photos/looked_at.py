@@ -21,8 +21,10 @@ from workbook_tools.photos.pictures import Refused, large_pictures_allowed, smal
 from workbook_tools.spreadsheet import Workbook, read_picture
 from workbook_tools.survey import Row, Survey
 
-__all__ = ["NO_FOLDER", "LookedAt", "SmallPicture", "look_at"]
+__all__ = ["NO_FOLDER", "PASTED", "LookedAt", "SmallPicture", "look_at"]
 
+PASTED = "picture pasted on"
+"""How the name of a picture in the survey workbook itself begins."""
 NO_FOLDER = "not looked at"
 """What stands for the photos where they are named and no folder was given."""
 
@@ -83,7 +85,7 @@ def look_at(survey: Survey, folder: PhotoFolder | None) -> LookedAt:
         if (found or name) not in contents:
             contents[found or name] = NO_FOLDER if folder is None else _digest_of(folder, found)
     pasted = [
-        (f"picture pasted on {picture.sheet}", _digest(_pasted(survey, number)))
+        (f"{PASTED} {picture.sheet}", _digest(_pasted(survey, number)))
         for number, picture in enumerate(survey.pictures)
     ]
     return LookedAt(tuple(sorted([*contents.items(), *pasted])), folder, first)

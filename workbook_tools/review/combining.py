@@ -29,26 +29,30 @@ def combined(reviews: Sequence[Review]) -> tuple[Review, list[str]]:
     if not others:
         return first, []
     said: list[str] = []
-    entries: dict[object, tuple[Entry, str]] = {}
+    entries: dict[object, Entry] = {}
     for review in reviews:
         met: dict[object, int] = {}
         for entry in review.entries:
             alike = identity(entry.problem), state(entry.problem), entry.problem.sheet, entry.problem.cell
             met[alike] = met.get(alike, 0) + 1
             key = alike, met[alike]
-            before, name = entries.get(key, (None, ""))
+            before = entries.get(key)
             if before is not None and any(before.answer) and any(entry.answer):
                 if before.answer != entry.answer:
                     said.append(
-                        f"{before.place} of {name} and {entry.place} of {review.name} answer {_about(entry.problem)} "
+                        f"{before.place} and {entry.place} of {review.name} answer {_about(entry.problem)} "
                         f"differently ({_words(before)}; {_words(entry)}): settle it in both."
                     )
                 continue
             if before is None or any(entry.answer):
-                entries[key] = entry, review.name
-    own = list(dict.fromkeys(replace(issue, place="") for review in reviews for issue in review.own))
+                entries[key] = replace(entry, place=f"{entry.place} of {review.name}")
+    own = {
+        replace(issue, place=""): replace(issue, place=f"{review.name}, {issue.place}")
+        for review in reviews
+        for issue in review.own
+    }
     whole = replace(
-        first, entries=[entry for entry, _ in entries.values()], own=own,
+        first, entries=list(entries.values()), own=list(own.values()),
         said=list(dict.fromkeys(line for review in reviews for line in review.said)), _alike=None,
     )  # fmt: skip
     return whole, said

@@ -19,6 +19,7 @@ from __future__ import annotations
 import re
 from collections.abc import Hashable
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 
 from workbook_tools.definitions import Template, plain, spelling
@@ -130,6 +131,7 @@ class Review:
 
     `which` says which survey it is of, `made` when its seal was made, `template` the template that
     the survey was read with, as `template_as_said` names it; "" where the workbook does not say.
+    `saved` is the day on which the file was last saved, None where it does not say.
     `strays` are texts that belong to no entry. `said` are sentences about what could not be
     understood in it, `lapsed` those about a signature that a new check took off.
     """
@@ -142,6 +144,7 @@ class Review:
     seal: Seal = field(default_factory=Seal)
     which: WhichSurvey = field(default_factory=WhichSurvey)
     made: str = ""
+    saved: date | None = None
     template: str = ""
     strays: list[Stray] = field(default_factory=list)
     said: list[str] = field(default_factory=list)

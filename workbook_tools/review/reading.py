@@ -29,6 +29,7 @@ from workbook_tools.review.columns import (
     is_printed,
 )
 from workbook_tools.review.kept import own_headings, strays_again, strays_of
+from workbook_tools.review.last_saved import last_saved
 from workbook_tools.review.model import Closed, Entry, OwnIssue, Review, SignOff
 from workbook_tools.review.seal import Item, Seal
 from workbook_tools.review.which_survey import WhichSurvey
@@ -102,6 +103,7 @@ def read_review(path: str | os.PathLike[str]) -> Review:
     review.seal = Seal({name: tuple(items) for name, items in parts.items()}, said("mark"))
     review.which = WhichSurvey(said("property"), said("report_no"), said("number"), said("survey"))
     review.made, review.template = said("made"), said("template")
+    review.saved = last_saved(review.path or Path(path))
     review.strays = list(dict.fromkeys(review.strays))
     review.said += [f"{damage.sheet or Path(path).name}: {damage.says}" for damage in workbook.damage]
     return review

@@ -21,7 +21,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, fields, is_dataclass
 from functools import cache
 from importlib.resources import files
@@ -31,7 +31,7 @@ from typing import Any
 
 from workbook_tools.checking import Checked
 from workbook_tools.definitions import Template
-from workbook_tools.photos.looked_at import NO_FOLDER, LookedAt
+from workbook_tools.photos.looked_at import NO_FOLDER, PASTED, LookedAt
 from workbook_tools.review.changed_survey import changes_of_survey
 from workbook_tools.rules import catalogue
 from workbook_tools.survey import Survey
@@ -97,7 +97,7 @@ def seal_of(checked: Checked, photos: LookedAt) -> Seal:
     )
 
 
-def changes(before: Seal, now: Seal, survey: Survey, leaving_out: Collection[str] = ()) -> list[str]:
+def changes(before: Seal, now: Seal, survey: Survey, *, with_photos: bool = True) -> list[str]:
     """Return a sentence for each thing that is not as it was sealed; none where nothing changed.
 
     Parameters
@@ -108,8 +108,8 @@ def changes(before: Seal, now: Seal, survey: Survey, leaving_out: Collection[str
         Of what is there now; parts that `before` does not have are not looked at.
     survey : Survey
         The survey as it is now, for the places of its cells.
-    leaving_out : collection of str, optional
-        Parts that are not compared.
+    with_photos : bool, optional
+        False where the photo folder is left out: then the pasted pictures alone are compared.
     """
     if not before.mark:
         return ["The review carries no seal, or an earlier version made it."]
@@ -120,12 +120,14 @@ def changes(before: Seal, now: Seal, survey: Survey, leaving_out: Collection[str
     said: list[str] = []
     for name, items in before.parts.items():
         theirs = now.parts.get(name, ())
-        if name not in leaving_out and _digest(items) != _digest(theirs):
+        if name == PHOTOS and not with_photos:
+            items, theirs = (tuple(one for one in of if one[0].startswith(PASTED)) for of in (items, theirs))
+        if _digest(items) != _digest(theirs):
             of_survey = (
                 changes_of_survey(items, survey) if name == SURVEY else _changes_of(name, items, theirs)
             )
             said += of_survey or [f"{name}: not as it was."]
-    return said
+    return [line[0].upper() + line[1:] for line in said]
 
 
 def _sorted(items: Iterable[Item]) -> tuple[Item, ...]:
@@ -223,11 +225,12 @@ def _changes_of(name: str, before: tuple[Item, ...], now: tuple[Item, ...]) -> l
     if name == PHOTOS:
         looked_at = [any(content != NO_FOLDER for _, content in items) for items in (before, now) if items]
         if looked_at == [False, True]:
-            return ["photos: the review was made without the photo folder: run check with --photos."]
+            return ["the review was made without the photo folder: run check with --photos."]
         if looked_at == [True, False]:
-            return ["photos: the review was made with the photo folder, and none is given now."]
+            return ["the review was made with the photo folder, and none is given now."]
     say = {PHOTOS: _of_photo, RULES: _of_rule}.get(name, _of_item)
-    return [f"{name}: {say(item, was, is_)}." for item, was, is_ in differences(before, now)]
+    begins = "" if name == PHOTOS else f"{name}: "
+    return [f"{begins}{say(item, was, is_)}." for item, was, is_ in differences(before, now)]
 
 
 def differences(before: Iterable[Item], now: Iterable[Item]) -> Iterator[tuple[str, str | None, str | None]]:
@@ -251,7 +254,7 @@ def _of_item(item: str, was: str | None, is_: str | None) -> str:
 
 
 def _of_photo(item: str, was: str | None, is_: str | None) -> str:
-    name = item if item.startswith("picture ") else f"photo {item}"
+    name = item if item.startswith(PASTED) else f"photo {item}"
     if was is None:
         return f"{name} was not there"
     if is_ is None:

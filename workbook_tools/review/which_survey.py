@@ -72,10 +72,13 @@ def another_survey(review: str, theirs: WhichSurvey, survey: Survey) -> str:
         f"{review} is the review of {theirs.in_words}, and {survey.path.name} is the survey of {ours.in_words}: "
         "no answer goes from one building to another, and nothing was written. "
     )
-    if theirs.number and theirs.number == ours.number and _differ(theirs.building, ours.building):
+    if theirs.building and not ours.building:
+        return said + f"If it is that building, fill in its property in {survey.path.name}."
+    if ours.number and theirs.number == ours.number:
         return said + (
-            f"If it is one building whose name was corrected, write {ours.building} beside Property on the sheet "
-            f"Sign-off of {review}."
+            "If it is one survey of which the property or the report number was corrected, write them beside Property and "
+            f"Report no. on the sheet Sign-off of {review} as the survey has them: {ours.building or 'blank'}, "
+            f"{ours.report_no or 'blank'}."
         )
     return said + "Name the review of this survey, or another file for a new one."
 
@@ -83,8 +86,8 @@ def another_survey(review: str, theirs: WhichSurvey, survey: Survey) -> str:
 def _is_same(theirs: WhichSurvey, ours: WhichSurvey) -> bool:
     if ours.number and theirs.number != ours.number:
         return False  # a number can be lost on the way; none is ever gained
-    if _differ(theirs.report_no, ours.report_no):
-        return False
+    if _differ(theirs.report_no, ours.report_no) or (theirs.building and not ours.building):
+        return False  # a name is filled in later; one that is gone is that of another copy
     one_number = bool(theirs.number) and theirs.number == ours.number
     if _differ(theirs.building, ours.building):
         # The report number is the same, or not given: only a given one shows that the name was corrected.

@@ -31,6 +31,7 @@ from workbook_tools.review.model import Review, SignOff, template_as_said
 from workbook_tools.review.problems_sheet import Desk
 from workbook_tools.review.seal import Item, changes, seal_of
 from workbook_tools.review.sheets import write_sheets
+from workbook_tools.review.signature import in_one_form
 from workbook_tools.review.which_survey import WhichSurvey, another_survey
 
 __all__ = ["answers_of", "refuse_another_ending", "write_review"]
@@ -79,7 +80,7 @@ def write_review(
             raise Unusable(another)
     seen = photos if photos is not None else look_at(checked.survey, checked.assessment.photos)
     day = (today or date.today()).isoformat()
-    made = day if today is not None else datetime.now().isoformat(sep=" ", timespec="seconds")
+    made = day if today is not None else datetime.now().isoformat(sep=" ", timespec="milliseconds")
     entries, closed = carried_over(desk(checked), earlier, day)
     review = Review(
         target,
@@ -90,12 +91,12 @@ def write_review(
         seal_of(checked, seen),
         WhichSurvey.of(checked.survey),
         made,
-        template_as_said(checked.survey.template),
-        list(earlier.strays) if earlier is not None else [],
-        list(earlier.said) if earlier is not None else [],
+        template=template_as_said(checked.survey.template),
+        strays=list(earlier.strays) if earlier is not None else [],
+        said=list(earlier.said) if earlier is not None else [],
     )
     if earlier is not None:
-        _sign_again(review, earlier, checked)
+        _sign_again(review, earlier, checked, today)
     with whole_file(target, force=True) as temporary:
         write_sheets(checked, review, temporary, Desk(_link_to(checked.survey.path, target), seen))
     return review
@@ -111,7 +112,7 @@ def refuse_another_ending(target: Path) -> None:
     """
     if target.suffix.casefold() != ".xlsx":
         better = target.with_suffix(".xlsx").name if target.name else "review.xlsx"
-        if target.exists():
+        if target.exists() and target.suffix.casefold() in (".ods", ".xlsm"):
             raise Unusable(
                 f"{target.name}: the review is written as an .xlsx workbook; save this one as {better} in the program that "
                 "it is open in, and name that: its answers are carried over."
@@ -132,7 +133,7 @@ def answers_of(review: Review) -> Iterator[Item]:
         yield f"your own issue {issue.subject}: {issue.message}", f"{issue.priority} {issue.action}".strip()
 
 
-def _sign_again(review: Review, earlier: Review, checked: Checked) -> None:
+def _sign_again(review: Review, earlier: Review, checked: Checked, today: date | None) -> None:
     """Keep an earlier signature where everything is as it was signed, with a seal on its answers too."""
     before = earlier.sign_off
     if spelling(before.statement) not in ("", spelling(STATEMENT)):
@@ -142,7 +143,9 @@ def _sign_again(review: Review, earlier: Review, checked: Checked) -> None:
     now = review.seal.with_answers(answers_of(earlier))
     changed = changes(earlier.seal, now, checked.survey)
     if spelling(before.statement) != spelling(STATEMENT):
-        changed.append("the statement that was signed is another; the earlier text stands on Carried over.")
+        changed.append("The statement that was signed is another; the earlier text stands on Carried over.")
+    inspected, now_day = checked.survey.job.inspection_date.value, today or date.today()
+    before = replace(before, date=in_one_form(before.date, inspected, now_day))
     if changed:
         more = f" And {len(changed) - _MOST_TOLD} more." if len(changed) > _MOST_TOLD else ""
         review.lapsed.append(

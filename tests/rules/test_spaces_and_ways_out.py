@@ -430,3 +430,26 @@ def test_two_measured_sides_of_one_board_are_one_question():
 def test_the_entrances_are_counted(entrances: str, says: str):
     (said,) = messages_of("second-entrance-check", room_of(entrances))
     assert says in said
+
+
+@pytest.mark.parametrize(
+    ("unit", "cells", "short"),
+    [
+        (
+            "cm",
+            {"depth": "42", "width": "36", "height": "84", "equipment_width": "24"},
+            [],
+        ),  # all of it in inches
+        ("cm", {"depth": "42 cm", "height": "84"}, ["working-depth-short"]),
+        ("in", {"depth": "914", "width": "26", "equipment_width": "20"}, ["working-width-short"]),
+        ("in", {"depth": "4", "width": "26", "equipment_width": "20"}, ["working-width-short"]),
+        ("cm", {"depth": "80", "height": "200"}, ["working-depth-short"]),
+    ],
+)
+def test_a_row_in_another_unit_than_the_jobs_is_not_called_short(unit: str, cells: Row, short: list[str]):
+    typed = as_typed(
+        job={"dimension_unit": unit},
+        equipment=[DP1],
+        clearances=[{"tag": "DP-1", "opposite_side": "Grounded", **cells}],
+    )
+    assert [rule for rule in RULES if messages_of(rule, typed)] == short

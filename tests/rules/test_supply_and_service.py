@@ -2,7 +2,16 @@
 
 import pytest
 
-from tests.rules.asking import WYE_208, WYE_480, Row, cells_of, messages_of, missing, not_checked_of
+from tests.rules.asking import (
+    WYE_208,
+    WYE_480,
+    Row,
+    cells_of,
+    messages_of,
+    missing,
+    not_checked_of,
+    problems_of,
+)
 from workbook_tools.rules.rule import Typed, as_typed
 
 SD = {"tag": "SD-1", "kind": "Service disconnect", "fed_from": "Utility"}
@@ -245,3 +254,19 @@ def test_an_inverter_wants_a_disconnect(kinds: list[str], said: list[str]):
 def test_a_transfer_switch_wants_two_sources(kind: str, source: str, said: list[str]):
     typed = equipment({"tag": "MSB"}, {"tag": "ATS-1", "kind": kind, "fed_from": source})
     assert messages_of("transfer-switch-one-source", typed) == said
+
+
+@pytest.mark.parametrize(
+    ("typed", "write"),
+    [
+        ("Utility #1", "Write Utility if"),
+        ("utility service 2", "Write Utility 2 if"),
+        ("Electric company", "Write Utility if"),
+        ("the power co.", "Write Utility if"),
+        ("Utility room panel", ""),
+        ("RP-22", ""),
+    ],
+)
+def test_the_utility_in_somebodys_own_words_is_offered(typed: str, write: str):
+    (found,) = problems_of("fed-from-unknown", equipment({"tag": "P-1", "fed_from": typed}))
+    assert found.action.startswith(write) if write else "Utility" not in found.action.partition(" or add")[0]

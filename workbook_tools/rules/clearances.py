@@ -18,7 +18,7 @@ import re
 from collections.abc import Callable, Iterator
 
 from workbook_tools.assessment import Assessment, ClearanceFacts, Comparison
-from workbook_tools.electrical import Length, Limit
+from workbook_tools.electrical import Length, Limit, meets
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.contradictions import answered, enough
 from workbook_tools.rules.in_words import length_as_read, needed_figure, section
@@ -34,6 +34,7 @@ SUBJECT = "Clearances"
 InWords = Callable[[Clearance, Limit, str, str], tuple[str, str]]
 """Says a row, its limit, what was measured and what is needed: to the inspector without the section, to the client."""
 
+_SHORT_OF = (Clearance.depth, Clearance.width, Clearance.height)
 _OWN: dict[Field[Length], Field[Length]] = {
     Clearance.width: Clearance.equipment_width,
     Clearance.height: Clearance.equipment_height,
@@ -94,7 +95,23 @@ def _judged(
         return None
     if compared.needed.own and own is not None and not assessment.is_reliable(row[own]):
         return None
-    return compared
+    return None if not compared.enough and _in_the_units_of_its_row(assessment, row, compared) else compared
+
+
+def _in_the_units_of_its_row(assessment: Assessment, row: Clearance, compared: Comparison) -> bool:
+    """Whether a bare number is enough in the unit that another number of the row was likely meant in.
+
+    Who writes one length in inches on a sheet in centimetres writes the others so too.
+    """
+    measured = compared.measured
+    if measured.unit_said:
+        return False
+    units = (assessment.suspect_unit(row[one]) for one in (*_SHORT_OF, *_OWN.values()))
+    others = (Length(measured.number, unit) for unit in units if unit is not None)
+    return any(
+        other.metric != measured.metric and meets(compared.needed, other, assessment.profile)
+        for other in others
+    )
 
 
 def _voltage_missing(rule: Rule, assessment: Assessment, row: Clearance, equipment: Equipment) -> NotChecked:
@@ -139,9 +156,6 @@ def height_short(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         return f"Height reads {measured}; {needed} is {because}", f"headroom {measured} where {instead}"
 
     yield from _too_short(WORKING_HEIGHT_SHORT, assessment, Clearance.height, in_words)
-
-
-_SHORT_OF = (Clearance.depth, Clearance.width, Clearance.height)
 
 
 def working_space_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:

@@ -42,8 +42,9 @@ def fed_from_unknown(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         for source in assessment.supply.sources(row):
             if source.rows or source.outside:
                 continue
-            near = assessment.tag_names.near(source.name)
-            hint = f" The nearest tag is {either(near)}." if near else ""
+            utility = _utility_of(source.name, outside)
+            near = utility or assessment.tag_names.near(source.name)
+            hint = f" The nearest tag is {either(near)}." if near and not utility else ""
             yield FED_FROM_UNKNOWN.problem(
                 row,
                 row.fed_from,
@@ -53,6 +54,21 @@ def fed_from_unknown(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 if near
                 else None,
             )
+
+
+_UTILITY = re.compile(
+    r"(?:the )?(?:public )?(?:utility|utilities|utility co(?:mpany|\.)?|(?:electric|power|light) (?:co(?:mpany|\.)?|supply)|grid)"
+    r"\s*(?:service|feed|no\.?|number|#|-)*\s*([0-9]{0,2})",
+    re.IGNORECASE,
+)
+
+
+def _utility_of(name: str, outside: Sequence[str]) -> list[str]:
+    """Return the outside source that somebody calls in their own words: "Utility #2", "power company"."""
+    named = _UTILITY.fullmatch(name.strip())
+    if named is None or not outside:
+        return []
+    return [f"{outside[0]} {named[1]}" if named[1] not in ("", "1") else outside[0]]
 
 
 def _round(loop: Sequence[Equipment]) -> str:

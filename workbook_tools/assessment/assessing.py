@@ -119,6 +119,7 @@ class Assessment:
         self._transformers: dict[Transformer, TransformerFacts] = {}
         self._clearances: dict[Clearance, ClearanceFacts] = {}
         self._readings: dict[Equipment, VoltageReading | None] = {}
+        self._connected: dict[Equipment, VoltageSystem | None] = {}
         self._to_ground: dict[tuple[Equipment, int], float | None] = {}
         self.spaces = Spaces(survey, self.profile)
         self.faults = FaultCurrents(survey, self.supply, self.facts_of_plate)
@@ -273,11 +274,17 @@ class Assessment:
 
         A switch marked 600 V on a 480Y/277 board is connected to 480 V.
         """
-        own, feeder = self.own_system(row), self.supply.feeder(row)
-        above = self._given(feeder) if own is not None and feeder is not None else ()
-        if own is None or len(above) != 1 or not (own.has_neutral or shows_its_rating(row.stock_kind)):
+        if row not in self._connected:
+            self._connected[row] = self._connect(row)
+        return self._connected[row]
+
+    def _connect(self, row: Equipment) -> VoltageSystem | None:
+        own = self.own_system(row)
+        if own is None or not (own.has_neutral or shows_its_rating(row.stock_kind)):
             return own
-        return taken_on_its_plate(above[0], own) or own
+        feeder = self.supply.feeder(row)
+        above = self._given(feeder) if feeder is not None else ()
+        return own if len(above) != 1 else taken_on_its_plate(above[0], own) or own
 
     def system_taken(self, row: Equipment) -> VoltageSystem | None:
         """Return the system that feeds a row: a transformer's primary side, else its own; None where not one."""

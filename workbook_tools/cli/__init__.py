@@ -51,6 +51,9 @@ def _collector_at_rest() -> Iterator[None]:
         yield
     finally:
         if was_on:
+            # All of it is put among the old objects, unwalked: else the next object made would start a walk.
+            gc.freeze()
+            gc.unfreeze()
             gc.enable()
 
 

@@ -144,10 +144,10 @@ def taken_on_its_plate(source: VoltageSystem, plate: VoltageSystem) -> VoltageSy
     >>> taken_on_its_plate(SYSTEMS["600Y/347-3P4W"], SYSTEMS["480-3P3W"]) is None
     True
     """
-    if can_feed(source, plate) or nominal_class(source.line_volts) >= nominal_class(plate.line_volts):
-        return None
     slash = plate.key == "120/240-1P3W"
     if not slash and (plate.neutral_volts is not None or plate.line_volts not in _RATINGS):
+        return None
+    if nominal_class(source.line_volts) >= nominal_class(plate.line_volts) or can_feed(source, plate):
         return None
     alike = (
         system

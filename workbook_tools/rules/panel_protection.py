@@ -129,9 +129,11 @@ def panel_rating_below_source(assessment: Assessment) -> Iterator[Problem | NotC
     rule = PANEL_RATING_BELOW_SOURCE
     for row in _panelboards(assessment):
         own = assessment.protective_rating(row)
+        if own is row.rating_a:
+            continue  # the main's own rating is not known apart from the bus
         devices = [row] if own is not None else _ahead(assessment, row)[0]
         ratings = [(one, cell) for one in devices if (cell := assessment.protective_rating(one)) is not None]
-        if not ratings or own is row.rating_a or found_already(assessment, rule.slug, row):
+        if not ratings or found_already(assessment, rule.slug, row):
             continue
         known = [(cell.value, one, cell) for one, cell in ratings if cell.value is not None]
         bus = row.rating_a.value

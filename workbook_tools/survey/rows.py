@@ -90,6 +90,7 @@ class Row:
     extra: dict[str, Value[Any]] = field(default_factory=dict)
     live: dict[str, Value[Any]] = field(default_factory=dict)
     places: Mapping[str, str] = field(default_factory=dict)
+    blanks: dict[str, Value[Any]] = field(default_factory=dict, init=False, repr=False)
 
     @overload
     def __getitem__(self, column: Field[T]) -> Value[T]: ...
@@ -102,12 +103,15 @@ class Row:
 
     def blank(self, field_name: str) -> Value[Any]:
         """Return the blank cell of a field: in its place, or in column A where the file has no such column."""
-        return Value(
-            Outcome.BLANK,
-            sheet=self.sheet,
-            cell=f"{self.places.get(field_name, 'A')}{self.number}",
-            column=self.definition.by_field.get(field_name) or column_alone(field_name),
-        )
+        cell = self.blanks.get(field_name)
+        if cell is None:
+            cell = self.blanks[field_name] = Value(
+                Outcome.BLANK,
+                sheet=self.sheet,
+                cell=f"{self.places.get(field_name, 'A')}{self.number}",
+                column=self.definition.by_field.get(field_name) or column_alone(field_name),
+            )
+        return cell
 
     @property
     def called(self) -> str:
@@ -189,8 +193,8 @@ class Equipment(Row):
     @property
     def stock_kind(self) -> str | None:
         """The kind that the row is treated as: a firm's own kind counts as the stock kind that it is like."""
-        kind = self.kind
-        return kind.like or kind.value
+        kind = self.values.get(Equipment.kind.name)
+        return None if kind is None else kind.like or kind.value
 
 
 class Transformer(Row):

@@ -14,10 +14,12 @@ from typing import Any
 
 from workbook_tools.checking import Checked
 from workbook_tools.checking.report import counts_by_class, not_checked_in_words, off_in_words, read_in_words
+from workbook_tools.definitions import PRIORITIES
 from workbook_tools.review.answers import FINDING, Disposition
 from workbook_tools.review.columns import (
     CLOSED_ON,
     NOTHING,
+    PRINTED,
     PROBLEM_COLUMNS,
     SCHEMA,
     SEAL_HEADINGS,
@@ -147,9 +149,13 @@ def _counts(review: Review) -> list[tuple[str, str, str]]:
         mine = {priority: number for (class_, priority), number in counted.items() if class_ == name}
         if not mine:
             rows.append((name, "0", to_do))
-        for priority, number in sorted(mine.items()):
+        for priority, number in sorted(mine.items(), key=lambda one: _place(one[0])):
             rows.append((f"{name}, {priority}" if priority else name, str(number), to_do))
     return rows
+
+
+def _place(priority: str) -> int:
+    return PRIORITIES.index(priority) if priority in PRIORITIES else len(PRIORITIES)
 
 
 def _meant(checked: Checked, key: str, field: str | None) -> str:
@@ -202,6 +208,7 @@ def _write_closed(sheet: Any, look: Look, review: Review) -> None:
     for row, closed in enumerate(review.closed, 1):
         sheet.write_string(row, last, closed.closed_on, look.cell)
     write_own_columns(sheet, look, last + 1, entries, range(1, len(entries) + 1))
+    sheet.print_area(0, 0, max(len(entries), 1), PRINTED - 1)
     if not entries:
         sheet.write_string(1, AT["message"], NOTHING["Closed"], look.cell)
 

@@ -99,11 +99,25 @@ def test_what_is_to_act_on_now_is_left_out_by_two_people_with_a_sentence(reason,
     assert [out.second for out in judged.urgent_left_out] == ([] if says else [second])
 
 
-def test_what_is_to_act_on_now_is_ranked_lower_only_with_a_sentence():
+def test_what_is_to_act_on_now_is_ranked_lower_only_with_a_sentence_and_a_second_name():
+    signed = SignOff("R. Reviewer", "2026-10-08")
     assert judge([ACT_NOW], Review(entries=[Entry(ACT_NOW, priority="Record")])).open
-    judged = judge([ACT_NOW], Review(entries=[Entry(ACT_NOW, reason=LONG, priority="Record")]))
+    for second in ("", "Reviewer, R.", "r reviewer jr"):
+        entry = Entry(ACT_NOW, reason=LONG, priority="Record", second=second)
+        (said,) = judge([ACT_NOW], Review(entries=[entry], sign_off=signed)).open
+        assert "is ranked lower: a second person" in said
+    entry = Entry(ACT_NOW, reason=LONG, priority="Record", second="S. Second")
+    judged = judge([ACT_NOW], Review(entries=[entry], sign_off=signed))
     assert not judged.open
     assert [p.priority for p in judged.conditions] == ["Record"]
+    assert [(one.words, one.second) for one in judged.lowered] == [("Record", "S. Second")]
+
+
+def test_what_is_to_act_on_now_is_reworded_only_with_a_reason():
+    (said,) = judge([ACT_NOW], Review(entries=[Entry(ACT_NOW, words="All is well.")])).open
+    assert "is told in your words: the reason has to tell why" in said
+    judged = judge([ACT_NOW], Review(entries=[Entry(ACT_NOW, words="The cover was live.", reason="plainer")]))
+    assert (judged.open, [p.priority for p in judged.conditions]) == ((), ["Act now"])
 
 
 def test_a_priority_and_words_of_the_reviewers_are_marked_as_such():

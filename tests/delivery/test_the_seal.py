@@ -338,11 +338,39 @@ def test_a_review_that_was_saved_after_the_day_of_its_signature_is_told(job, sav
         return re.sub(rb"(<dcterms:modified[^>]*>)[^<]*", rb"\g<1>" + saved.encode(), content)
 
     rewrite_part(job.review, "docProps/core.xml", saved_then)
-    said = [line for line in job.deliver().lines if "review.xlsx was last saved on 2026-09-21" in line]
+    said = [line for line in job.deliver().lines if "It was last saved on 2026-09-21" in line]
     assert bool(said) is told
     # Where the signed review was checked once more, its answers are sealed, and nothing is left to say.
     check(job.survey, output=job.review, photos=job.photos, template=job.template)
-    assert not [line for line in job.deliver("again").lines if "was last saved on" in line]
+    assert not [line for line in job.deliver("again").lines if "not sealed" in line]
+
+
+def test_another_name_under_a_sealed_review_is_named(job):
+    check(job.survey, output=job.review, photos=job.photos, template=job.template)
+    book = load_workbook(job.review)
+    sheet = book["Sign-off"]
+    cell = next(
+        cell
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.value == read_review(job.review).sign_off.reviewer
+    )
+    cell.value = "Q. Other"
+    book.save(job.review)
+    with pytest.raises(Unusable, match=r"(?s)the signature .*was .*, is Q\. Other"):
+        job.deliver()
+    checked = check(job.survey, output=job.review, photos=job.photos, template=job.template)
+    assert any("no longer holds" in line for line in checked.said)
+
+
+def test_a_mark_that_was_taken_away_is_told(job):
+    book = load_workbook(job.review)
+    sheet = book["Sign-off"]
+    mark = read_review(job.review).seal.said_mark
+    next(cell for row in sheet.iter_rows() for cell in row if cell.value == mark).value = None
+    book.save(job.review)
+    with pytest.raises(Unusable, match="was written over"):
+        job.deliver()
 
 
 def rewrite_part(workbook: Path, name: str, change: Callable[[str, bytes], bytes]) -> None:

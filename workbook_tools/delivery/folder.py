@@ -17,7 +17,7 @@ from pathlib import Path
 from workbook_tools.checking import Checked
 from workbook_tools.delivery.data_package import write_data
 from workbook_tools.delivery.for_the_file import Record, record_path, write_record
-from workbook_tools.delivery.gate import Judgment
+from workbook_tools.delivery.gate import Answered, Judgment
 from workbook_tools.delivery.pdf import NO_OFFICE, print_pdf
 from workbook_tools.delivery.proof import prove
 from workbook_tools.delivery.schedule_data import schedule_json, schedule_tables
@@ -30,7 +30,7 @@ from workbook_tools.photos.numbered import PhotoSet, gather_photos
 from workbook_tools.review import Review, WhichSurvey, template_as_said
 from workbook_tools.review.columns import STATEMENT
 from workbook_tools.review.seal import ANSWERS
-from workbook_tools.rules.plain_english import listed
+from workbook_tools.rules.plain_english import listed, sentence
 from workbook_tools.schedule import ClientSchedule, SignedBy, build_schedule, write_schedule
 from workbook_tools.schedule.limits import OPEN
 from workbook_tools.survey import fingerprint
@@ -237,11 +237,9 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
         yield "To know:"
         yield from _listed(to_know, record)
     for out in order.judgment.urgent_left_out:
-        problem = out.problem
-        yield (
-            f"TO ACT ON NOW AND LEFT OUT: {problem.subject or problem.place}: {problem.message} "
-            f"Reason: {out.reason} Agreed by {out.second}."
-        )
+        yield f"TO ACT ON NOW AND LEFT OUT: {_agreed(out)}"
+    for lower in order.judgment.lowered:
+        yield f"TO ACT ON NOW AND RANKED {lower.words.upper()}: {_agreed(lower)}"
     if order.judgment.left_out:
         yield f"{_so_many(len(order.judgment.left_out), 'problem')} left out with a reason: see {record}."
     if order.judgment.own:
@@ -255,17 +253,31 @@ def _lines(order: Order, schedule: ClientSchedule, photos: PhotoSet, record: str
         yield from _listed(of_photos, record)
 
 
+def _agreed(answer: Answered) -> str:
+    problem = answer.problem
+    return (
+        f"{problem.subject or problem.place}: {problem.message} Reason: {sentence(answer.reason)} "
+        f"Agreed by {sentence(answer.second)}"
+    )
+
+
 def _saved_after(order: Order) -> Iterator[str]:
-    """Say of each review that was saved after it was signed that its answers may be others by now.
+    """Say of each review whose answers are not sealed that they may be others than those signed.
 
     Where it was checked again after the signature, its answers are sealed, and were compared.
     """
     for review, (_, day) in zip(order.reviews, order.signed, strict=False):
-        if review.saved is not None and review.saved.isoformat() > day and ANSWERS not in review.seal.parts:
-            yield (
-                f"{review.name} was last saved on {review.saved.isoformat()} and is signed for {day}: whether an answer "
-                "changed in between cannot be told. It can where check is run once more right after signing."
-            )
+        if ANSWERS in review.seal.parts:
+            continue
+        saved = (
+            f" It was last saved on {review.saved.isoformat()} and is signed for {day}."
+            if review.saved is not None and review.saved.isoformat() > day
+            else ""
+        )
+        yield (
+            f"The answers of {review.name} are not sealed: whether one changed after signing cannot be told.{saved} They are "
+            f"where check -o {review.name} is run once more, with the same --photos, right after signing."
+        )
 
 
 def _unanswered(order: Order, schedule: ClientSchedule, record: str) -> Iterator[str]:
@@ -282,8 +294,8 @@ def _unanswered(order: Order, schedule: ClientSchedule, record: str) -> Iterator
 
 
 def _listed(sentences: Sequence[str], record: str) -> Iterator[str]:
-    for sentence in sentences[:MOST_TOLD]:
-        yield f"  - {sentence}"
+    for line in sentences[:MOST_TOLD]:
+        yield f"  - {line}"
     if len(sentences) > MOST_TOLD:
         yield f"  - and {len(sentences) - MOST_TOLD} more: see {record}."
 

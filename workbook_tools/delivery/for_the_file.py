@@ -80,6 +80,9 @@ def write_record(path: Path, record: Record) -> None:
     rows += [_said("Open in this draft", line) for line in record.still_open]
     for out in judged.urgent_left_out:
         rows.append(_found("Left out, to act on now", out.problem, f"{out.reason} (agreed by {out.second})"))
+    for lower in judged.lowered:
+        what = f"{lower.reason} (now {lower.words}; agreed by {lower.second})"
+        rows.append(_found("Ranked lower, to act on now", lower.problem, what))
     rows += [_found("Left out", out.problem, out.reason) for out in judged.left_out if out not in urgent]
     rows += [_found("No issue", one.problem, one.reason) for one in judged.no_issue]
     rows += [_found("Changed by the reviewer", problem, what) for problem, what in judged.edited]

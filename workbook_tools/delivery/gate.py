@@ -14,8 +14,8 @@ which class takes which):
     report    Tell the client or no answer: goes to the client; so does a finding of the inspector
     note      the same, among the limits or remarks; with Tell the client as a condition
     any of the last four
-              Leave out with a reason: stays in the firm's file; what is to act on now only with a
-              reason of some length and a second name. Ask the inspector, and Mended while it is
+              Leave out with a reason: stays in the firm's file; what is to act on now is left out,
+              or ranked lower, only with a reason of some length and a second name. Ask the inspector, and Mended while it is
               still there: open. Any other word: open
 
 Not here: writing anything (folder), the wording for the client (schedule).
@@ -29,7 +29,7 @@ from pathlib import Path
 
 from workbook_tools.definitions import PRIORITIES, spelling
 from workbook_tools.errors import Unusable
-from workbook_tools.review import Disposition, Entry, OwnIssue, Review, is_finding, is_name
+from workbook_tools.review import Disposition, Entry, OwnIssue, Review, is_finding, is_name, is_same_person
 from workbook_tools.review.answers import TAKEN_BY, answer_of
 from workbook_tools.rules.client import Limit
 from workbook_tools.rules.client_reads import card_of
@@ -68,7 +68,8 @@ class Judgment:
     `left_out` what stays in the firm's file, `open` what is to be done first, one sentence each, and
     `open_problems` the problems that these sentences are about. `findings` says what the reviewer
     made of the inspector's findings, by their rows; `own` are the reviewer's own issues; `edited` are
-    the problems that the reviewer ranked or worded otherwise, as they were found.
+    the problems that the reviewer ranked or worded otherwise, as they were found, and `lowered` those
+    of them that were to act on now.
     """
 
     for_client: tuple[Problem, ...] = ()
@@ -81,6 +82,7 @@ class Judgment:
     findings: tuple[tuple[Row, Reviewed], ...] = ()
     own: tuple[ReviewersIssue, ...] = ()
     edited: tuple[tuple[Problem, str], ...] = ()
+    lowered: tuple[Answered, ...] = ()
 
     @property
     def conditions(self) -> list[Problem]:
@@ -175,6 +177,7 @@ class _Judging:
         self.findings: list[tuple[Row, Reviewed]] = []
         self.own: list[ReviewersIssue] = []
         self.edited: list[tuple[Problem, str]] = []
+        self.lowered: list[Answered] = []
 
     def take(self, problem: Problem) -> None:
         """Decide about one problem or finding."""
@@ -183,7 +186,7 @@ class _Judging:
         why_open = _why_open(problem, entry, chosen, self.review)
         if why_open:
             answered = f", answered at {entry.place}," if entry.place and any(entry.answer) else ""
-            self.open.append(f"{_place(problem)}{answered}{why_open}")
+            self.open.append(f"{_place(problem)}{answered}{why_open}".replace(",,", ","))
             self.open_problems.append(problem)
             return
         answer = Answered(problem, entry.reason.strip(), entry.second.strip(), entry.words.strip())
@@ -205,6 +208,8 @@ class _Judging:
         if edits:
             reason = f" ({entry.reason.strip()})" if entry.reason.strip() else ""
             self.edited.append((problem, "; ".join(edits) + reason))
+        if problem.priority == ACT_NOW and priority not in ("", ACT_NOW):
+            self.lowered.append(Answered(problem, entry.reason.strip(), entry.second.strip(), priority))
         if is_finding(problem):
             if edits and problem.row is not None:
                 self.findings.append((problem.row, Reviewed(False, priority, words)))
@@ -247,7 +252,7 @@ class _Judging:
         return Judgment(
             tuple(self.for_client), tuple(self.questions), tuple(self.left_out), tuple(self.open),
             tuple(self.open_problems), tuple(self.included), tuple(self.no_issue), tuple(self.findings),
-            tuple(self.own), tuple(self.edited),
+            tuple(self.own), tuple(self.edited), tuple(self.lowered),
         )  # fmt: skip
 
 
@@ -295,17 +300,19 @@ def _why_not_out(entry: Entry, chosen: Disposition | None, review: Review | None
     """Return what keeps something to act on now from being left out, or from being ranked lower."""
     lower = _priority_of(entry.priority) not in ("", ACT_NOW)
     if chosen is not Disposition.LEAVE_OUT and not lower:
-        return ""
+        return (
+            " is to act on now and is told in your words: the reason has to tell why."
+            if entry.words.strip() and not entry.reason.strip()
+            else ""
+        )
     done = "left out" if chosen is Disposition.LEAVE_OUT else "ranked lower"
     words = entry.reason.split()
     if len(words) < _FEWEST_WORDS or len("".join(words)) < _FEWEST_LETTERS:
         return f" is to act on now and is {done}: the reason has to tell why, in a sentence."
-    if chosen is not Disposition.LEAVE_OUT:
-        return ""
     reviewer = review.sign_off.reviewer if review is not None else ""
-    if not is_name(entry.second) or spelling(entry.second) == spelling(reviewer):
+    if not is_name(entry.second) or is_same_person(entry.second, reviewer):
         return (
-            " is to act on now and is left out: a second person, other than the reviewer, has to agree; "
+            f" is to act on now and is {done}: a second person, other than the reviewer, has to agree; "
             "that name belongs in the column Second name."
         )
     return ""

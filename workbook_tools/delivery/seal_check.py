@@ -9,10 +9,18 @@ Not here: what the answers come to (gate), what a seal is (review.seal).
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 
 from workbook_tools.definitions import spelling
-from workbook_tools.review import Review, Seal, answers_of, changes, open_of_signature, template_as_said
+from workbook_tools.review import (
+    Review,
+    Seal,
+    changes,
+    open_of_signature,
+    sealed_answers_of,
+    template_as_said,
+)
 from workbook_tools.review.columns import STATEMENT
 from workbook_tools.review.model import Entry
 from workbook_tools.review.seal import ANSWERS, PROFILE, RULES, TEMPLATE
@@ -47,13 +55,13 @@ def open_of_review(
     with_photos : bool, optional
         Whether there is a photo folder; the photos in it are not compared otherwise.
     """
-    now = seal.with_answers(answers_of(review))
-    changed = changes(review.seal, now, survey, with_photos=with_photos)
-    signed = review.sign_off
-    said = []
     inspected = survey.job.inspection_date.value
+    signed = replace(review.sign_off, date=in_one_form(review.sign_off.date, inspected, today))
+    now = seal.with_answers(sealed_answers_of(replace(review, sign_off=signed)))
+    changed = changes(review.seal, now, survey, with_photos=with_photos)
+    said = []
     if changed:
-        said.append(_what_changed(survey, review, in_one_form(signed.date, inspected, today), changed))
+        said.append(_what_changed(survey, review, signed.date, changed))
     said += open_of_signature(review.name, signed.reviewer, signed.date, inspected, today)
     if spelling(signed.statement) != spelling(STATEMENT):
         was = "was taken away" if not signed.statement.strip() else "was changed"

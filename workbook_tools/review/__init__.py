@@ -19,9 +19,14 @@ from workbook_tools.review.desk import desk, is_finding
 from workbook_tools.review.model import Entry, OwnIssue, Review, SignOff, template_as_said
 from workbook_tools.review.reading import read_review
 from workbook_tools.review.seal import Seal, changes, seal_of
-from workbook_tools.review.signature import is_name, open_of_signature, signed_day
+from workbook_tools.review.signature import is_name, is_same_person, open_of_signature, signed_day
 from workbook_tools.review.which_survey import WhichSurvey, another_survey
-from workbook_tools.review.writing import answers_of, refuse_another_ending, write_review
+from workbook_tools.review.writing import (
+    answers_of,
+    refuse_another_ending,
+    sealed_answers_of,
+    write_review,
+)
 
 __all__ = [
     "DISPOSITIONS",
@@ -39,10 +44,12 @@ __all__ = [
     "desk",
     "is_finding",
     "is_name",
+    "is_same_person",
     "open_of_signature",
     "read_review",
     "refuse_another_ending",
     "seal_of",
+    "sealed_answers_of",
     "signed_day",
     "template_as_said",
     "write_review",

@@ -48,6 +48,8 @@ _FIELD_OF = _FIELD_OF_HEADING | {
 }
 _LABEL_OF = {spelling(label): field for field, label in SIGN_OFF_LABELS.items()}
 _FAR_TO_THE_RIGHT = 6
+_EMPTIED = "emptied"
+"""What a blank mark counts as beside a seal with parts: somebody took it away."""
 _OWN_FIELDS = ("subject", "message", "action", *ANSWERED)
 _Rows = Mapping[int, Mapping[int, str]]
 
@@ -100,7 +102,7 @@ def read_review(path: str | os.PathLike[str]) -> Review:
         return answers.get(label, "")
 
     review.sign_off = SignOff(said("reviewer"), said("date"), said("statement"))
-    review.seal = Seal({name: tuple(items) for name, items in parts.items()}, said("mark"))
+    review.seal = Seal({name: tuple(items) for name, items in parts.items()}, said("mark") or (_EMPTIED if parts else ""))
     review.which = WhichSurvey(said("property"), said("report_no"), said("number"), said("survey"))
     review.made, review.template = said("made"), said("template")
     review.saved = last_saved(review.path or Path(path))

@@ -1,6 +1,7 @@
 """A signature: a name, a real date, and the statement that it stands under.
 
     is_name(text)                        whether a text is the name of a person
+    is_same_person(name, other)          whether two names can be of one person, written otherwise
     signed_day(text, first, last)        the day that a text names
     open_of_signature(...)               what is missing or wrong, one sentence each
 
@@ -14,7 +15,7 @@ from datetime import date
 from workbook_tools.definitions import spelling
 from workbook_tools.survey.written_dates import read_date
 
-__all__ = ["in_one_form", "is_name", "open_of_signature", "signed_day"]
+__all__ = ["in_one_form", "is_name", "is_same_person", "open_of_signature", "signed_day"]
 
 _NO_NAMES = frozenset(
     [
@@ -68,6 +69,20 @@ def is_name(text: str) -> bool:
     if len(letters) < _FEWEST_LETTERS or set(letters) == {"x"}:
         return False
     return spelling(text) not in _NO_NAMES
+
+
+def is_same_person(name: str, other: str) -> bool:
+    """Whether two names can be of one person: the words of one are among those of the other, in any order.
+
+    Examples
+    --------
+    >>> [is_same_person(name, "R. Reader") for name in ("Reader, R.", "R. Reader Jr", "r reader", "S. Reader", "Bo Writer")]
+    [True, True, True, False, False]
+    """
+    words, others = (
+        {spelling(word) for word in text.replace(",", " ").split()} - {""} for text in (name, other)
+    )
+    return bool(words and others) and (words <= others or others <= words)
 
 
 def signed_day(text: str, first: date | None, last: date) -> date:

@@ -1,7 +1,8 @@
 """Write the review workbook.
 
     write_review(checked, path, earlier, photos=...)    the Review that was written
-    answers_of(review)                                  the answers as a seal has them
+    answers_of(review)                                  the answers, each under what it speaks of
+    sealed_answers_of(review)                           the same, and who signed them
 
 Sheets: Summary, Problems, Closed, Sign-off; one for texts that the reviewer wrote elsewhere, and a
 hidden one with the seal. Answers of the earlier review go to the problems that still stand; a
@@ -34,9 +35,10 @@ from workbook_tools.review.sheets import write_sheets
 from workbook_tools.review.signature import in_one_form
 from workbook_tools.review.which_survey import WhichSurvey, another_survey
 
-__all__ = ["answers_of", "refuse_another_ending", "write_review"]
+__all__ = ["answers_of", "refuse_another_ending", "sealed_answers_of", "write_review"]
 
 _MOST_TOLD = 12
+_SIGNATURE = "the signature"
 
 
 def write_review(
@@ -133,6 +135,13 @@ def answers_of(review: Review) -> Iterator[Item]:
         yield f"your own issue {issue.subject}: {issue.message}", f"{issue.priority} {issue.action}".strip()
 
 
+def sealed_answers_of(review: Review) -> Iterator[Item]:
+    """Yield what a seal holds of a signed review: the answers, and who signed them when."""
+    yield from answers_of(review)
+    if review.sign_off.is_signed:
+        yield _SIGNATURE, " ".join(f"{review.sign_off.reviewer}, {review.sign_off.date}".split())
+
+
 def _sign_again(review: Review, earlier: Review, checked: Checked, today: date | None) -> None:
     """Keep an earlier signature where everything is as it was signed, with a seal on its answers too."""
     before = earlier.sign_off
@@ -140,12 +149,12 @@ def _sign_again(review: Review, earlier: Review, checked: Checked, today: date |
         review.strays.append(Stray(SIGN_OFF_TITLE, "", before.statement))
     if not before.is_signed:
         return
-    now = review.seal.with_answers(answers_of(earlier))
+    inspected, now_day = checked.survey.job.inspection_date.value, today or date.today()
+    before = replace(before, date=in_one_form(before.date, inspected, now_day))
+    now = review.seal.with_answers(sealed_answers_of(replace(earlier, sign_off=before)))
     changed = changes(earlier.seal, now, checked.survey)
     if spelling(before.statement) != spelling(STATEMENT):
         changed.append("The statement that was signed is another; the earlier text stands on Carried over.")
-    inspected, now_day = checked.survey.job.inspection_date.value, today or date.today()
-    before = replace(before, date=in_one_form(before.date, inspected, now_day))
     if changed:
         more = f" And {len(changed) - _MOST_TOLD} more." if len(changed) > _MOST_TOLD else ""
         review.lapsed.append(

@@ -166,6 +166,13 @@ def implausible_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 message = _implausible(assessment, row, cell, year)
                 if message:
                     yield IMPLAUSIBLE_VALUE.problem(row, cell, message)
+    for row in survey.equipment if visit is not None else ():
+        dated = row.fault_current_date
+        if visit is not None and dated.value is not None and dated.value > visit:
+            message = (
+                f"{dated.heading} reads {dated.value:%Y-%m-%d}, which is after the visit on {visit:%Y-%m-%d}."
+            )
+            yield IMPLAUSIBLE_VALUE.problem(row, dated, message)
 
 
 def _implausible(assessment: Assessment, row: Row, cell: Value[Any], visit: int | None) -> str:
@@ -186,6 +193,8 @@ def _implausible(assessment: Assessment, row: Row, cell: Value[Any], visit: int 
             return ""
         read, unit = f"{value:g}", f" {column.unit}" if column.unit else ""
         read += unit
+        if column.holds == "kiloamperes" and low <= value / 1000 <= high:  # the amperes of the mark
+            unit += f". {value:,.0f} A is {value / 1000:g} kA"
     else:
         return ""
     return f"{column.heading} reads {read}; the usual range is {low:g} to {high:g}{unit}."
@@ -305,7 +314,7 @@ IMPLAUSIBLE_VALUE = Rule(
     slug="implausible-value",
     class_="confirm",
     subject="any measured value",
-    what="A number is outside the range that the trade meets: a year after the visit, a 9000 A panel, 40 ft of depth.",
+    what="A number is outside the range that the trade meets: a year or a date after the visit, a 9000 A panel, 40 ft of depth.",
     why="Most often a digit too many, or the wrong column.",
     mend="Look at the photo or the nameplate again; mend it, or confirm it.",
     source="common practice",

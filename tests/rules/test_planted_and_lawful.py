@@ -519,10 +519,10 @@ def message_of(rule: str, typed: Typed) -> str:
 @pytest.mark.parametrize(
     ("rule", "typed", "words"),
     [
-        (NO_GFP, said(BIG, "Room dusty. No ground-fault relay; no maintenance switch"), "recorded there as absent: 'No ground-fault relay'"),
-        (NO_ARC, said(BIG, "No ground-fault relay; no maintenance switch"), "recorded there as absent: 'no maintenance switch'"),
+        (NO_GFP, said(BIG, "Room dusty. No ground-fault relay; no maintenance switch"), "recorded there as absent or out of order: 'No ground-fault relay'"),
+        (NO_ARC, said(BIG, "No ground-fault relay; no maintenance switch"), "recorded there as absent or out of order: 'no maintenance switch'"),
         (NO_SIGN, said(SD, "No sign", GEN), "recorded as absent: 'No sign'"),
-        (NO_DETECTOR, said({**SD, **DELTA}, "No ground detector"), "recorded as absent: 'No ground detector'"),
+        (NO_DETECTOR, said({**SD, **DELTA}, "No ground detector"), "recorded as absent or out of order: 'No ground detector'"),
         (NO_SWITCH, units({**DP, "room": "Main"}, {**ROOF, "remarks": "No disconnect in sight"}), "recorded as absent: 'No disconnect in sight'"),
         (ONE, said(SIX, "All six in one enclosure, no barriers"), "recorded as not kept apart: 'no barriers'"),
         (ONE, said(SIX, ""), "Are these six mains in one enclosure?"),
@@ -548,6 +548,7 @@ def test_a_message_says_what_was_recorded_and_what_was_not(rule: str, typed: Typ
     [
         (DETECTOR, units({**SD, **DELTA}), "480Y/277", "240"),
         (DETECTOR, units({**SD, **DELTA_240}), "240 corner grounded", "480"),
+        (DETECTOR, units({**SD, **LEG, "wires": "3"}), "240/120 and its 4 wires", "480"),
         (DETECTOR, units({**SD, **DELTA, "voltage": "480 ungrounded"}), "detector", "480Y/277"),
         (SLASH, units({**DP, **DELTA_240, "voltage": "240 delta"}), "240 is straight, 120/240", "480"),
         (SLASH, units({**DP, **CORNER}), "480 is straight, 480Y/277", "240"),

@@ -104,7 +104,7 @@ def ground_fault_protection_absent(assessment: Assessment) -> Iterator[Problem |
                 yield GROUND_FAULT_PROTECTION_ABSENT.problem(
                     row,
                     row.remarks,
-                    f"{what}; ground-fault protection is recorded there as absent: {said.quoted} ({by}).",
+                    f"{what}; ground-fault protection is recorded there as absent or out of order: {said.quoted} ({by}).",
                     phrase=f"no ground-fault protection, as recorded: {said.quoted}",
                     expected="Ground-fault protection seen",
                 )

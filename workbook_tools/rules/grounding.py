@@ -28,7 +28,8 @@ __all__ = ["RULES", "SUBJECT"]
 SUBJECT = "Grounding"
 
 _DETECTOR = re.compile(
-    r"ground(?:ing|ed)?[\s-]*(?:fault)?[\s-]*(?:detect|indicat|lamp|light|monitor|relay|meter)|\bdetector",
+    r"ground(?:ing|ed)?[\s-]*(?:fault)?[\s-]*(?:detect|indicat|lamp|light|monitor|relay|meter)\w*"
+    r"(?:\s+(?:lamps?|lights?|relay|meter|panel))?|\bdetectors?\b",
     re.IGNORECASE,
 )
 _GROUNDED = re.compile(
@@ -96,7 +97,7 @@ def ground_detector_absent(assessment: Assessment) -> Iterator[Problem | NotChec
             yield GROUND_DETECTOR_ABSENT.problem(
                 row,
                 row.remarks,
-                f"{_begins(row, system, source)} A ground detector is recorded as absent: {said.quoted}; on a system that is not "
+                f"{_begins(row, system, source)} A ground detector is recorded as absent or out of order: {said.quoted}; on a system that is not "
                 f"grounded at all one watches ({edition(assessment)} 250.21(B)), and a grounded corner was not recorded.",
                 phrase=f"no ground detector, as recorded: {said.quoted}, on what may be an ungrounded system",
                 expected="Ground detector seen, or how the system is grounded",
@@ -110,8 +111,10 @@ def _begins(row: Equipment, system: VoltageSystem, source: str) -> str:
 def _how_to_write(system: VoltageSystem) -> str:
     """Say how a grounded system of these volts is written in Voltage."""
     volts = system.line_volts
-    wye = {480: "480Y/277", 600: "600Y/347", 208: "208Y/120"}.get(volts)
-    missing = f", or {wye} where only the neutral is missing" if wye else ""
+    with_neutral = (
+        "240/120 and its 4 wires" if system.high_leg else {480: "480Y/277", 600: "600Y/347"}.get(volts)
+    )
+    missing = f", or {with_neutral} where only the neutral is missing" if with_neutral else ""
     return f"Write {volts} corner grounded in Voltage{missing}."
 
 

@@ -77,7 +77,7 @@ def arc_energy_reduction_absent(assessment: Assessment) -> Iterator[Problem | No
             yield ARC_ENERGY_REDUCTION_ABSENT.problem(
                 row,
                 row.remarks,
-                f"{what}; a means that ends an arc sooner is recorded there as absent: {said.quoted}. {by}; some of them "
+                f"{what}; a means that ends an arc sooner is recorded there as absent or out of order: {said.quoted}. {by}; some of them "
                 "do not show from outside.",
                 phrase=f"no means that ends an arc sooner, as recorded: {said.quoted}",
                 expected="The way that was seen",

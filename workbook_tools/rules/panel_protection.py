@@ -11,6 +11,7 @@ in an enclosure too small for them (mains).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
@@ -18,7 +19,7 @@ from workbook_tools.rules.client import Condition, Trade
 from workbook_tools.rules.in_words import edition
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import found_already
+from workbook_tools.rules.written import answer_in, found_already
 from workbook_tools.survey import Equipment, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
@@ -99,10 +100,18 @@ def panel_without_protection(assessment: Assessment) -> Iterator[Problem | NotCh
         )
 
 
+_PLUGGED_IN = re.compile(r"\bbus[\s-]*plug|\bplug[\s-]*in (?:unit|switch|fuse)|\btap[\s-]*off", re.IGNORECASE)
+
+
 def _is_protected_by(assessment: Assessment, source: Equipment, row: Equipment) -> bool:
-    """Whether what is ahead of a transformer protects the panelboard too, or its bus is as large as that of a busway."""
+    """Whether what is ahead of a transformer protects the panelboard too.
+
+    Of a busway: whether a unit on it is written about, or the panel's bus is as large as the busway's.
+    """
     if source.stock_kind == "Transformer":
         return _protected_by_the_primary(assessment, row, source)
+    if answer_in(_PLUGGED_IN, row.remarks.typed).there:
+        return True
     bus, way = row.rating_a, source.rating_a
     plausible = all(assessment.is_plausible(one) for one in (bus, way) if one.value is not None)
     return not plausible or (bus.value is not None and way.value is not None and way.value <= bus.value)

@@ -131,7 +131,7 @@ def _for_guests(assessment: Assessment) -> bool:
 
 
 _IN_SIGHT = re.compile(
-    r"disconnect|lockable|\block(?:ed|s|ing)?[\s-]*(?:out|open|off)|in sight|isolator|switch (?:beside|at|on|by|near)|local switch",
+    r"disconnect(?!ed)|lockable|\block(?:ed|s|ing)?[\s-]*(?:out|open|off)|in sight|isolator|switch (?:beside|at|on|by|near)|local switch",
     re.IGNORECASE,
 )
 

@@ -26,7 +26,10 @@ __all__ = ["RULES", "SUBJECT"]
 
 SUBJECT = "Posted fault currents"
 
-_FAULT_CURRENT = re.compile(r"fault[\s-]*current|short[\s-]*circuit[\s-]*current|\bAFC\b", re.IGNORECASE)
+_FAULT_CURRENT = re.compile(
+    r"(?:fault[\s-]*current|short[\s-]*circuit[\s-]*current|\bAFC\b)(?:\s+(?:labels?|placards?|markings?|posting))?",
+    re.IGNORECASE,
+)
 _SERIES = re.compile(
     r"\bseries[\s-]*(?:(?:connected|combination)[\s-]*)?(?:rat(?:ed|ings?)|combination|label|marked|connected)|"
     r"\brat(?:ed|ings?)\b[^.;\n]{0,20}\bin series\b",
@@ -63,7 +66,7 @@ def available_fault_current_not_posted(assessment: Assessment) -> Iterator[Probl
         if any(row.available_fault_ka.outcome in unread for row in posted):
             continue
         if (
-            said.settled or said.said is Said.UNSURE
+            said.settled or said.said is Said.UNSEEN
         ):  # a label that could not be read is a limit of another kind
             continue
         none = first.available_fault_ka.outcome is Outcome.NOT_APPLICABLE or said.denied

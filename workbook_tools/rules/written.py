@@ -28,7 +28,8 @@ class Said(Enum):
     NOTHING = "nothing"
     THERE = "it is there"
     NOT_THERE = "it is not there, or was looked for and not seen"
-    UNSURE = "it is named, and nobody could tell"
+    UNSEEN = "somebody looked, and could not tell"
+    ASKED = "somebody asks about it or wants it, or a part of it alone is missing"
     FOUND = "a finding speaks of it, and the client reads that"
 
 
@@ -72,34 +73,58 @@ _BEFORE = re.compile(
     r"\bno\b(?!\.?\s*\d|\s+(?:\w+\s+)?(?:damage|problems?|issues?|defects?|alerts?|doubt|concerns?|tests?|records?|photos?|"
     r"dates?|noise|access|change)\b)"
     rf"|{_NOT}\b(?!\s+(?:only|just|touched|tested|opened|operated|tripped|damaged)\b)"
-    r"|\b(?:none|without|missing|absent|lack(?:s|ing)?|never|neither|nor|nil)\b|\bw/o\b",
+    r"|\b(?:none|without|missing|absent|lack(?:s|ing)?|never|neither|nor|nil|zero|0)\b|\bw/o(?:ut)?\b",
     re.IGNORECASE,
 )
 """What denies whatever follows it in its clause."""
 
 _IS_NOT = (
     rf"{_NOT}\s+(?:been\s+|yet\s+|currently\s+)?"
-    r"(?:seen|found|there|present|installed|provided|fitted|posted|in place|observed|noted|available|used|given|existing)\b"
+    r"(?:seen|found|there|present|installed|provided|fitted|posted|in place|observed|noted|available|used|given|existing|working|"
+    r"functional|functioning|operational|connected|in service)\b"
 )
+_GONE = r"\b(?:missing|absent|lacking|removed|nowhere|disabled|bypassed|defeated|inoperative|disconnected|out of service)\b"
 _BEHIND = re.compile(
-    rf"{_IS_NOT}|\bnone (?:seen|found|there|present|installed)\b|\b(?:missing|absent|lacking|removed|nowhere)\b|"
-    r"(?:[:=?–—-]|\b(?:is|are|was|were))\s*no\s*$|\b(?:none|nil|n/?a)\s*$",
+    rf"{_IS_NOT}|\bnone (?:seen|found|there|present|installed)\b|{_GONE}|"
+    r"(?:[:=?–—-]|\b(?:is|are|was|were))\s*no?\s*$|\b(?:none|nil|no|n/?a)\s*$",
     re.IGNORECASE,
 )
-"""What denies whatever stands before it in its clause."""
+"""What denies whatever stands before it in its clause; what is there and does not work counts as not there."""
 
 _BEHIND_A_COMMA = re.compile(
-    rf",\s*(?:none|no|nil|n/?a|(?:it )?(?:is |was )?(?:{_IS_NOT}|missing|absent))\s*$", re.IGNORECASE
+    rf",\s*(?:none|no|nil|n/?a|(?:it )?(?:is |was )?(?:{_IS_NOT}|{_GONE}))\s*$", re.IGNORECASE
 )
-_TWICE = re.compile(r"\b(?:missing|absent|lacking|removed)\b", re.IGNORECASE)
-
-_UNSURE = re.compile(
-    rf"\b(?:could|can)\s*{_NOT}\b|\bcould(?:n['’]t| not)\b|\bcan(?:not|['’]t)\b|\bunable\b|"
-    rf"{_NOT}\s+(?:been\s+)?(?:visible|verified|confirmed|determined|checked|known|clear|accessible|inspected|recorded|measured|"
-    r"read|legible|required|needed|sure)\b|\bun(?:known|clear|sure|measured|verified)\b|\bn/?v\b|\b(?:maybe|possibly|perhaps)\b|"
-    r"\bif any\b|\?\s*$",
+_OF_A_PART = re.compile(
+    r"\bno\s+(?!evidence|signs?|indication|trace|provisions?|means|form|kind|type|sort)(?:\w+\s+){1,2}"
+    r"(?:on|at|to|from|about|inside|beside|behind|for)\s+(?:the\s+|an?\s+)?$",
     re.IGNORECASE,
 )
+_PART = re.compile(
+    r"\b(?:covers?|labels?|lamps?|screws?|tags?|dates?|lens|nameplates?|knobs?|seals?|records?|tests?)\b",
+    re.IGNORECASE,
+)
+"""A part of it, or its label: "no label on the relay" does not say that the relay is missing."""
+
+_TWICE = re.compile(_GONE, re.IGNORECASE)
+
+_UNSEEN = re.compile(
+    rf"\b(?:could|can)\s*{_NOT}\b|\bcan(?:not|['’]t)\b|\bunable\b|"
+    rf"{_NOT}\s+(?:been\s+)?(?:visible|verified|confirmed|determined|checked|known|clear|accessible|inspected|recorded|measured|"
+    r"read|legible|sure)\b|\bun(?:known|clear|sure|measured|verified)\b|\bn/?v\b|\b(?:maybe|possibly|perhaps)\b",
+    re.IGNORECASE,
+)
+"""Words of somebody who could not tell."""
+
+_ASKED_BEFORE = re.compile(
+    r"\b(?:recommend\w*|suggest\w*|propos\w*|needs?|wants?|should|must|ask|check|verify|confirm|install|provide|add|planned|future|"
+    r"whether|is there|are there|if)\b",
+    re.IGNORECASE,
+)
+_ASKED_BEHIND = re.compile(
+    r"\b(?:needed|required|recommended|planned|on order|to follow|tbd|to be \w+|should|must|if any)\b|\?\s*$",
+    re.IGNORECASE,
+)
+"""Words of somebody who asks, or wants it: they do not say that it is there."""
 
 
 def answer(assessment: Assessment, pattern: re.Pattern[str], *rows: Equipment) -> Answer:
@@ -119,7 +144,7 @@ def answer_in(pattern: re.Pattern[str], *texts: str) -> Answer:
     --------
     >>> relay = re.compile("relay")
     >>> [answer_in(relay, text).said.name for text in ("relay on the door", "No fan or relay", "relay: none", "relay?", "fan")]
-    ['THERE', 'NOT_THERE', 'NOT_THERE', 'UNSURE', 'NOTHING']
+    ['THERE', 'NOT_THERE', 'NOT_THERE', 'ASKED', 'NOTHING']
     """
     best = _NOTHING
     for text in texts:
@@ -158,12 +183,18 @@ def _of_mention(text: str, start: int, end: int) -> Answer:
         before = before[comma:]
     near = behind.partition(",")[0]
     words = f"{before}{text[start:end]}{behind}".strip()
-    if _UNSURE.search(before) or _UNSURE.search(near):
-        return Answer(Said.UNSURE, words)
+    if _UNSEEN.search(before) or _UNSEEN.search(near):
+        return Answer(Said.UNSEEN, words)
     first, then = (
         _BEFORE.search(before),
         _BEHIND.search(near.rstrip()) or _BEHIND_A_COMMA.search(behind.rstrip()),
     )
+    in_part = bool(_OF_A_PART.search(before)) or (
+        then is not None and _PART.search(near, 0, then.start()) is not None
+    )
+    asked = not (first or then) and (_ASKED_BEFORE.search(before) or _ASKED_BEHIND.search(near))
+    if in_part or asked:
+        return Answer(Said.ASKED, words)
     denied = bool(first) != bool(_TWICE.search(near)) if first else bool(then)
     return Answer(Said.NOT_THERE if denied else Said.THERE, words)
 

@@ -72,7 +72,7 @@ def said(row: Row, remarks: str, *others: Row) -> Typed:
 DENIED = [
     *(Case(OVER, text, "110.9, 240.86, from memory", said(SERIES, text), "L5") for text in (
         "Not series rated", "No series rating label seen", "Series 200 switch", "Series rated 18 kA label", "Series rating: none",
-        "Series rated?", "Series rated, 18,000 AIC", "Breakers in series with a switch")),
+        "Series rated?", "Series rated, 18,000 AIC", "Series rated 18k", "Series rating label missing", "Breakers in series with a switch")),
     *(Case(OVER, text, "240.86, from memory", said(SERIES, text)) for text in (
         "Series rated 22 kA label", "Marked series rated 65/10 kA", "Series rating label, 65 kA", "Series-connected rating 42,000 A",
         "Series rated with the fuses ahead")),

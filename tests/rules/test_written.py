@@ -13,7 +13,7 @@ THING = re.compile(r"relay", re.IGNORECASE)
 THERE = (
     "{}", "{} seen", "{} on the door", "{}: yes", "{}, not tested", "{} on the door, no label", "The {} has not been tested",
     "No damage; {} on the door", "No alert. {} seen", "Disconnect No. 2 has a {}", "{} with no visible damage", "no fan, {} seen",
-    "{} without a test date", "Not touched, {} on the door", "No {} missing", "Fan or {} on the door", "No fan or lamp, {} seen",
+    "{} without a test date", "Not touched, {} on the door", "No {} missing", "Fan or {} on the door", "Zero-sequence {} on the door", "Setting 0.3 s, {} on the door", "0.3 s at the {}", "add-on {} seen", "No fan or lamp, {} seen",
 )  # fmt: skip
 NOT_THERE = (
     "No {}", "no {} seen", "{} not seen", "{} was not seen", "{} wasn't there", "{} isn’t installed", "{}: none", "{} none", "{} - no",

@@ -44,7 +44,9 @@ _ANSWERED = re.compile(
 _OUT_OF_REACH = re.compile(
     r"\b(?:out of|beyond|above) (?:\w+ )?reach\b|\btoo high\b|\bunreachable\b", re.IGNORECASE
 )
-_HANDLE_AT = re.compile(r"\b(?:handle|grip)s?\b[^.;\d]{0,40}(?P<at>\d[^;]*)", re.IGNORECASE)
+_HANDLE_AT = re.compile(
+    r"\b(?:handle|grip)s?\b[^.;\d]{0,40}(?P<at>\d(?:(?!\bhandle|\bgrip)[^;])*)", re.IGNORECASE
+)
 _WORKED_OTHERWISE = re.compile(r"hook|stick|chain|portable|platform|from the floor", re.IGNORECASE)
 """The exceptions of 404.8(A): busway switches, equipment beside what it serves, hook sticks."""
 _HANDLES_IN = (24.0, 144.0)  # where handles are [in] (common practice)

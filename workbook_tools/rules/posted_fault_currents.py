@@ -36,7 +36,8 @@ _SERIES = re.compile(
     re.IGNORECASE,
 )
 _KILOAMPERES = re.compile(
-    r"(?P<ka>\d+(?:\.\d+)?(?:\s*/\s*\d+(?:\.\d+)?)*)\s*k\s*A(?:IC)?\b|(?P<amps>\d{1,3},?\d{3})\s*(?:A(?:IC)?|amps?)\b",
+    r"(?P<ka>\d+(?:\.\d+)?(?:\s*/\s*\d+(?:\.\d+)?)*)\s*k(?:\s*A(?:IC)?)?\b|"
+    r"(?P<amps>\b(?:\d{1,3},\d{3}|\d{5,6})\b|\b\d{4}(?=\s*(?:A(?:IC)?|amps?)\b))",
     re.IGNORECASE,
 )
 

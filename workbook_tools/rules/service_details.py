@@ -19,7 +19,7 @@ from workbook_tools.rules.in_words import edition, section
 from workbook_tools.rules.plain_english import in_words, listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import Answer, answer, found_already
+from workbook_tools.rules.written import Answer, answer, answer_in, found_already
 from workbook_tools.survey import Equipment
 
 __all__ = ["RULES", "SUBJECT"]
@@ -29,6 +29,10 @@ SUBJECT = "Details of the service"
 _APART = re.compile(
     r"\bseparate(?:ly)?\s+(?:\w+\s+)?(?:enclos|section|cubicle|compartment|cabinet|box|can\b|housing|structure|vertical)|"
     r"\bseparated\b|\bapart\b|\bbarriers?\b|\bcompartment|\bown (?:enclosure|section|cubicle|box|cabinet)|\beach in\b",
+    re.IGNORECASE,
+)
+_TOGETHER = re.compile(
+    r"\b(?:one|single|same|common|shared)\s+(?:\w+\s+)?(?:enclosure|section|cabinet|cubicle|box|panel|housing)\b",
     re.IGNORECASE,
 )
 _SIGN = re.compile(
@@ -53,11 +57,14 @@ def mains_in_one_enclosure(assessment: Assessment) -> Iterator[Problem | NotChec
             said = answer(assessment, _APART, row)
             if said.settled or found_already(assessment, MAINS_IN_ONE_ENCLOSURE.slug, row):
                 continue
-            asked_or_told = (
-                f"They are recorded as not kept apart: {said.quoted}."
-                if said.denied
-                else f"Are these {in_words(count)} mains in one enclosure?"
-            )
+            together = answer_in(_TOGETHER, row.remarks.typed)
+            told = said.denied or together.there
+            if said.denied:
+                asked_or_told = f"They are recorded as not kept apart: {said.quoted}."
+            elif together.there:
+                asked_or_told = f"They are recorded as standing together: {together.quoted}."
+            else:
+                asked_or_told = f"Are these {in_words(count)} mains in one enclosure?"
             yield MAINS_IN_ONE_ENCLOSURE.problem(
                 row,
                 row.hand_motions,
@@ -67,7 +74,7 @@ def mains_in_one_enclosure(assessment: Assessment) -> Iterator[Problem | NotChec
                 phrase=f"{in_words(count)} motions of the hand at one disconnect; "
                 + (
                     "the mains do not stand apart, as recorded"
-                    if said.denied
+                    if told
                     else "whether the mains stand apart was not recorded"
                 ),
                 expected="1, or in Remarks how they are kept apart",

@@ -73,7 +73,7 @@ _BEFORE = re.compile(
     r"\bno\b(?!\.?\s*\d|\s+(?:\w+\s+)?(?:damage|problems?|issues?|defects?|alerts?|doubt|concerns?|tests?|records?|photos?|"
     r"dates?|noise|access|change)\b)"
     rf"|{_NOT}\b(?!\s+(?:only|just|touched|tested|opened|operated|tripped|damaged)\b)"
-    r"|\b(?:none|without|missing|absent|lack(?:s|ing)?|never|neither|nor|nil|zero|0)\b|\bw/o(?:ut)?\b",
+    r"|\b(?:none|without|missing|absent|lack(?:s|ing)?|never|neither|nor|nil|zero(?![\s-]*sequence))\b|\bw/o(?:ut)?\b|(?<![.\d])0(?![.,\d])",
     re.IGNORECASE,
 )
 """What denies whatever follows it in its clause."""
@@ -116,7 +116,7 @@ _UNSEEN = re.compile(
 """Words of somebody who could not tell."""
 
 _ASKED_BEFORE = re.compile(
-    r"\b(?:recommend\w*|suggest\w*|propos\w*|needs?|wants?|should|must|ask|check|verify|confirm|install|provide|add|planned|future|"
+    r"\b(?:recommend\w*|suggest\w*|propos\w*|needs?|wants?|should|must|ask|check|verify|confirm|install|provide|add(?!-)|planned|future|"
     r"whether|is there|are there|if)\b",
     re.IGNORECASE,
 )

@@ -84,10 +84,10 @@ def _handles_said(assessment: Assessment, limit: Limit, by: str) -> Iterator[Pro
 def _with_remarks(assessment: Assessment) -> Iterator[tuple[Equipment | Clearance, Equipment]]:
     """Yield every row whose remarks may speak of a handle, with the equipment that has it."""
     for row in assessment.survey.equipment:
-        if row.remarks.typed and holds_devices(row.stock_kind):
+        if row.typed(Equipment.remarks) and holds_devices(row.stock_kind):
             yield row, row
     for measured, equipment, _facts in assessment.measured:
-        if measured.remarks.typed and holds_devices(equipment.stock_kind):
+        if measured.typed(Clearance.remarks) and holds_devices(equipment.stock_kind):
             yield measured, equipment
 
 

@@ -47,7 +47,7 @@ def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         for row in rows:
             for column in asked:
                 if (
-                    not row[column].answered
+                    not ((cell := row.values.get(column.field)) is not None and cell.answered)
                     and column.is_required(row.kind.value if isinstance(row, Equipment) else None)
                     and not _said_in_voltage(assessment, row, column)
                 ):
@@ -162,13 +162,13 @@ def implausible_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         rows = survey.tables.get(sheet.key, ()) if sheet.key != Job.key else (survey.job,)
         for row in rows if columns else ():
             for column in columns:
-                cell = row[column]
-                message = _implausible(assessment, row, cell, year)
-                if message:
+                cell = row.values.get(column.field)
+                message = _implausible(assessment, row, cell, year) if cell is not None else ""
+                if cell is not None and message:
                     yield IMPLAUSIBLE_VALUE.problem(row, cell, message)
     for row in survey.equipment if visit is not None else ():
-        dated = row.fault_current_date
-        if visit is not None and dated.value is not None and dated.value > visit:
+        dated = row.values.get(Equipment.fault_current_date.name)
+        if visit is not None and dated is not None and dated.value is not None and dated.value > visit:
             message = (
                 f"{dated.heading} reads {dated.value:%Y-%m-%d}, which is after the visit on {visit:%Y-%m-%d}."
             )

@@ -17,7 +17,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.survey import Equipment
+from workbook_tools.survey import Equipment, Transformer
 
 __all__ = ["Answer", "Said", "answer", "answer_in", "found_already"]
 
@@ -159,10 +159,10 @@ def answer_in(pattern: re.Pattern[str], *texts: str) -> Answer:
 
 def _remarks(assessment: Assessment, row: Equipment) -> Iterator[str]:
     """Yield the remarks of a row and of its label plate."""
-    yield row.remarks.typed
+    yield row.typed(Equipment.remarks)
     plate = assessment.plate(row)
     if plate is not None:
-        yield plate.remarks.typed
+        yield plate.typed(Transformer.remarks)
 
 
 def _findings(assessment: Assessment, row: Equipment) -> Iterator[str]:

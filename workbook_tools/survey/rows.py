@@ -90,6 +90,7 @@ class Row:
     extra: dict[str, Value[Any]] = field(default_factory=dict)
     live: dict[str, Value[Any]] = field(default_factory=dict)
     places: Mapping[str, str] = field(default_factory=dict)
+    _blanks: dict[str, Value[Any]] = field(default_factory=dict, init=False, repr=False)
 
     @overload
     def __getitem__(self, column: Field[T]) -> Value[T]: ...
@@ -100,8 +101,20 @@ class Row:
         name = column.name if isinstance(column, Field) else column.field
         return self.values.get(name) or self.blank(name)
 
+    def typed(self, column: Field[Any]) -> str:
+        """Return what was typed into the cell of a column, "" where nothing stands."""
+        found = self.values.get(column.name)
+        return found.typed if found is not None else ""
+
     def blank(self, field_name: str) -> Value[Any]:
         """Return the blank cell of a field: in its place, or in column A where the file has no such column."""
+        # Kept: the rules ask a blank again and again, and most cells of a large survey are.
+        found = self._blanks.get(field_name)
+        if found is None:
+            found = self._blanks[field_name] = self._new_blank(field_name)
+        return found
+
+    def _new_blank(self, field_name: str) -> Value[Any]:
         return Value(
             Outcome.BLANK,
             sheet=self.sheet,

@@ -202,8 +202,11 @@ class Equipment(Row):
     @property
     def stock_kind(self) -> str | None:
         """The kind that the row is treated as: a firm's own kind counts as the stock kind that it is like."""
-        kind = self.kind
-        return kind.like or kind.value
+        kind = self.values.get(_KIND)  # the rules ask for it more than for anything else
+        return (kind.like or kind.value) if kind is not None else None
+
+
+_KIND = Equipment.kind.name
 
 
 class Transformer(Row):

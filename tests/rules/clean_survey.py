@@ -106,13 +106,23 @@ def _row_of(table: str, name: str) -> int:
 
 
 def typed(
-    rule: str, table: str, name: str, field: str, text: str, *, found_at: tuple[str, str, str] | None = None
+    rule: str,
+    table: str,
+    name: str,
+    field: str,
+    text: str,
+    *,
+    found_at: tuple[str, str, str] | None = None,
+    beside: TypedRow | None = None,
 ) -> Fault:
-    """Somebody typed `text` into one cell; the rule finds it there, or at (table, row, field) of `found_at`."""
+    """Somebody typed `text` into one cell, and what is `beside` into others of its row.
+
+    The rule finds it there, or at (table, row, field) of `found_at`.
+    """
     row = _row_of(table, name)
 
     def bring_in(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
-        tables[table][row][field] = text
+        tables[table][row] |= {field: text, **(beside or {})}
 
     at_table, at_name, at_field = found_at or (table, name, field)
     return Fault(rule, at_table, _row_of(at_table, at_name), at_field, bring_in)
@@ -224,6 +234,11 @@ def _delta_service(_job: dict[str, str], tables: Tables, _files: list[str]) -> N
         }
     )
     tables["clearances"].append({**tables["clearances"][6], "tag": "SD-2"})
+
+
+def _no_detector(job: dict[str, str], tables: Tables, files: list[str]) -> None:
+    _delta_service(job, tables, files)
+    tables["equipment"][-1] |= {"remarks": "No ground detector; sign for the generator"}
 
 
 def _slash_on_a_delta(job: dict[str, str], tables: Tables, files: list[str]) -> None:
@@ -341,6 +356,40 @@ FAULTS = (
         "85",
         found_at=("equipment", "SD-1", "short_circuit_rating_ka"),
     ),
+    typed(
+        "ground-fault-protection-absent",
+        "equipment",
+        "SD-1",
+        "remarks",
+        "No ground-fault relay; arc-energy relay on the door; sign for the generator",
+    ),
+    typed(
+        "arc-energy-reduction-absent",
+        "equipment",
+        "SD-1",
+        "remarks",
+        "Ground-fault relay on the door; no maintenance switch seen; sign for the generator",
+    ),
+    typed(
+        "source-sign-absent",
+        "equipment",
+        "SD-1",
+        "remarks",
+        "Ground-fault and arc-energy relay on the door. Sign for the generator missing",
+    ),
+    typed(
+        "transformer-disconnect-absent",
+        "equipment",
+        "T-1",
+        "room",
+        "Plant room",
+        found_at=("equipment", "T-1", "remarks"),
+        beside={"remarks": "No disconnect in sight"},
+    ),
+    Fault("ground-detector-absent", "equipment", _last("equipment"), "remarks", _no_detector),
+    typed("rating-far-below-the-service", "equipment", "MSB", "short_circuit_rating_ka", "14"),
+    typed("device-larger-than-its-enclosure", "equipment", "SD-1", "main_or_fuse_a", "2000"),
+    typed("main-lugs-with-a-rating", "equipment", "LP-1", "main_or_fuse_a", "100"),
     typed("mains-in-one-enclosure", "equipment", "SD-1", "hand_motions", "4"),
     Fault("combined-entrance-check", "clearances", 0, "equipment_width", _side_by_side),
     typed("source-sign-not-recorded", "equipment", "SD-1", "remarks", "Ground-fault and arc-energy relay"),

@@ -5,54 +5,63 @@ was read (source NFPA70-2023, CEC-2022); the exceptions that go with them are fr
 buildings are invented.
 """
 
-from dataclasses import dataclass
-
 import pytest
 
 from tests.rules.asking import WYE_208, WYE_480, Row, cells_of, missing, problems_of
+from tests.rules.planted import (
+    ABOVE,
+    AFC,
+    ARC,
+    BELOW,
+    BIG_T,
+    CORNER,
+    DELTA,
+    DELTA_240,
+    DELTA_PLATE,
+    DETECTOR,
+    DIRECT,
+    DOOR,
+    DP,
+    DS,
+    FEEDER,
+    FUSED,
+    GEN,
+    GFP,
+    GOOD,
+    HANDLE,
+    INV,
+    LARGE,
+    LP,
+    MCB,
+    MCC,
+    MLO,
+    MSB,
+    NEWER,
+    ONE,
+    OVER,
+    PLACE,
+    PLATE,
+    POSTED,
+    QUIET,
+    RATED,
+    RP1,
+    SD,
+    SIGHT,
+    SIGN,
+    SLASH,
+    SOURCE,
+    T1,
+    TOGETHER,
+    UNFUSED,
+    WITHOUT,
+    Case,
+    behind,
+    found_at,
+    in_room,
+    measured,
+    units,
+)
 from workbook_tools.rules.rule import Typed, as_typed
-
-T1 = {"tag": "T-1", "kind": "Transformer", "fed_from": "DP-1"}
-PLATE = {"tag": "T-1", "kva": "75", "primary_v": "480", "secondary_v": "208Y/120", "phase": "3"}
-RP1 = {"tag": "RP-1", "kind": "Panelboard", "fed_from": "T-1", "rating_a": "225", **WYE_208}
-MLO, MCB = {"main_device": "Main lugs"}, {"main_device": "Main breaker"}
-FUSED, UNFUSED = {"main_device": "Fused switch"}, {"main_device": "Switch without fuses"}
-SD = {"tag": "SD-1", "kind": "Service disconnect", "fed_from": "Utility"}
-DELTA = {"voltage": "480", "phase": "3", "wires": "3"}
-DP = {"tag": "DP-1", "kind": "Panelboard"}
-POSTED = {"available_fault_ka": "22", "fault_current_date": "2021-03-08"}
-LARGE = {**DP, "kind": "Switchboard", "rating_a": "1600", **WYE_480, **MCB}
-
-
-@dataclass(frozen=True)
-class Case:
-    """A survey, and at which cell a rule asks or reports; "" where it must keep still."""
-
-    rule: str
-    label: str
-    source: str
-    typed: Typed
-    cell: str = ""
-
-
-def behind(*rows: Row, plate: Row | None = None, **cells: str) -> Typed:
-    """Return a transformer, what stands between, and a panelboard behind it."""
-    return as_typed(
-        equipment=[{**T1, "fed_from": "Utility", **cells}, *rows], transformers=[{**PLATE, **(plate or {})}]
-    )
-
-
-def units(*rows: Row, **job: str) -> Typed:
-    return as_typed(job=job, equipment=rows)
-
-
-def measured(row: Row, **cells: str) -> Typed:
-    return as_typed(equipment=[row], clearances=[{"tag": row["tag"], **cells}])
-
-
-def in_room(row: Row, *, job: Row | None = None, **room: str) -> Typed:
-    named = {"room": "Main electrical room", "access": "Entered"}
-    return as_typed(job=job, rooms=[{**named, **room}], equipment=[{"room": named["room"], **row}])
 
 
 def side_by_side(
@@ -68,11 +77,6 @@ def side_by_side(
         clearances=[{"tag": tag, "equipment_width": width} for tag, width in zip(tags, widths, strict=True)],
     )
 
-
-WITHOUT, BELOW = "panel-without-protection", "panel-rating-below-source"
-DELTA_PLATE = {"primary_v": "480 delta", "secondary_v": "240 delta"}
-DELTA_240 = {"voltage": "240", "phase": "3", "wires": "3"}
-DS = {"tag": "DS-1", "kind": "Disconnect switch", "fed_from": "T-1", "rating_a": "200", **WYE_208}
 
 PROTECTION = [
     Case(WITHOUT, "main lugs on the secondary", "408.36(B), seen", behind({**RP1, **MLO}), "J6"),
@@ -120,14 +124,6 @@ PROTECTION = [
                {**RP1, **MLO, "fed_from": "CB-1"})),
 ]  # fmt: skip
 
-AFC, OVER, ONE = (
-    "available-fault-current-not-posted",
-    "posted-fault-current-over-rating",
-    "mains-in-one-enclosure",
-)
-TOGETHER, SIGN = "combined-entrance-check", "source-sign-not-recorded"
-GEN, INV = {"tag": "GEN-1", "kind": "Generator"}, {"tag": "INV-1", "kind": "PV inverter"}
-
 SERVICE = [
     Case(AFC, "nothing recorded", "110.24(A), seen", units(SD), "T5"),
     Case(AFC, "none is posted", "110.24(A), seen", units({**SD, "available_fault_ka": "N/A"}), "T5"),
@@ -171,10 +167,6 @@ SERVICE = [
     Case(SIGN, "no second source", "702.7, seen", units(SD, DP)),
 ]  # fmt: skip
 
-FEEDER, ARC = "feeder-ground-fault-protection-not-recorded", "arc-energy-reduction-not-recorded"
-GFP = "ground-fault-protection-not-recorded"
-BIG_T = {"kva": "1500", "primary_v": "4160", "secondary_v": "480Y/277"}
-
 LARGE_BOARDS = [
     Case(FEEDER, "the first board behind a transformer", "215.10, from memory", behind({**LARGE, "fed_from": "T-1"}, plate=BIG_T), "Q6"),
     Case(FEEDER, "the second board behind it", "215.10: protection ahead, from memory",
@@ -201,10 +193,6 @@ LARGE_BOARDS = [
     Case(ARC, "an arc-flash label is no way", "240.87(B), from memory", units({**LARGE, "remarks": "Arc-flash label 2024"}), "Q5"),
     Case(ARC, "another code that does not ask", "29 CFR 1910.303, from memory", units(LARGE, code_profile="osha-1910")),
 ]  # fmt: skip
-
-DETECTOR, SLASH, RATED = "ground-detector-not-recorded", "slash-rating-check", "voltage-rating-below-system"
-CORNER = {"voltage": "480 corner grounded", "phase": "3", "wires": "3"}
-MCC = {"tag": "MCC-1", "kind": "Motor control center", "fed_from": "T-1"}
 
 GROUNDING = [
     Case(DETECTOR, "a three-wire service", "250.21(B), seen", units({**SD, **DELTA}), "Q5"),
@@ -241,13 +229,6 @@ GROUNDING = [
     Case(RATED, "230 is of the 240 class", "ANSI C84.1, from memory", units({**DS, **DELTA_240, "voltage_rating": "230"})),
     Case(RATED, "a 120/240 load center on 208Y/120", "110.4, from memory", units({**DP, "voltage": "120/208", "phase": "1", "wires": "3", "voltage_rating": "120/240"})),
 ]  # fmt: skip
-
-DOOR, PLACE, HANDLE = "door-hardware-missing", "panel-in-unsuitable-room", "handle-height-check"
-SIGHT, ABOVE = "transformer-disconnect-not-in-sight", "open-above-unexplained"
-MSB = {"tag": "MSB", "kind": "Switchboard", "rating_a": "800"}
-GOOD = {"door_opens_out": "Yes", "door_hardware": "Panic hardware"}
-LP = {"tag": "LP-1", "kind": "Panelboard"}
-SOURCE = {**DP, "room": "Main"}
 
 PLACES = [
     Case(DOOR, "opens in", "110.26(C)(3), seen", in_room(MSB, **{**GOOD, "door_opens_out": "No"}), "G5"),
@@ -304,9 +285,6 @@ PLACES = [
     Case(ABOVE, "a transformer", "110.26(E) lists the kinds, seen", measured(T1, open_above="10 in", items_above="None")),
 ]  # fmt: skip
 
-NEWER, DIRECT = "profile-newer-than-building", "touch-test-blind-to-direct-current"
-QUIET = {"touch_test": "No alert"}
-
 JOB_AND_TEST = [
     Case(NEWER, "1965 under 2023", "common practice", as_typed(job={"year_built": "1965", "code_profile": "nec-2023"}), "B13"),
     Case(NEWER, "2023 under 2023", "common practice", as_typed(job={"year_built": "2023", "code_profile": "nec-2023"})),
@@ -328,8 +306,7 @@ CASES = [*PROTECTION, *SERVICE, *LARGE_BOARDS, *GROUNDING, *PLACES, *JOB_AND_TES
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case.rule}, {case.label}")
 def test_a_fault_is_found_at_its_cell_and_a_lawful_installation_is_not_one(case: Case):
-    found = [place.partition("!")[2] for place in cells_of(case.rule, case.typed)]
-    assert found == ([case.cell] if case.cell else []), case.source
+    assert found_at(case) == ([case.cell] if case.cell else []), case.source
 
 
 @pytest.mark.parametrize(
@@ -455,7 +432,7 @@ def test_a_clean_building_of_the_usual_kind_is_asked_none_of_it():
         rooms=[{"room": "Main electrical room", "access": "Entered", "entrances": "1"}],
         equipment=[
             {**SD, **FUSED, "rating_a": "400", **WYE_208, "hand_motions": "1", "room": "Main electrical room", **POSTED, "short_circuit_rating_ka": "65"},
-            {**DP, **MLO, "rating_a": "400", **WYE_208, "fed_from": "SD-1", "room": "Main electrical room", **QUIET},
+            {**DP, **MLO, "rating_a": "400", **WYE_208, "fed_from": "SD-1", "room": "Main electrical room", **QUIET, "short_circuit_rating_ka": "22"},
             {**LP, **MCB, "rating_a": "100", **WYE_208, "fed_from": "DP-1", "room": "Main electrical room", **QUIET},
         ],
         clearances=[{"tag": "LP-1", "open_above": "6 ft", "items_above": "None", "equipment_height": "72"}],

@@ -102,7 +102,9 @@ def read_review(path: str | os.PathLike[str]) -> Review:
         return answers.get(label, "")
 
     review.sign_off = SignOff(said("reviewer"), said("date"), said("statement"))
-    review.seal = Seal({name: tuple(items) for name, items in parts.items()}, said("mark") or (_EMPTIED if parts else ""))
+    review.seal = Seal(
+        {name: tuple(items) for name, items in parts.items()}, said("mark") or (_EMPTIED if parts else "")
+    )
     review.which = WhichSurvey(said("property"), said("report_no"), said("number"), said("survey"))
     review.made, review.template = said("made"), said("template")
     review.saved = last_saved(review.path or Path(path))

@@ -24,6 +24,7 @@ from workbook_tools.rules.in_words import items_in_words, length_as_read, sectio
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
+from workbook_tools.rules.written import answer_in
 from workbook_tools.survey import Clearance, Equipment
 
 __all__ = ["RULES", "SUBJECT"]
@@ -49,6 +50,13 @@ _FOREIGN = re.compile(
     re.IGNORECASE,
 )
 
+
+_PROTECTED = re.compile(
+    r"\bdrip|\b(?:leak|splash|spray)[\s-]*(?:protect|pan|shield|guard|tray)|\bshield|\bcanop(?:y|ies)\b|\bhoods?\b|\bpans?\b|"
+    r"\bprotected\b|\bprotection\b|double[\s-]*wall",
+    re.IGNORECASE,
+)
+"""What keeps water from above off the equipment."""
 
 _NOT_STORED = re.compile(
     r"\b(?:mats?|matting|floor (?:marking|markings|tape|line|lines|paint)|(?:yellow|painted) lines?)\b",
@@ -149,13 +157,26 @@ def foreign_piping_above(assessment: Assessment) -> Iterator[Problem | NotChecke
     """Look for foreign items beyond the dedicated space."""
     for found in _above(FOREIGN_PIPING_ABOVE, assessment):
         if isinstance(found, _Above) and found.foreign and found.beyond:
+            said = answer_in(_PROTECTED, found.row.remarks.typed)
+            if said.there:
+                continue
             free = length_as_read(found.row.open_above)
+            known = (
+                f"that it is not was recorded: {said.quoted}"
+                if said.denied
+                else "whether it is was not recorded"
+            )
+            seen = (
+                f"nothing protects the equipment against leaks, as recorded: {said.quoted}"
+                if said.denied
+                else "whether the equipment is protected against leaks was not seen"
+            )
             yield FOREIGN_PIPING_ABOVE.problem(
                 found.row,
                 found.row.items_above,
                 f"{listed(found.foreign)} above {found.row.called}, beyond the {free} that are free. It may run there "
-                "where the equipment is protected against leaks, breaks and dripping water; whether it is was not recorded.",
-                phrase=f"{items_in_words(found.foreign)} further up; whether the equipment is protected against leaks was not seen",
+                f"where the equipment is protected against leaks, breaks and dripping water; {known}.",
+                phrase=f"{items_in_words(found.foreign)} further up; {seen}",
                 expected="protected against leaks, or not",
             )
 
@@ -251,7 +272,7 @@ FOREIGN_PIPING_ABOVE = Rule(
     what="Piping, ducts or other foreign things are above the dedicated space.",
     why="They may run there where the equipment is protected against condensation, leaks and breaks; a survey sheet does not "
     "tell whether it is.",
-    mend="Look for a drip pan, a shield or a pipe that cannot reach it; confirm what protects it, or record a finding.",
+    mend="Look for a drip pan, a shield or a pipe that cannot reach it, and write it in Remarks; answer No issue with what protects it, else Tell the client.",
     source="NFPA 70 110.26(E)(1)(b)",
     client=Condition(
         do="Have a licensed electrician look at whether the equipment is protected against what runs above it.",

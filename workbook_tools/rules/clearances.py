@@ -421,8 +421,8 @@ OLDER_ALLOWANCE_CHECK = Rule(
     subject="Job",
     what="A depth or a height is short for a new installation and enough for an older one, and the year built does not tell.",
     why="Older installations have smaller figures; which hold only the date of the installation decides.",
-    mend="Find out when it was built and write the year; where it was built in that very year, confirm on which side of the "
-    "date.",
+    mend="Find out when it was built and write the year; where it was built in that very year, answer No issue if it was before the "
+    "date, else Tell the client.",
     source="29 CFR 1910.303(g)(1)",
     client=Condition(
         do="Find out when the electrical installation was built, and have a licensed electrician compare the figures.",
@@ -449,7 +449,7 @@ WORKING_SPACE_CHECK = Rule(
     what="Little room around equipment that is seldom worked on while live: a transformer.",
     why="The working space is asked for where equipment is likely to be examined, adjusted, serviced or maintained while "
     "energized; a dry-type transformer seldom is, and only whoever runs the building knows.",
-    mend="Confirm that it is switched off for any work, or let it go to the client.",
+    mend="Answer No issue where it is switched off for any work, else Tell the client.",
     source="NFPA 70 110.26(A)",
     needs=(Clearance.depth, Clearance.opposite_side, Transformer.primary_v, Transformer.secondary_v),
     client=Condition(
@@ -477,7 +477,7 @@ FRONT_PROJECTION_CHECK = Rule(
     subject="Clearances",
     what="Something that may be a meter stands more than 6 in beyond the front.",
     why="A meter in its socket may stand out further than other equipment; the socket itself may not.",
-    mend="Look at the photo: confirm a meter in its socket; what else it is goes to the client.",
+    mend="Look at the photo: answer No issue for a meter in its socket; what else it is, tell the client.",
     source="NFPA 70 110.26(A)(3) Exception 3",
     client=Condition(
         do="Have a licensed electrician say what sticks out, and how far it may.",

@@ -185,7 +185,7 @@ FINDING_WITHOUT_PHOTO = Rule(
     subject="Findings",
     what="No photo is named.",
     why="A finding that the client cannot see is argued about.",
-    mend="Name the photo; N/A where none could be taken, and confirm.",
+    mend="Name the photo; where none could be taken, write N/A and answer No issue.",
     source="common practice",
     client=Paperwork(firms_own=True),
     check=finding_without_photo,
@@ -200,7 +200,7 @@ FINDING_DISAGREES = Rule(
     what="The finding and a recorded value contradict each other: a clearance finding where the measurements pass, a missing "
     "directory where the row says present.",
     why="The client would read both.",
-    mend="Decide which of the two is right and correct the other; confirm where both are (another part of the space).",
+    mend="Decide which of the two is right and correct the other; answer No issue where both are (another part of the space).",
     source="common practice",
     client=Paperwork(),
     check=finding_disagrees,

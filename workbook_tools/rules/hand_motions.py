@@ -217,8 +217,8 @@ SERVICE_MOTIONS_CHECK = Rule(
     "recorded.",
     why="Six is the most for one group: in a building of several occupants each may have a group of its own, and two "
     "voltages are two services.",
-    mend="Confirm that each occupant has disconnects of its own, grouped; number the services in Fed from; if all serve one "
-    "occupant from one service, let it go to the client.",
+    mend="Number the services in Fed from; answer No issue where each occupant has disconnects of its own, grouped; if all serve "
+    "one occupant from one service, answer Tell the client.",
     source="NFPA 70 230.71",
     client=Condition(
         do="Have a licensed electrician say which disconnects belong together, and have them marked.",

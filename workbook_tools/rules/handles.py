@@ -21,7 +21,8 @@ from workbook_tools.rules.client import Condition
 from workbook_tools.rules.in_words import length_as_read, section
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import says
+from workbook_tools.rules.written import answer, answer_in
+from workbook_tools.survey import Clearance, Equipment
 
 __all__ = ["RULES", "SUBJECT"]
 
@@ -34,10 +35,21 @@ _LOW_HANDLES = (
     "Panelboard",
     "Service disconnect",
 )
-_HANDLE = re.compile(r"handle|reach|grip|hook|portable|platform", re.IGNORECASE)
-_HANDLE_AT = re.compile(r"\b(?:handle|grip)s?\b[^.;\d]{0,40}(?P<at>\d[^;]*)", re.IGNORECASE)
+# What answers how high it is, or how it is worked; a handle that is merely named ("handle broken") answers nothing.
+_ANSWERED = re.compile(
+    r"\breach|hook|stick|portable|platform|from the floor|"
+    r"\b(?:handle|grip)s?\b[^.;]{0,40}?(?:\d|\blow\b|below|under|within|reach|waist|chest|shoulder|eye|height|level)",
+    re.IGNORECASE,
+)
+_OUT_OF_REACH = re.compile(
+    r"\b(?:out of|beyond|above) (?:\w+ )?reach\b|\btoo high\b|\bunreachable\b", re.IGNORECASE
+)
+_HANDLE_AT = re.compile(
+    r"\b(?:handle|grip)s?\b[^.;\d]{0,40}(?P<at>\d(?:(?!\bhandle|\bgrip)[^;])*)", re.IGNORECASE
+)
 _WORKED_OTHERWISE = re.compile(r"hook|stick|chain|portable|platform|from the floor", re.IGNORECASE)
 """The exceptions of 404.8(A): busway switches, equipment beside what it serves, hook sticks."""
+_HANDLES_IN = (24.0, 144.0)  # where handles are [in] (common practice)
 _TALL_BOARD_IN = (
     60.0  # a board this wide stands on the floor, its handles far below its top (common practice)
 )
@@ -54,19 +66,37 @@ def handle_height_check(assessment: Assessment) -> Iterator[Problem | NotChecked
 
 
 def _handles_said(assessment: Assessment, limit: Limit, by: str) -> Iterator[Problem]:
-    for row in assessment.survey.equipment:
-        said = _HANDLE_AT.search(row.remarks.typed)
-        grip = _length(said["at"]) if said is not None else None
-        if not holds_devices(row.stock_kind) or grip is None or _WORKED_OTHERWISE.search(row.remarks.typed):
+    units = assessment.survey.job.dimension_unit.value or "in"
+    for row, equipment in _with_remarks(assessment):
+        grip = _grip_in(row.remarks.typed, units)
+        if grip is None or answer_in(_WORKED_OTHERWISE, row.remarks.typed).there:
             continue
         if not meets(limit, grip, assessment.profile):
             yield HANDLE_HEIGHT_CHECK.problem(
                 row,
                 row.remarks,
-                f"A handle of {row.called} is said to be at {write_length(grip)}; the grip of a handle stands {by}, unless "
+                f"A handle of {equipment.called} is said to be at {write_length(grip)}; the grip of a handle stands {by}, unless "
                 "it is worked from the floor by other means.",
                 phrase=f"a handle recorded at {write_length(grip)}, where the code's figure is at most {limit.inches:g} in",
             )
+
+
+def _with_remarks(assessment: Assessment) -> Iterator[tuple[Equipment | Clearance, Equipment]]:
+    """Yield every row whose remarks may speak of a handle, with the equipment that has it."""
+    for row in assessment.survey.equipment:
+        if row.typed(Equipment.remarks) and holds_devices(row.stock_kind):
+            yield row, row
+    for measured, equipment, _facts in assessment.measured:
+        if measured.typed(Clearance.remarks) and holds_devices(equipment.stock_kind):
+            yield measured, equipment
+
+
+def _grip_in(text: str, unit: str) -> Length | None:
+    """Return how high the highest handle of a text is said to be."""
+    heights = [
+        height for said in _HANDLE_AT.finditer(text) if (height := _length(said["at"], unit)) is not None
+    ]
+    return max(heights, key=lambda height: height.inches, default=None)
 
 
 def _tops_measured(assessment: Assessment, limit: Limit, by: str) -> Iterator[Problem]:
@@ -78,7 +108,7 @@ def _tops_measured(assessment: Assessment, limit: Limit, by: str) -> Iterator[Pr
         on_the_floor = isinstance(width, Length) and width.inches >= _TALL_BOARD_IN
         if on_the_floor or assessment.suspect_unit(top) or meets(limit, measured, assessment.profile):
             continue
-        if says(assessment, _HANDLE, equipment) or _HANDLE.search(row.remarks.typed):
+        if _is_answered(assessment, row, equipment):
             continue
         yield HANDLE_HEIGHT_CHECK.problem(
             row,
@@ -90,14 +120,26 @@ def _tops_measured(assessment: Assessment, limit: Limit, by: str) -> Iterator[Pr
         )
 
 
-def _length(text: str) -> Length | None:
-    """Return the length that a text begins with: the longest that can be read."""
+def _is_answered(assessment: Assessment, row: Clearance, equipment: Equipment) -> bool:
+    """Whether something is written of how high the handles are, or how they are worked."""
+    if any(_OUT_OF_REACH.search(one.remarks.typed) for one in (row, equipment)):
+        return False
+    return answer(assessment, _ANSWERED, equipment).settled or answer_in(_ANSWERED, row.remarks.typed).there
+
+
+def _length(text: str, unit: str) -> Length | None:
+    """Return the length that a text begins with: the longest that can be read.
+
+    A bare number counts where it can be the height of a handle: "handle 2 broken" is none.
+    """
     words = text.split()[:4]
     for count in range(len(words), 0, -1):
         try:
-            return read_length(" ".join(words[:count]).rstrip(".,;"), "in")
+            length = read_length(" ".join(words[:count]).rstrip(".,;"), unit)
         except ValueError:
             continue
+        low, high = _HANDLES_IN
+        return length if length.unit_said or low <= length.inches <= high else None
     return None
 
 

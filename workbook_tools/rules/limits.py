@@ -21,7 +21,7 @@ from workbook_tools.rules.client import Limit, LimitGroup
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.survey import Equipment, Outcome, Room, Row
+from workbook_tools.survey import Equipment, Job, Outcome, Room, Row
 
 __all__ = ["RULES", "SUBJECT"]
 
@@ -35,7 +35,12 @@ def not_visible(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         if unseen and not _goes_without_saying(assessment, row):
             headings = [value.heading for value in unseen]
             yield NOT_VISIBLE.problem(
-                row, unseen[0], f"{listed(headings)} could not be seen: a limitation of the survey."
+                row,
+                unseen[0],
+                f"{listed(headings)} could not be seen: a limitation of the survey.",
+                action="Nothing to do, unless the owner or the building's papers tell it."
+                if isinstance(row, Job)
+                else None,
             )
 
 

@@ -1,15 +1,17 @@
 """Rules about what protects a panelboard.
 
-    panel-without-protection     main lugs on a transformer secondary, and no device between
+    panel-without-protection     main lugs on a transformer secondary or a busway, and no device between
     panel-rating-below-source    the bus is rated less than the device that protects it
 
 A panelboard may be protected in itself or anywhere ahead. What feeds it is compared only where it
 is a single device: the branch breaker of a board is not recorded, and its board's rating is not
-the branch's. Not here: the protection of the transformer itself (transformers).
+the branch's. Not here: the protection of the transformer itself (transformer_protection), devices
+in an enclosure too small for them (mains).
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
@@ -17,7 +19,7 @@ from workbook_tools.rules.client import Condition, Trade
 from workbook_tools.rules.in_words import edition
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import found_already
+from workbook_tools.rules.written import answer_in, found_already
 from workbook_tools.survey import Equipment, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
@@ -58,8 +60,8 @@ def panel_without_protection(assessment: Assessment) -> Iterator[Problem | NotCh
     """Look for panelboards behind a transformer that no device on the secondary protects."""
     rule = PANEL_WITHOUT_PROTECTION
     for row in _panelboards(assessment):
-        devices, transformer = _ahead(assessment, row)
-        if transformer is None or transformer.stock_kind != "Transformer":
+        devices, source = _ahead(assessment, row)
+        if source is None or source.stock_kind not in ("Transformer", "Busway"):
             continue
         path = [row, *devices]
         if any(assessment.protective_rating(one) is not None for one in path):
@@ -67,23 +69,52 @@ def panel_without_protection(assessment: Assessment) -> Iterator[Problem | NotCh
         # Amperes of a main that stand beside "Main lugs" are those of a device somewhere on the secondary.
         if any(one.main_or_fuse_a.value is not None for one in path):
             continue
-        if _protected_by_the_primary(assessment, row, transformer) or found_already(
-            assessment, rule.slug, row
-        ):
+        if _is_protected_by(assessment, source, row) or found_already(assessment, rule.slug, row):
             continue
         unsaid = next((one for one in path if _may_hold_a_device(one)), None)
         if unsaid is not None:
             yield rule.not_checked(row, unsaid.main_device, unsaid)
             continue
+        if source.stock_kind == "Transformer":
+            asks = (
+                "A panelboard fed through a transformer is protected on the secondary side "
+                f"({edition(assessment)} 408.36(B))."
+            )
+        else:
+            bus, way = row.rating_a, source.rating_a
+            if bus.value is None or way.value is None:
+                yield from rule.unanswered(row, *((bus, row) if bus.value is None else (way, source)))
+                continue
+            asks = (
+                f"Its bus is rated {bus.value:g} A, the busway {way.value:g} A. A panelboard is protected at no more than its own "
+                f"rating ({edition(assessment)} 408.36)."
+            )
+        between = source.called if source.stock_kind == "Busway" else f"transformer {source.called}"
         yield rule.problem(
             row,
             row.main_device,
-            f"{row.called} has no breaker or fuses of its own and is fed from {transformer.called}; no overcurrent device is "
-            "recorded between the two: is there one that is not in the list? A panelboard fed through a transformer is protected on "
-            f"the secondary side ({edition(assessment)} 408.36(B)).",
-            phrase=f"no breaker or fuses recorded between it and transformer {transformer.called}, and no main of its own",
+            f"{row.called} has no breaker or fuses of its own and is fed from {source.called}; no overcurrent device is "
+            f"recorded between the two: is there one that is not in the list? {asks}",
+            phrase=f"no breaker or fuses recorded between it and {between}, and no main of its own",
             expected="Main breaker or Fused switch, or a device between",
         )
+
+
+_PLUGGED_IN = re.compile(r"\bbus[\s-]*plug|\bplug[\s-]*in (?:unit|switch|fuse)|\btap[\s-]*off", re.IGNORECASE)
+
+
+def _is_protected_by(assessment: Assessment, source: Equipment, row: Equipment) -> bool:
+    """Whether what is ahead of a transformer protects the panelboard too.
+
+    Of a busway: whether a unit on it is written about, or the panel's bus is as large as the busway's.
+    """
+    if source.stock_kind == "Transformer":
+        return _protected_by_the_primary(assessment, row, source)
+    if answer_in(_PLUGGED_IN, row.remarks.typed).there:
+        return True
+    bus, way = row.rating_a, source.rating_a
+    plausible = all(assessment.is_plausible(one) for one in (bus, way) if one.value is not None)
+    return not plausible or (bus.value is not None and way.value is not None and way.value <= bus.value)
 
 
 def _may_hold_a_device(row: Equipment) -> bool:
@@ -149,7 +180,7 @@ def panel_rating_below_source(assessment: Assessment) -> Iterator[Problem | NotC
             yield from rule.unanswered(row, cell, one)
         elif smallest is not None:
             amps, one, cell = smallest
-            whose = "its own main" if one is row else f"{one.called}, which feeds it"
+            whose = "its own main" if one is row else f"{one.called}, which feeds it,"
             frame = (
                 f" Of {one.called} the switch is rated so; its fuses may be smaller."
                 if one.main_device.value == "Fused switch" and cell is one.rating_a
@@ -158,7 +189,7 @@ def panel_rating_below_source(assessment: Assessment) -> Iterator[Problem | NotC
             yield rule.problem(
                 row,
                 row.rating_a,
-                f"The bus of {row.called} is rated {bus:g} A; {whose}, is {amps:g} A. A panelboard is protected at no more "
+                f"The bus of {row.called} is rated {bus:g} A; {whose} is {amps:g} A. A panelboard is protected at no more "
                 f"than its own rating ({edition(assessment)} 408.36).{frame}",
                 phrase=f"bus rated {bus:g} A, and {amps:g} A at {'its main' if one is row else one.called}",
                 expected=f"at least {amps:g} A, or a smaller device",
@@ -175,18 +206,19 @@ PANEL_WITHOUT_PROTECTION = Rule(
     slug="panel-without-protection",
     class_="confirm",
     subject="Equipment",
-    what="A panelboard with main lugs is fed from a transformer, and no breaker or fuses are recorded between.",
-    why="The device ahead of the transformer does not protect a bus on the other side: it can be overloaded without anything "
-    "opening.",
-    mend="Look for a breaker or fuses between the two: add the enclosure to Equipment, or write the amperes in Main or fuse "
-    "rating. Where there is none, confirm, and say so in Remarks.",
+    what="A panelboard with main lugs is fed from a transformer, or from a busway larger than its bus, and no breaker or fuses are "
+    "recorded between.",
+    why="The device ahead of a transformer or a busway does not protect a smaller bus behind it: it can be overloaded without "
+    "anything opening.",
+    mend="Look for a breaker or fuses between the two: add the enclosure to Equipment, or write its amperes in Main or fuse "
+    "rating, and in Remarks where it is. Where there is none, say so in Remarks and answer Tell the client.",
     source="NFPA 70 408.36(B), 240.21(C)",
     needs=(Equipment.main_device,),
     client=Condition(
         do="Have a licensed electrician find out what protects the panel.",
-        why="Without protection between transformer and panel its bus can be overloaded.",
+        why="Without protection between the source and the panel its bus can be overloaded.",
     ),
-    compares="Protection of panels behind transformers",
+    compares="Protection of panels behind transformers and busways",
     check=panel_without_protection,
     fires=as_typed(equipment=[_T1, {**_RP1, "main_device": "Main lugs"}], transformers=[_PLATE]),
     passes=as_typed(equipment=[_T1, {**_RP1, "main_device": "Main breaker"}], transformers=[_PLATE]),
@@ -203,7 +235,7 @@ PANEL_RATING_BELOW_SOURCE = Rule(
     "that feeds it.",
     why="The bus can carry more than it is made for without anything opening.",
     mend="Read both ratings again, and the fuses inside a switch: write them in Main or fuse rating. Add a main that the "
-    "panel has. Confirm where both stand.",
+    "panel has. Where both stand, answer Tell the client.",
     source="NFPA 70 408.36",
     needs=(Equipment.rating_a,),
     client=Condition(

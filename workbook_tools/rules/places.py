@@ -2,6 +2,7 @@
 
     panel-in-unsuitable-room                 overcurrent devices in a bathroom, a clothes closet, over steps
     transformer-disconnect-not-in-sight      a transformer whose source stands in another room
+    transformer-disconnect-absent            the same, and Remarks say that there is no switch
     open-above-unexplained                   little room above, and nothing named that takes it
 
 Not here: doors (room_doors), what is foreign above the equipment (clear_spaces).
@@ -28,7 +29,7 @@ from workbook_tools.rules.client import Limit as Unrecorded
 from workbook_tools.rules.in_words import edition, length_as_read, section
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import found_already, says
+from workbook_tools.rules.written import Answer, answer, answer_in, found_already
 from workbook_tools.survey import Equipment, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
@@ -50,6 +51,16 @@ _NOT_THERE = re.compile(
     r"\b(?:beside|outside|next to|adjoining|landing|corridor|hallway|under|below|not over|no showers?)\b",
     re.IGNORECASE,
 )
+# "Stair 2 electrical room", "Bath & Body stock room": the name of another room, beside a stair or of a shop.
+_NAMED_AFTER = re.compile(
+    r"\b(?:electric(?:al)?|elec\.?|switch(?:gear)?|meter|mechanical|mech\.?|boiler|plant|machine|equipment|server|telecom|data|"
+    r"utility|service|sales|control|generator|transformer)\s*(?:rooms?|closets?|areas?|floor|space|vault|cupboard)\b",
+    re.IGNORECASE,
+)
+_STORED_THERE = re.compile(
+    r"\b(?:stock|store|storage|back|janitor(?:'?s)?|office)\s*(?:rooms?|closets?|areas?)?\s*$|\b(?:stock|store)rooms?\b",
+    re.IGNORECASE,
+)
 _GUESTS = re.compile(r"hotel|motel|residential|apartment|dwelling|dormitor|guest", re.IGNORECASE)
 
 
@@ -59,7 +70,11 @@ def _kind_of_place(room: str) -> str:
     if _BESIDE.search(room):
         return ""
     kinds = (("clothes", _CLOTHES), ("steps", _STEPS), ("bath", _BATH))
-    return next((kind for kind, words in kinds if words.search(room)), "")
+    kind = next((kind for kind, words in kinds if words.search(room)), "")
+    # A linen store is a closet for linen still; the store of a bathroom shop is no bathroom.
+    if _NAMED_AFTER.search(room) or (kind != "clothes" and _STORED_THERE.search(room)):
+        return ""
+    return kind
 
 
 def panel_in_unsuitable_room(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -68,7 +83,11 @@ def panel_in_unsuitable_room(assessment: Assessment) -> Iterator[Problem | NotCh
     for row in assessment.survey.equipment:
         kind = _kind_of_place(row.room.value or "")
         asked = _asked_about(assessment, row, kind) if kind and _holds_overcurrent_devices(row) else None
-        if asked and not says(assessment, _NOT_THERE, row) and not found_already(assessment, rule.slug, row):
+        if (
+            asked
+            and not answer(assessment, _NOT_THERE, row).settled
+            and not found_already(assessment, rule.slug, row)
+        ):
             place, cited = asked
             yield rule.problem(
                 row,
@@ -112,30 +131,51 @@ def _for_guests(assessment: Assessment) -> bool:
 
 
 _IN_SIGHT = re.compile(
-    r"disconnect|lockable|\block(?:ed|s|ing)?[\s-]*(?:out|open|off)|in sight|isolator|switch (?:beside|at|on|by|near)|local switch",
+    r"disconnect(?!ed)|lockable|\block(?:ed|s|ing)?[\s-]*(?:out|open|off)|in sight|isolator|switch (?:beside|at|on|by|near)|local switch",
     re.IGNORECASE,
 )
 
 
-def transformer_disconnect_not_in_sight(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for transformers that are fed from another room, and nothing is written of a switch."""
+def _disconnect_asked(assessment: Assessment) -> Iterator[tuple[Equipment, str, str, Answer]]:
+    """Yield the transformers fed from another room: where they and their source stand, by what, what was said."""
     asked = assessment.profile.transformer_disconnect
     if asked is None or not asked.may_hold(assessment.year_built):
         return
     for row in assessment.survey.equipment:
-        feeder = assessment.supply.feeder(row)
-        if row.stock_kind != "Transformer" or feeder is None or assessment.supply.feeds_itself(row):
+        feeder = assessment.supply.feeder(row) if row.stock_kind == "Transformer" else None
+        if feeder is None or assessment.supply.feeds_itself(row):
             continue
         here, there = row.room.value, feeder.room.value
-        if here is None or there is None or plain(here) == plain(there) or says(assessment, _IN_SIGHT, row):
-            continue
-        yield TRANSFORMER_DISCONNECT_NOT_IN_SIGHT.problem(
-            row,
-            row.remarks,
-            f"{row.called} stands in {here} and is fed from {feeder.called} in {there}; a switch in sight of it, or a mark that "
-            f"names a remote one that can be locked, was not recorded ({section(assessment, asked.section, asked.basis)}).",
-            expected="Its disconnect, and where that is",
-        )
+        if here is not None and there is not None and plain(here) != plain(there):
+            what = f"{row.called} stands in {here} and is fed from {feeder.called} in {there}"
+            by = section(assessment, asked.section, asked.basis)
+            yield row, what, by, answer(assessment, _IN_SIGHT, row)
+
+
+def transformer_disconnect_not_in_sight(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for transformers that are fed from another room, and nothing is written of a switch."""
+    for row, what, by, said in _disconnect_asked(assessment):
+        if not (said.settled or said.denied):
+            yield TRANSFORMER_DISCONNECT_NOT_IN_SIGHT.problem(
+                row,
+                row.remarks,
+                f"{what}; a switch in sight of it, or a mark that names a remote one that can be locked, was not recorded ({by}).",
+                expected="Its disconnect, and where that is",
+            )
+
+
+def transformer_disconnect_absent(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for transformers that are fed from another room, and remarks that say that there is no switch."""
+    for row, what, by, said in _disconnect_asked(assessment):
+        if said.denied:
+            yield TRANSFORMER_DISCONNECT_ABSENT.problem(
+                row,
+                row.remarks,
+                f"{what}; its disconnect is recorded as absent: {said.quoted}. The code asks for a switch in sight of it, or for a "
+                f"mark that names a remote one that can be locked ({by}).",
+                phrase=f"no switch in sight of it, as recorded: {said.quoted}",
+                expected="Its disconnect, and where that is",
+            )
 
 
 _EXPLAINED = re.compile(
@@ -159,7 +199,11 @@ def open_above_unexplained(assessment: Assessment) -> Iterator[Problem | NotChec
         if assessment.suspect_unit(row.open_above) or meets(needed, measured, assessment.profile):
             continue
         named = [item for item in row.items_above.value or () if item != "None"]
-        if named or row.items_above.outcome is Outcome.UNREADABLE or _EXPLAINED.search(row.remarks.typed):
+        if (
+            named
+            or row.items_above.outcome is Outcome.UNREADABLE
+            or answer_in(_EXPLAINED, row.remarks.typed).there
+        ):
             continue
         yield OPEN_ABOVE_UNEXPLAINED.problem(
             row,
@@ -178,8 +222,8 @@ PANEL_IN_UNSUITABLE_ROOM = Rule(
     subject="Equipment",
     what="Overcurrent devices are recorded in a room whose name is that of a bathroom, a clothes closet or a stair.",
     why="Water, cloth that burns, and a step backwards into nothing are all beside somebody who must switch off.",
-    mend="Say in Remarks where it stands (beside the stairs, on the landing, in the corridor), or correct the room. Confirm "
-    "where it does stand there.",
+    mend="Say in Remarks where it stands (beside the stairs, on the landing, in the corridor), or correct the room. Where it "
+    "does stand there, answer Tell the client.",
     source="NFPA 70 240.24",
     client=Condition(
         do="Have a licensed electrician and the local authority say whether it can stay there.",
@@ -211,6 +255,24 @@ TRANSFORMER_DISCONNECT_NOT_IN_SIGHT = Rule(
     passes=as_typed(equipment=[_DP1, {**_T1, "room": "Main electrical room"}]),
 )
 
+TRANSFORMER_DISCONNECT_ABSENT = Rule(
+    slug="transformer-disconnect-absent",
+    class_="confirm",
+    subject="Equipment",
+    what="A transformer is fed from another room, and Remarks say that no switch is in sight of it. Not asked of a building older "
+    "than the edition that first asked for it.",
+    why="Whoever works on the transformer must be sure that nobody switches it on again.",
+    mend="Look for a mark on the transformer that names a remote switch, and for its lock. Confirm where there is none: it goes "
+    "to the client.",
+    source="NFPA 70 450.14",
+    client=Condition(
+        do="Have a licensed electrician say where the transformer is switched off, and have that marked on it.",
+    ),
+    check=transformer_disconnect_absent,
+    fires=as_typed(equipment=[_DP1, {**_T1, "remarks": "No disconnect in sight"}]),
+    passes=as_typed(equipment=[_DP1, {**_T1, "remarks": "Disconnect beside it"}]),
+)
+
 OPEN_ABOVE_UNEXPLAINED = Rule(
     slug="open-above-unexplained",
     class_="confirm",
@@ -236,4 +298,9 @@ OPEN_ABOVE_UNEXPLAINED = Rule(
     ),
 )
 
-RULES = (PANEL_IN_UNSUITABLE_ROOM, TRANSFORMER_DISCONNECT_NOT_IN_SIGHT, OPEN_ABOVE_UNEXPLAINED)
+RULES = (
+    PANEL_IN_UNSUITABLE_ROOM,
+    TRANSFORMER_DISCONNECT_NOT_IN_SIGHT,
+    TRANSFORMER_DISCONNECT_ABSENT,
+    OPEN_ABOVE_UNEXPLAINED,
+)

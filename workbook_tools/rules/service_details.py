@@ -1,11 +1,10 @@
-"""Rules about what is posted, marked and arranged at the service.
+"""Rules about what is marked and arranged at the service.
 
-    available-fault-current-not-posted    none is recorded at the service, or not its date
-    posted-fault-current-over-rating      the posted fault current exceeds the marked rating
-    mains-in-one-enclosure                two to six mains of a service in one enclosure
-    source-sign-not-recorded              a generator or photovoltaics, and no word of a sign
+    mains-in-one-enclosure      two to six mains of a service in one enclosure
+    source-sign-not-recorded    a generator or photovoltaics, and no word of a sign
+    source-sign-absent          the same, and Remarks say that there is no sign
 
-Not here: hand motions and ground-fault protection (service).
+Not here: hand motions (service), ground-fault protection (ground_fault), posted fault currents (posted_fault_currents).
 """
 
 from __future__ import annotations
@@ -15,81 +14,32 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
-from workbook_tools.rules.client import Condition, Limit, Trade
+from workbook_tools.rules.client import Condition, Limit
 from workbook_tools.rules.in_words import edition, section
 from workbook_tools.rules.plain_english import in_words, listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import found_already, says
-from workbook_tools.survey import Equipment, Outcome
+from workbook_tools.rules.written import Answer, answer, answer_in, found_already
+from workbook_tools.survey import Equipment
 
 __all__ = ["RULES", "SUBJECT"]
 
 SUBJECT = "Details of the service"
 
-_FAULT_CURRENT = re.compile(r"fault[\s-]*current|short[\s-]*circuit[\s-]*current|\bAFC\b", re.IGNORECASE)
-_SERIES = re.compile(r"series", re.IGNORECASE)
-_APART = re.compile(r"separate|barrier|compartment|own (?:enclosure|section|cubicle)|each in", re.IGNORECASE)
+_APART = re.compile(
+    r"\bseparate(?:ly)?\s+(?:\w+\s+)?(?:enclos|section|cubicle|compartment|cabinet|box|can\b|housing|structure|vertical)|"
+    r"\bseparated\b|\bapart\b|\bbarriers?\b|\bcompartment|\bown (?:enclosure|section|cubicle|box|cabinet)|\beach in\b",
+    re.IGNORECASE,
+)
+_TOGETHER = re.compile(
+    r"\b(?:one|single|same|common|shared)\s+(?:\w+\s+)?(?:enclosure|section|cabinet|cubicle|box|panel|housing)\b",
+    re.IGNORECASE,
+)
 _SIGN = re.compile(
-    r"\bsigns?\b|\bsignage\b|\bplaque|(?:placard|directory|label)\w*\b.*(?:generator|standby|solar|photovoltaic|\bPV\b|source)"
+    r"\bsigns?\b(?!\s+of\b)|\bsignage\b|\bplaque|(?:placard|directory|label)\w*\b.*(?:generator|standby|solar|photovoltaic|\bPV\b|source)"
     r"|(?:generator|standby|solar|photovoltaic|\bPV\b|source)\b.*(?:placard|directory|label)",
     re.IGNORECASE,
 )
-
-
-def available_fault_current_not_posted(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for services at which no available fault current is recorded, or not its date; once for each service."""
-    rule, asked = AVAILABLE_FAULT_CURRENT_NOT_POSTED, assessment.profile.fault_current_posted
-    for rows in assessment.supply.services.values() if asked is not None else ():
-        if asked is None or assessment.is_entered(rows[0]) is False:
-            continue
-        # The label may have been read at the board behind the disconnect.
-        posted = [*rows, *(fed for row in rows for fed in assessment.supply.fed_by(row))]
-        read = next((row for row in posted if row.available_fault_ka.value is not None), None)
-        first, by = rows[0], section(assessment, asked.section, asked.basis)
-        if read is not None:
-            if read.fault_current_date.outcome in (Outcome.BLANK, Outcome.NOT_APPLICABLE):
-                yield rule.problem(
-                    read,
-                    read.fault_current_date,
-                    f"{read.available_fault_ka.value:g} kA is posted at {read.called}; the date beside it was not recorded "
-                    f"({by} asks for both).",
-                )
-            continue
-        unread = (Outcome.NOT_VISIBLE, Outcome.UNREADABLE)
-        if any(row.available_fault_ka.outcome in unread for row in posted) or says(
-            assessment, _FAULT_CURRENT, *posted
-        ):
-            continue
-        none = first.available_fault_ka.outcome is Outcome.NOT_APPLICABLE
-        yield rule.problem(
-            first,
-            first.available_fault_ka,
-            f"{'No available fault current is posted' if none else 'Whether an available fault current is posted was not recorded'} "
-            f"at {first.called}; {by} asks for it at the service equipment, with its date, since the {asked.since} edition.",
-        )
-
-
-def posted_fault_current_over_rating(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Compare the posted fault current with the marked rating of the same equipment."""
-    rule = POSTED_FAULT_CURRENT_OVER_RATING
-    for row in assessment.survey.equipment:
-        posted, marked = row.available_fault_ka.value, row.short_circuit_rating_ka.value
-        if posted is None:
-            continue
-        if marked is None:
-            yield from rule.ask(row)
-        elif not all(map(assessment.is_plausible, (row.available_fault_ka, row.short_circuit_rating_ka))):
-            continue
-        elif posted > marked and not says(assessment, _SERIES, row):
-            yield rule.problem(
-                row,
-                row.short_circuit_rating_ka,
-                f"{row.called} is marked {marked:g} kA, and the fault current posted there is {posted:g} kA "
-                f"({edition(assessment)} 110.9, 110.10).",
-                phrase=f"marked for {marked:g} kA, beside a posted fault current of {posted:g} kA",
-                expected=f"at least {posted:g} kA, or a series rating in Remarks",
-            )
 
 
 def mains_in_one_enclosure(assessment: Assessment) -> Iterator[Problem | NotChecked]:
@@ -102,85 +52,85 @@ def mains_in_one_enclosure(assessment: Assessment) -> Iterator[Problem | NotChec
             continue  # a building that another one feeds may have six in one enclosure: 225.33
         for row in rows:
             count = row.hand_motions.value
-            if count is None or not 2 <= count <= most or says(assessment, _APART, row):
+            if count is None or not 2 <= count <= most:
                 continue
-            if found_already(assessment, MAINS_IN_ONE_ENCLOSURE.slug, row):
+            said = answer(assessment, _APART, row)
+            if said.settled or found_already(assessment, MAINS_IN_ONE_ENCLOSURE.slug, row):
                 continue
+            together = answer_in(_TOGETHER, row.remarks.typed)
+            told = said.denied or together.there
+            if said.denied:
+                asked_or_told = f"They are recorded as not kept apart: {said.quoted}."
+            elif together.there:
+                asked_or_told = f"They are recorded as standing together: {together.quoted}."
+            else:
+                asked_or_told = f"Are these {in_words(count)} mains in one enclosure?"
             yield MAINS_IN_ONE_ENCLOSURE.problem(
                 row,
                 row.hand_motions,
-                f"{row.called} takes {in_words(count)} motions of the hand. Are these {in_words(count)} mains in one enclosure? "
+                f"{row.called} takes {in_words(count)} motions of the hand. {asked_or_told} "
                 f"Since the {asked.since} edition each service disconnect stands in an enclosure, section or compartment of "
                 f"its own ({section(assessment, asked.section, asked.basis)}); what was there before may stay.",
-                phrase=f"{in_words(count)} motions of the hand at one disconnect; whether the mains stand apart was not recorded",
+                phrase=f"{in_words(count)} motions of the hand at one disconnect; "
+                + (
+                    "the mains do not stand apart, as recorded"
+                    if told
+                    else "whether the mains stand apart was not recorded"
+                ),
                 expected="1, or in Remarks how they are kept apart",
             )
 
 
-def source_sign_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for on-site sources without a word of a sign at the service; said once."""
+def _sign_asked(assessment: Assessment) -> tuple[Equipment, str, str, Answer] | None:
+    """Return the disconnect at which a sign names the on-site sources: which they are, by what, what was said; or None."""
     sources = [
         row
         for row in assessment.survey.equipment
         if row.stock_kind in ("Generator", "PV inverter", "PV disconnect")
     ]
     disconnects = [row for rows in assessment.supply.services.values() for row in rows]
-    if not sources or not disconnects or says(assessment, _SIGN, *disconnects, *sources):
-        return
+    if not sources or not disconnects:
+        return None
     cited = []
     if any(row.stock_kind == "Generator" for row in sources):
         cited.append("700.7, 701.7 or 702.7")
     if any(row.stock_kind != "Generator" for row in sources):
         cited.append("705.10")
-    first = disconnects[0]
-    yield SOURCE_SIGN_NOT_RECORDED.problem(
-        first,
-        first.remarks,
-        f"{listed([row.called for row in sources])} can feed the building beside the utility; whether a sign at the service "
-        f"names the source and where it stands was not recorded ({edition(assessment)} {listed(cited)}).",
-        expected="Sign for the second source seen, or not seen",
-    )
+    what = f"{listed([row.called for row in sources])} can feed the building beside the utility"
+    by = f"{edition(assessment)} {listed(cited)}"
+    return disconnects[0], what, by, answer(assessment, _SIGN, *disconnects, *sources)
+
+
+def source_sign_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for on-site sources without a word of a sign at the service; said once."""
+    asked = _sign_asked(assessment)
+    if asked is not None:
+        first, what, by, said = asked
+        if not (said.settled or said.denied):
+            yield SOURCE_SIGN_NOT_RECORDED.problem(
+                first,
+                first.remarks,
+                f"{what}; whether a sign at the service names the source and where it stands was not recorded ({by}).",
+                expected="Sign for the second source seen, or not seen",
+            )
+
+
+def source_sign_absent(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for on-site sources, and remarks that say that there is no sign; said once."""
+    asked = _sign_asked(assessment)
+    if asked is not None:
+        first, what, by, said = asked
+        if said.denied:
+            yield SOURCE_SIGN_ABSENT.problem(
+                first,
+                first.remarks,
+                f"{what}; a sign at the service that names the source is recorded as absent: {said.quoted} ({by}).",
+                phrase=f"no sign that names the second source, as recorded: {said.quoted}",
+                expected="Sign for the second source seen",
+            )
 
 
 _SD1 = {"tag": "SD-1", "kind": "Service disconnect", "fed_from": "Utility"}
-
-AVAILABLE_FAULT_CURRENT_NOT_POSTED = Rule(
-    slug="available-fault-current-not-posted",
-    class_="note",
-    subject="Equipment",
-    what="The edition asks for a posted available fault current with its date at the service, and none is recorded.",
-    why="Whoever replaces a part must know what it has to interrupt.",
-    mend="Write the posted figure and its date, N/A where none is posted, N/V where it could not be seen.",
-    source="NFPA 70 110.24",
-    client=Limit(
-        one="An available fault current posted at the service, with its date, was not recorded.",
-        many="An available fault current posted at the service, with its date, was not recorded.",
-    ),
-    check=available_fault_current_not_posted,
-    fires=as_typed(equipment=[_SD1]),
-    passes=as_typed(equipment=[{**_SD1, "available_fault_ka": "22.4", "fault_current_date": "2021-03-08"}]),
-)
-
-POSTED_FAULT_CURRENT_OVER_RATING = Rule(
-    slug="posted-fault-current-over-rating",
-    class_="report",
-    priority="Correct soon",
-    subject="Equipment",
-    what="The fault current posted at the equipment exceeds its marked short-circuit rating.",
-    why="In a fault, equipment that has to withstand more than it is marked for can burst.",
-    mend="Read both marks again. Say in Remarks where the equipment is marked with a series rating. If both stand, leave "
-    "them: it goes to the client, to be referred to a licensed engineer.",
-    source="NFPA 70 110.9, 110.24",
-    needs=(Equipment.short_circuit_rating_ka,),
-    client=Condition(
-        do="Have a licensed electrical engineer compare the fault current with the ratings.",
-        trade=Trade.ENGINEER,
-    ),
-    compares="Short-circuit rating beside the posted fault current",
-    check=posted_fault_current_over_rating,
-    fires=as_typed(equipment=[{**_SD1, "available_fault_ka": "42", "short_circuit_rating_ka": "22"}]),
-    passes=as_typed(equipment=[{**_SD1, "available_fault_ka": "42", "short_circuit_rating_ka": "65"}]),
-)
 
 MAINS_IN_ONE_ENCLOSURE = Rule(
     slug="mains-in-one-enclosure",
@@ -188,8 +138,8 @@ MAINS_IN_ONE_ENCLOSURE = Rule(
     subject="Equipment",
     what="Two to six mains of a service seem to stand in one enclosure, in an edition that keeps them apart.",
     why="Whoever works on one main stands before the live parts of the others.",
-    mend="Say in Remarks how they are kept apart (separate sections, barriers), or give each a row of its own. Confirm where "
-    "the equipment is older than the edition, or where they do share one enclosure.",
+    mend="Say in Remarks how they are kept apart (separate sections, barriers), or give each a row of its own. Answer No issue "
+    "where the equipment is older than the edition, Tell the client where they do share one enclosure.",
     source="NFPA 70 230.71(B)",
     client=Condition(
         do="Have a licensed electrician say when the service equipment was installed and how its mains are kept apart.",
@@ -221,9 +171,25 @@ SOURCE_SIGN_NOT_RECORDED = Rule(
     ),
 )
 
-RULES = (
-    AVAILABLE_FAULT_CURRENT_NOT_POSTED,
-    POSTED_FAULT_CURRENT_OVER_RATING,
-    MAINS_IN_ONE_ENCLOSURE,
-    SOURCE_SIGN_NOT_RECORDED,
+_SIGNLESS = {**_SD1, "remarks": "No sign for the generator"}
+
+SOURCE_SIGN_ABSENT = Rule(
+    slug="source-sign-absent",
+    class_="report",
+    priority="Correct soon",
+    subject="Service",
+    what="A generator or photovoltaics are listed, and Remarks say that no sign at the service names them.",
+    why="With the service off, whoever works on the building must know what may still feed it.",
+    mend="Look again. If it stands, leave it: it goes to the client.",
+    source="NFPA 70 702.7; NFPA 70 705.10",
+    client=Condition(
+        do="Have a sign put at the service that names every other source and where it is shut off."
+    ),
+    check=source_sign_absent,
+    fires=as_typed(equipment=[_SIGNLESS, {"tag": "GEN-1", "kind": "Generator"}]),
+    passes=as_typed(
+        equipment=[{**_SD1, "remarks": "Sign for the generator seen"}, {"tag": "GEN-1", "kind": "Generator"}]
+    ),
 )
+
+RULES = (MAINS_IN_ONE_ENCLOSURE, SOURCE_SIGN_NOT_RECORDED, SOURCE_SIGN_ABSENT)

@@ -16,7 +16,7 @@ from workbook_tools.rules.client import Condition, Limit
 from workbook_tools.rules.contradictions import recorded
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import says
+from workbook_tools.rules.written import answer
 from workbook_tools.survey import Equipment, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
@@ -77,7 +77,7 @@ def touch_test_blind_to_direct_current(assessment: Assessment) -> Iterator[Probl
         if row.touch_test.value != "No alert" or not _may_hold_direct_current(assessment, row):
             continue
         # An alternating-current disconnect of a PV system says so in its voltage: 480 with phases and wires does not.
-        if row.stock_kind == "PV disconnect" and says(assessment, _ALTERNATING_ONLY, row):
+        if row.stock_kind == "PV disconnect" and answer(assessment, _ALTERNATING_ONLY, row).settled:
             continue
         yield TOUCH_TEST_BLIND_TO_DIRECT_CURRENT.problem(
             row,

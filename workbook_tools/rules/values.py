@@ -47,7 +47,7 @@ def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         for row in rows:
             for column in asked:
                 if (
-                    not row[column].answered
+                    not ((cell := row.values.get(column.field)) is not None and cell.answered)
                     and column.is_required(row.kind.value if isinstance(row, Equipment) else None)
                     and not _said_in_voltage(assessment, row, column)
                 ):
@@ -162,10 +162,17 @@ def implausible_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         rows = survey.tables.get(sheet.key, ()) if sheet.key != Job.key else (survey.job,)
         for row in rows if columns else ():
             for column in columns:
-                cell = row[column]
-                message = _implausible(assessment, row, cell, year)
-                if message:
+                cell = row.values.get(column.field)
+                message = _implausible(assessment, row, cell, year) if cell is not None else ""
+                if cell is not None and message:
                     yield IMPLAUSIBLE_VALUE.problem(row, cell, message)
+    for row in survey.equipment if visit is not None else ():
+        dated = row.values.get(Equipment.fault_current_date.name)
+        if visit is not None and dated is not None and dated.value is not None and dated.value > visit:
+            message = (
+                f"{dated.heading} reads {dated.value:%Y-%m-%d}, which is after the visit on {visit:%Y-%m-%d}."
+            )
+            yield IMPLAUSIBLE_VALUE.problem(row, dated, message)
 
 
 def _implausible(assessment: Assessment, row: Row, cell: Value[Any], visit: int | None) -> str:
@@ -186,6 +193,8 @@ def _implausible(assessment: Assessment, row: Row, cell: Value[Any], visit: int 
             return ""
         read, unit = f"{value:g}", f" {column.unit}" if column.unit else ""
         read += unit
+        if column.holds == "kiloamperes" and low <= value / 1000 <= high:  # the amperes of the mark
+            unit += f". {value:,.0f} A is {value / 1000:g} kA"
     else:
         return ""
     return f"{column.heading} reads {read}; the usual range is {low:g} to {high:g}{unit}."
@@ -293,7 +302,7 @@ READ_WITH_DOUBT = Rule(
     what="The cell was read, but it could mean two things (5/6/2026), holds more than what was read (225A MLO, "
     "Panelboard?), or is computed by a formula that somebody put there.",
     why="A reading that nobody looked at again is a guess.",
-    mend="Write the one answer alone, the rest in Remarks; or confirm the reading.",
+    mend="Write the one answer alone, the rest in Remarks; or answer No issue where the reading is right.",
     source="common practice",
     client=Paperwork(),
     check=read_with_doubt,
@@ -305,9 +314,9 @@ IMPLAUSIBLE_VALUE = Rule(
     slug="implausible-value",
     class_="confirm",
     subject="any measured value",
-    what="A number is outside the range that the trade meets: a year after the visit, a 9000 A panel, 40 ft of depth.",
+    what="A number is outside the range that the trade meets: a year or a date after the visit, a 9000 A panel, 40 ft of depth.",
     why="Most often a digit too many, or the wrong column.",
-    mend="Look at the photo or the nameplate again; mend it, or confirm it.",
+    mend="Look at the photo or the nameplate again; mend it, or answer No issue where it stands.",
     source="common practice",
     client=Paperwork(),
     check=implausible_value,

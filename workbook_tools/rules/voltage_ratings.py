@@ -1,11 +1,9 @@
-"""Rules about ungrounded and corner-grounded systems, and the voltages that equipment is marked for.
+"""Rules about the voltages that equipment is marked for.
 
-    ground-detector-not-recorded      an ungrounded system, and no word of a detector
-    slash-rating-check                a device with a slash rating where a line is further from ground
-    voltage-rating-below-system       equipment marked for less than its system's voltage
+    slash-rating-check             a device with a slash rating where a line is further from ground
+    voltage-rating-below-system    equipment marked for less than its system's voltage
 
-A three-wire system without a neutral may be ungrounded, grounded at a corner, or a wye whose neutral
-is not brought along: only where it begins can somebody tell. Not here: what the system is (voltage).
+Not here: what the system is (voltage), whether it is grounded (grounding).
 """
 
 from __future__ import annotations
@@ -16,22 +14,18 @@ from collections.abc import Iterator
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
 from workbook_tools.electrical import VoltageRating, VoltageSystem, nominal_class
-from workbook_tools.rules.client import Condition, Limit, Trade
+from workbook_tools.rules.client import Condition, Trade
 from workbook_tools.rules.in_words import edition
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.rules.written import found_already, says
+from workbook_tools.rules.written import found_already
 from workbook_tools.survey import Equipment, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
 
-SUBJECT = "Grounding and voltage ratings"
+SUBJECT = "Voltage ratings"
 
-_GROUND_DETECTOR = re.compile(
-    r"ground(?:ing|ed)?[\s-]*(?:fault)?[\s-]*(?:detect|indicat|lamp|light|monitor|relay|meter)|\bcorner|resistance|\bHRG\b"
-    r"|grounded[\s-]*(?:b\b|phase|leg|wye|y\b)|solidly",
-    re.IGNORECASE,
-)
 _GROUNDING_SAID = re.compile(r"corner|\bcg\b|ground|delta|Δ|∆|floating", re.IGNORECASE)
 _DELTA_SAID = re.compile(r"delta|Δ|∆|ungrounded|floating", re.IGNORECASE)
 
@@ -41,92 +35,100 @@ WITH_BREAKERS = (
 )  # fmt: skip
 """Kinds that usually hold breakers: a slash rating is a breaker's, fuses have none (common practice)."""
 
-_LOWEST_UNGROUNDED, _HIGHEST_UNGROUNDED = 120, 1000  # NFPA 70 250.21(B)
-
-
-def ground_detector_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look where a three-wire delta begins, behind a service or a transformer; once for each."""
-    begun: set[str] = set()
-    for row in assessment.survey.equipment:
-        system = assessment.own_system(row)
-        if system is None or not _may_be_ungrounded(assessment, row, system):
-            continue
-        source = _where_it_begins(assessment, row)
-        if source is None or source in begun:
-            continue
-        begun.add(source)
-        feeder = assessment.supply.feeder(row)
-        if not says(assessment, _GROUND_DETECTOR, row, *([feeder] if feeder is not None else [])):
-            yield GROUND_DETECTOR_NOT_RECORDED.problem(
-                row,
-                row.remarks,
-                f"{row.called} is the first on a {system.name} system from {source}. If it is not grounded at all, ground "
-                f"detectors watch it ({edition(assessment)} 250.21(B)); neither a detector nor a grounded corner was recorded.",
-                expected="Ground detector seen or not seen, or how the system is grounded",
-            )
-
-
-def _may_be_ungrounded(assessment: Assessment, row: Equipment, system: VoltageSystem) -> bool:
-    reading = assessment.equipment(row).reading
-    wires = row.wires.value or (reading.wires if reading is not None else None)
-    return (
-        assessment.is_in_scope(row)
-        and row.stock_kind
-        not in ("Transformer", "PV inverter", "PV disconnect", "Battery system", "Generator")
-        and (system.phases, wires) == (3, 3)
-        and "delta" in system.connection
-        and "one corner" not in system.grounding
-        and _LOWEST_UNGROUNDED <= system.line_volts <= _HIGHEST_UNGROUNDED
-    )
-
-
-def _where_it_begins(assessment: Assessment, row: Equipment) -> str | None:
-    """Return the service or the delta secondary that a row hangs on directly, by name."""
-    sources = assessment.supply.sources(row)
-    outside = next(
-        (source.name for source in sources if source.outside and not plain(source.name).startswith("pv")),
-        None,
-    )
-    if outside is not None:
-        return outside
-    feeder = assessment.supply.feeder(row)
-    if feeder is None or feeder.stock_kind != "Transformer":
-        return None
-    given, plate = assessment.delivered(feeder), assessment.plate(feeder)
-    if len(given) != 1 or given[0].has_neutral or "one corner" in given[0].grounding:
-        return None
-    # 480 behind a transformer may be a wye whose neutral stays behind, unless somebody wrote otherwise.
-    said = f"{row.voltage.typed} {plate.secondary_v.typed if plate is not None else ''}"
-    is_delta = given[0].connection == "delta" or _DELTA_SAID.search(said) is not None
-    return feeder.called if is_delta else None
-
 
 def slash_rating_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Compare slash ratings with the volts to ground; where a system is said to be grounded otherwise, ask for the rating."""
+    """Compare slash ratings with the volts to ground; where a system is said to be grounded otherwise, ask for the ratings."""
+    unread: dict[tuple[Equipment | str | None, int], list[Equipment]] = {}
+    begins = _Beginnings(assessment)
     for row in assessment.survey.equipment:
         rating = row.voltage_rating.value
         if rating is None:
-            yield from _rating_unread(assessment, row)
+            if _is_unread(assessment, row):
+                if row.voltage_rating.outcome is not Outcome.BLANK:
+                    yield from SLASH_RATING_CHECK.unanswered(row, row.voltage_rating)
+                elif (system := assessment.own_system(row)) is not None:
+                    unread.setdefault((begins.of(row), system.line_volts), []).append(row)
         elif rating.is_slash and row.stock_kind != "Transformer" and assessment.is_in_scope(row):
             yield from _slash_marked(assessment, row, rating)
+    for rows in unread.values():
+        yield _ratings_unread(assessment, rows)
 
 
-def _rating_unread(assessment: Assessment, row: Equipment) -> Iterator[Problem | NotChecked]:
-    rule = SLASH_RATING_CHECK
-    if row.stock_kind not in WITH_BREAKERS or row.main_device.value == "Fused switch":
-        return
-    if not _said_otherwise(assessment, row) or found_already(assessment, rule.slug, row):
-        return
-    if row.voltage_rating.outcome is not Outcome.BLANK:
-        yield from rule.unanswered(row, row.voltage_rating)
-        return
-    yield rule.problem(
-        row,
-        row.voltage_rating,
-        f"{row.called} is {row.voltage.said}, where a breaker with a slash rating (480Y/277, 120/240) may not serve "
-        f"({edition(assessment)} 240.85); what it is marked for was not recorded.",
-        phrase=f"voltage rating not recorded on a {row.voltage.said} system, where slash-rated breakers may not serve",
+def _is_unread(assessment: Assessment, row: Equipment) -> bool:
+    """Whether the rating of a row's breakers matters and was not read."""
+    return (
+        row.stock_kind in WITH_BREAKERS
+        and row.main_device.value != "Fused switch"
+        and _said_otherwise(assessment, row)
+        and not found_already(assessment, SLASH_RATING_CHECK.slug, row)
     )
+
+
+def _ratings_unread(assessment: Assessment, rows: list[Equipment]) -> Problem:
+    """Return the one question about all boards of a system."""
+    first, said = rows[0], rows[0].voltage.said
+    named = listed([row.called for row in rows[:_NAMED]])
+    more = f" and {len(rows) - _NAMED} more" if len(rows) > _NAMED else ""
+    are, they = ("is", "it is") if len(rows) == 1 else ("are", "they are")
+    return SLASH_RATING_CHECK.problem(
+        first,
+        first.voltage_rating,
+        f"{named}{more} {are} {said}, where a breaker with a slash rating ({_slash_of(first, assessment)}) may not serve "
+        f"({edition(assessment)} 240.85); what {they} marked for was not recorded.",
+        phrase=f"voltage rating not recorded{f' of {named}{more}' if len(rows) > 1 else ''} on a {said} system, where "
+        "slash-rated breakers may not serve",
+        action=_mend(assessment.own_system(first)),
+    )
+
+
+_NAMED = 12
+"""So many boards are named in one question, the others counted."""
+
+
+class _Beginnings:
+    """Where the system of each row begins: the transformer or the name of the outside source; each way is walked once."""
+
+    def __init__(self, assessment: Assessment) -> None:
+        self._assessment = assessment
+        self._known: dict[Equipment, Equipment | str | None] = {}
+
+    def of(self, row: Equipment) -> Equipment | str | None:
+        way: list[Equipment] = []
+        at: Equipment | None = row
+        found: Equipment | str | None = None
+        while at is not None and at not in self._known and at not in way[:1]:
+            way.append(at)
+            self._known[at] = None  # a loop ends where it began
+            feeder = self._assessment.supply.feeder(at)
+            if feeder is None:
+                found = next((plain(source.name) for source in self._assessment.supply.sources(at)), None)
+            elif feeder.stock_kind == "Transformer":
+                found, feeder = feeder, None
+            at = feeder
+        if at is not None:
+            found = self._known[at]
+        self._known.update(dict.fromkeys(way, found))
+        return found
+
+
+def _slash_of(row: Equipment, assessment: Assessment) -> str:
+    system = assessment.own_system(row)
+    return _SLASHES.get(system.line_volts, "480Y/277, 120/240") if system is not None else "480Y/277, 120/240"
+
+
+_SLASHES = {240: "120/240", 480: "480Y/277", 600: "600Y/347"}
+"""Slash ratings as breakers carry them, by the volts between the lines (common practice)."""
+
+
+def _mend(system: VoltageSystem | None) -> str:
+    """Return what to do, with the figures of the system."""
+    slash = _SLASHES.get(system.line_volts) if system is not None else None
+    example = (
+        f": {system.line_volts} is straight, {slash} is a slash rating"
+        if system is not None and slash
+        else ""
+    )
+    return f"Read what the breakers are marked for, and write it in Voltage rating{example}."
 
 
 def _slash_marked(
@@ -138,16 +140,25 @@ def _slash_marked(
         yield from rule.ask(row)
     elif _serves(rating, volts) or _is_below(rating, system) or found_already(assessment, rule.slug, row):
         return  # the second is voltage-rating-below-system's
-    elif not system.high_leg or row.stock_kind == "Enclosed circuit breaker":
-        # The placard of a high-leg board reads like a slash rating; only a lone breaker must be straight there.
+    elif not system.high_leg or row.stock_kind == "Enclosed circuit breaker" or _low_first(row, rating):
+        # The placard of a high-leg board names its system, high figure first; 120/240 is what breakers are marked, and the
+        # one on the high leg must be straight.
         yield rule.problem(
             row,
             row.voltage_rating,
             f"{row.called} is marked {rating}, for {rating.volts_to_ground:g} V to ground at most, and stands on a "
             f"system with {volts:g} V to ground as recorded ({edition(assessment)} 240.85).",
             phrase=f"marked {rating} on a system recorded with {volts:g} V to ground",
-            expected=f"a straight rating of at least {system.line_volts} V, or another grounding of the system",
+            expected=f"a straight rating of at least {system.line_volts} V"
+            + ("" if system.high_leg else ", or another grounding of the system"),
+            action=_mend(system),
         )
+
+
+def _low_first(row: Equipment, rating: VoltageRating) -> bool:
+    """Whether a slash rating was typed with its lower figure first, as breakers and not high-leg systems are marked."""
+    first = re.search(r"\d+", row.voltage_rating.typed)
+    return first is not None and rating.volts_to_ground == float(first.group())
 
 
 def _serves(rating: VoltageRating, volts_to_ground: float) -> bool:
@@ -188,29 +199,6 @@ def voltage_rating_below_system(assessment: Assessment) -> Iterator[Problem | No
             )
 
 
-_DELTA = {"voltage": "480", "phase": "3", "wires": "3"}
-_SD1 = {"tag": "SD-1", "kind": "Service disconnect", "fed_from": "Utility", **_DELTA}
-
-GROUND_DETECTOR_NOT_RECORDED = Rule(
-    slug="ground-detector-not-recorded",
-    class_="confirm",
-    subject="Equipment",
-    what="A three-wire delta of 120 to 1000 V begins at a service or a transformer, and nothing is written about a ground "
-    "detector or a grounded corner.",
-    why="On an ungrounded system the first fault to ground opens nothing; without a detector nobody notices, and the second "
-    "one burns.",
-    mend="Write in Remarks whether a ground detector was seen (lamps, a meter), or how the system is grounded; write "
-    "480 corner grounded in Voltage, or 480Y/277 where only the neutral is missing.",
-    source="NFPA 70 250.21(B)",
-    client=Limit(
-        one="Whether the system is grounded, or watched by ground detectors, was not recorded.",
-        many="Whether the systems are grounded, or watched by ground detectors, was not recorded.",
-    ),
-    check=ground_detector_not_recorded,
-    fires=as_typed(equipment=[_SD1]),
-    passes=as_typed(equipment=[{**_SD1, "remarks": "Ground detector lamps on the door"}]),
-)
-
 _CORNER = {"voltage": "480 corner grounded", "phase": "3", "wires": "3"}
 
 SLASH_RATING_CHECK = Rule(
@@ -220,7 +208,8 @@ SLASH_RATING_CHECK = Rule(
     what="A device marked with a slash rating stands on a system with more volts to ground than its lower figure, or a "
     "system is said to be corner-grounded or ungrounded and the rating of its breakers was not recorded.",
     why="One pole may have to break the full voltage between the lines, and a slash-rated breaker is not made for that.",
-    mend="Read what the breakers are marked for, and write it in Voltage rating: 480 is straight, 480Y/277 is a slash rating.",
+    mend="Read what the breakers are marked for, and write it in Voltage rating: 480 or 240 is straight, 480Y/277 or 120/240 a "
+    "slash rating.",
     source="NFPA 70 240.85",
     needs=(Equipment.voltage,),
     client=Condition(
@@ -242,7 +231,7 @@ VOLTAGE_RATING_BELOW_SYSTEM = Rule(
     subject="Equipment",
     what="The equipment is marked for a lower voltage than that of the system it is recorded on.",
     why="Its insulation and its contacts are not made for that voltage.",
-    mend="Read both again: Voltage is the system's, Voltage rating what the equipment is marked for. Confirm where both stand.",
+    mend="Read both again: Voltage is the system's, Voltage rating what the equipment is marked for. Where both stand, answer Tell the client.",
     source="NFPA 70 110.4",
     needs=(Equipment.voltage,),
     client=Condition(
@@ -263,4 +252,4 @@ VOLTAGE_RATING_BELOW_SYSTEM = Rule(
     ),
 )  # fmt: skip
 
-RULES = (GROUND_DETECTOR_NOT_RECORDED, SLASH_RATING_CHECK, VOLTAGE_RATING_BELOW_SYSTEM)
+RULES = (SLASH_RATING_CHECK, VOLTAGE_RATING_BELOW_SYSTEM)

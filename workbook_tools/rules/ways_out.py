@@ -93,7 +93,7 @@ SECOND_ENTRANCE_CHECK = Rule(
     what="Equipment of 1200 A or more and over 6 ft wide stands in a room with fewer than two entrances.",
     why="A flash can cut off the only way out.",
     mend="Count the ways out again. One is enough where the way out is unobstructed, or where the depth is doubled and the "
-    "door is far enough from the equipment: confirm which. If neither holds, record a finding.",
+    "door is far enough from the equipment: answer No issue with which. If neither holds, Tell the client.",
     source="NFPA 70 110.26(C)(2)",
     needs=(Clearance.equipment_width, Equipment.rating_a, Room.entrances),
     client=Condition(

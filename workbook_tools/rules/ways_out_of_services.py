@@ -129,7 +129,7 @@ COMBINED_ENTRANCE_CHECK = Rule(
     "entrances.",
     why="A flash can cut off the only way out.",
     mend="Count the ways out again. One is enough where the way out is unobstructed, or where the depth is doubled and the "
-    "door is far enough from the equipment: confirm which. If neither holds, record a finding.",
+    "door is far enough from the equipment: answer No issue with which. If neither holds, Tell the client.",
     source="NFPA 70 110.26(C)(2)",
     needs=(Room.entrances, Equipment.rating_a, Clearance.equipment_width),
     client=Condition(

@@ -90,7 +90,7 @@ class Row:
     extra: dict[str, Value[Any]] = field(default_factory=dict)
     live: dict[str, Value[Any]] = field(default_factory=dict)
     places: Mapping[str, str] = field(default_factory=dict)
-    blanks: dict[str, Value[Any]] = field(default_factory=dict, init=False, repr=False)
+    _blanks: dict[str, Value[Any]] = field(default_factory=dict, init=False, repr=False)
 
     @overload
     def __getitem__(self, column: Field[T]) -> Value[T]: ...
@@ -101,17 +101,26 @@ class Row:
         name = column.name if isinstance(column, Field) else column.field
         return self.values.get(name) or self.blank(name)
 
+    def typed(self, column: Field[Any]) -> str:
+        """Return what was typed into the cell of a column, "" where nothing stands."""
+        found = self.values.get(column.name)
+        return found.typed if found is not None else ""
+
     def blank(self, field_name: str) -> Value[Any]:
         """Return the blank cell of a field: in its place, or in column A where the file has no such column."""
-        cell = self.blanks.get(field_name)
-        if cell is None:
-            cell = self.blanks[field_name] = Value(
-                Outcome.BLANK,
-                sheet=self.sheet,
-                cell=f"{self.places.get(field_name, 'A')}{self.number}",
-                column=self.definition.by_field.get(field_name) or column_alone(field_name),
-            )
-        return cell
+        # Kept: the rules ask a blank again and again, and most cells of a large survey are.
+        found = self._blanks.get(field_name)
+        if found is None:
+            found = self._blanks[field_name] = self._new_blank(field_name)
+        return found
+
+    def _new_blank(self, field_name: str) -> Value[Any]:
+        return Value(
+            Outcome.BLANK,
+            sheet=self.sheet,
+            cell=f"{self.places.get(field_name, 'A')}{self.number}",
+            column=self.definition.by_field.get(field_name) or column_alone(field_name),
+        )
 
     @property
     def called(self) -> str:
@@ -193,8 +202,11 @@ class Equipment(Row):
     @property
     def stock_kind(self) -> str | None:
         """The kind that the row is treated as: a firm's own kind counts as the stock kind that it is like."""
-        kind = self.values.get(Equipment.kind.name)
-        return None if kind is None else kind.like or kind.value
+        kind = self.values.get(_KIND)  # the rules ask for it more than for anything else
+        return (kind.like or kind.value) if kind is not None else None
+
+
+_KIND = Equipment.kind.name
 
 
 class Transformer(Row):

@@ -555,3 +555,16 @@ def test_each_of_two_reviews_must_be_signed(job):
 def test_the_day_of_the_tests_is_a_day_of_the_calendar_and_not_of_the_clock(job):
     sign(job.review, date=DAY.isoformat())
     assert job.deliver().folder.is_dir()
+
+
+def test_another_firms_name_after_the_signature_is_named(job):
+    job.add_to_template('[firm]\nname = "Quay Surveys (invented)"\n')
+    with pytest.raises(Unusable, match=r"(?s)Template: firm .*Quay Surveys"):
+        job.deliver()
+
+
+def test_a_signed_review_is_not_checked_without_its_photos(job):
+    before = job.review.read_bytes()
+    with pytest.raises(Unusable, match="name their folder with --photos"):
+        check(job.survey, output=job.review, template=job.template)
+    assert job.review.read_bytes() == before

@@ -39,7 +39,8 @@ class Checked:
 
     `problems` are in sheet order; `not_checked` are rules that could not look at a row, never
     passes; `off` are the rules that the template switches off or gives another priority;
-    `said` are sentences about the check itself.
+    `said` are sentences about the check itself; `signed` is whether the review workbook that was
+    written carries a signature that holds.
     """
 
     survey: Survey
@@ -49,6 +50,7 @@ class Checked:
     crashed: list[Crash] = field(default_factory=list)
     off: list[RuleSetting] = field(default_factory=list)
     said: list[str] = field(default_factory=list)
+    signed: bool = False
 
     @property
     def needs_attention(self) -> bool:

@@ -67,7 +67,8 @@ def _check(call: argparse.Namespace) -> int:
     else:
         print(summary(checked, emphasise=emphasised))
         if call.output:
-            print(f"\nThe review workbook is {call.output}: answer each problem there, then sign.")
+            then = "it is answered and signed." if checked.signed else "answer each problem there, then sign."
+            print(f"\nThe review workbook is {call.output}: {then}")
     return 1 if checked.needs_attention else 0
 
 

@@ -85,17 +85,37 @@ def check(
             _refuse_another(_standing_there(target), survey)
     elif target.exists():
         before = _standing_there(target)
+    if before is not None:
+        _refuse_another(before, survey)
+        if folder is None:
+            _refuse_to_lose_a_signature(before)
     checked = check_survey(survey, folder)
     checked.said += unreadable
     written = write_review(checked, target, before)
     checked.said += written.lapsed
-    if written.sign_off.is_signed:
+    checked.signed = written.sign_off.is_signed
+    if checked.signed:
         signed = written.sign_off
         checked.said.append(
             f"The signature of {signed.reviewer} ({signed.date}) holds: nothing has changed. From now on it covers the "
             "answers as they stand."
         )
     return checked
+
+
+def _refuse_to_lose_a_signature(before: Review) -> None:
+    """Refuse to check without photos what was signed with them: the signature would not hold."""
+    from workbook_tools.photos.looked_at import NO_FOLDER, PASTED
+    from workbook_tools.review.seal import PHOTOS
+
+    contents = before.seal.parts.get(PHOTOS, ())
+    if before.sign_off.is_signed and any(
+        not name.startswith(PASTED) and content != NO_FOLDER for name, content in contents
+    ):
+        raise Unusable(
+            f"{before.name} is signed, and the signature covers photos: name their folder with --photos. To check without "
+            "them, clear name and date on its sheet Sign-off first."
+        )
 
 
 def _refuse_another(standing: Review, survey: Survey) -> None:

@@ -288,9 +288,15 @@ def _unanswered(order: Order, schedule: ClientSchedule, record: str) -> Iterator
         return
     one = every == 1
     yield (
-        f"{_so_many(every, 'question')} {'was' if one else 'were'} not answered: {to_client} of them {'stands' if to_client == 1 else 'stand'} in the "
+        f"{_so_many(every, 'question')} {'was' if one else 'were'} not answered: {_of_them(to_client, every)} in the "
         f"schedule, on the sheet Limits of this survey; {record} lists all that can be confirmed."
     )
+
+
+def _of_them(count: int, every: int) -> str:
+    if count == every:
+        return "it stands" if every == 1 else "they stand"
+    return f"{count} of them {'stands' if count == 1 else 'stand'}"
 
 
 def _listed(sentences: Sequence[str], record: str) -> Iterator[str]:

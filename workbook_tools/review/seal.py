@@ -9,7 +9,8 @@
 A part is a list of items, each with what it held: the rows of the survey with every answer, the
 definitions of the template, the numbers of the code profile with its amendments, the cards and the
 arithmetic of the rules, the digest of each photo, the answers of the reviewer. So a change is not
-only noticed, it is named. The firm's name and colours are no part of it.
+only noticed, it is named. The firm's name is part of it; where a delivery has none at all on it, that is
+said there and is no change. Its colours are no part.
 
 A seal finds mistakes. It is no secret, and who wants to forge one can.
 
@@ -49,6 +50,7 @@ Item = tuple[str, Any]
 _DIGITS = 12
 _A_DIGEST = "#"
 _NAME = "name"
+_FIRM = "firm"
 
 
 @dataclass(frozen=True)
@@ -122,6 +124,8 @@ def changes(before: Seal, now: Seal, survey: Survey, *, with_photos: bool = True
         theirs = now.parts.get(name, ())
         if name == PHOTOS and not with_photos:
             items, theirs = (tuple(one for one in of if one[0].startswith(PASTED)) for of in (items, theirs))
+        if name == TEMPLATE and (_FIRM, "") in theirs:
+            items, theirs = (tuple(one for one in of if one[0] != _FIRM) for of in (items, theirs))
         if _digest(items) != _digest(theirs):
             of_survey = (
                 changes_of_survey(items, survey) if name == SURVEY else _changes_of(name, items, theirs)
@@ -152,6 +156,7 @@ def _digest_of(text: str) -> str:
 
 def _of_template(template: Template) -> Iterator[Item]:
     yield _NAME, template.name
+    yield _FIRM, " ".join((template.firm.name, *template.firm.lines)).strip()
     yield "outside sources", ", ".join(template.outside_sources)
     yield "dimension unit", template.dimension_unit
     yield "cautions", _short(template.cautions)

@@ -188,8 +188,7 @@ GROUND_DETECTOR_ABSENT = Rule(
     "and a grounded corner was not recorded.",
     why="On an ungrounded system the first fault to ground opens nothing; without a detector nobody notices, and the second "
     "one burns.",
-    mend="Write in Remarks how the system is grounded, if it is. Confirm where it is not, or where nobody knows: it goes to the "
-    "client.",
+    mend="Write in Remarks how the system is grounded, if it is. Answer Tell the client where it is not, or where nobody knows.",
     source="NFPA 70 250.21(B)",
     client=Condition(
         do="Have a licensed electrician say whether the system is grounded, and have ground detectors put in where it is not.",

@@ -114,7 +114,7 @@ ARC_ENERGY_REDUCTION_ABSENT = Rule(
     what="A main breaker or fuses of 1200 A or more, up to 1000 V, and Remarks say that a means that ends an arc sooner is not "
     "there. Not asked of a building older than the edition that first asked for it.",
     why="At such ratings an arc can burn for long before the device opens by itself.",
-    mend="Read the labels again: some ways do not show from outside. Confirm where none was seen: it goes to the client.",
+    mend="Read the labels again: some ways do not show from outside. Answer Tell the client where none was seen.",
     source="NFPA 70 240.87, 240.67",
     client=Condition(
         do="Have a licensed electrical engineer say how an arc there is ended, and what can end it sooner.",

@@ -262,8 +262,7 @@ TRANSFORMER_DISCONNECT_ABSENT = Rule(
     what="A transformer is fed from another room, and Remarks say that no switch is in sight of it. Not asked of a building older "
     "than the edition that first asked for it.",
     why="Whoever works on the transformer must be sure that nobody switches it on again.",
-    mend="Look for a mark on the transformer that names a remote switch, and for its lock. Confirm where there is none: it goes "
-    "to the client.",
+    mend="Look for a mark on the transformer that names a remote switch, and for its lock. Answer Tell the client where there is none.",
     source="NFPA 70 450.14",
     client=Condition(
         do="Have a licensed electrician say where the transformer is switched off, and have that marked on it.",

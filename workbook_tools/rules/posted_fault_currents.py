@@ -210,7 +210,7 @@ RATING_FAR_BELOW_THE_SERVICE = Rule(
     what="A piece directly behind a service disconnect is marked for less than half of the fault current posted there.",
     why="In a fault, equipment that has to withstand more than it is marked for can burst.",
     mend="Read both marks again. Say in Remarks where it is marked with a series rating, or how far it stands from the service; "
-    "confirm where it is close.",
+    "answer No issue where it is far, Tell the client where it is close.",
     source="NFPA 70 110.9, 240.86",
     needs=(Equipment.short_circuit_rating_ka,),
     client=Condition(

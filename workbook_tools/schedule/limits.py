@@ -254,6 +254,8 @@ def _scope(checked: Checked) -> list[LimitLine]:
     if job.power_on.value in ("Yes", "No"):
         power = "On." if job.power_on.value == "Yes" else "Off."
         lines.append(LimitLine(SCOPE, "Power during the visit", power))
+    if checked.assessment.photos is None and checked.survey.photos_named():
+        lines.append(LimitLine(SCOPE, "Photos", "Photos were taken; they are not part of this delivery."))
     lines.append(LimitLine(SCOPE, "Visual survey", _what_was_done(checked)))
     return lines
 

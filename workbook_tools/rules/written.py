@@ -20,12 +20,14 @@ __all__ = ["found_already", "says", "written"]
 
 
 def written(assessment: Assessment, *rows: Equipment) -> Iterator[str]:
-    """Yield the remarks of the rows and of their label plates, and the words of the findings about them."""
+    """Yield remarks and comments of the rows and of their label plates, and the words of the findings about them."""
     for row in rows:
         yield row.remarks.typed
+        yield from (comment.typed for comment in row.comments)
         plate = assessment.plate(row)
         if plate is not None:
             yield plate.remarks.typed
+            yield from (comment.typed for comment in plate.comments)
         for finding in assessment.survey.findings_about(row.tag.value):
             yield finding.finding.typed
             yield finding.seen.typed

@@ -23,6 +23,7 @@ TEMPORARY = ".workbook-tools-"
 """How the name of everything begins that is being written and not in its place yet."""
 
 _FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+_NO_SCRATCH = "no usable temporary directory"  # in the words of the library tempfile
 _NEARLY_FULL = 1_000_000  # bytes
 
 
@@ -47,6 +48,11 @@ def cannot_write(path: Path, error: OSError, aside: Path | None = None) -> Unusa
         return Unusable(
             f"{failed} cannot be used ({why}), so {path} was not written: mend that and try again."
         )
+    if _NO_SCRATCH in why:
+        return Unusable(
+            f"{path} was not written: no folder for temporary files has room ({', '.join(_scratch_folders())}): "
+            "make room in one of them."
+        )
     if error.errno in _FULL:
         scratch = _full_scratch(path)
         if scratch is not None:
@@ -62,6 +68,12 @@ def cannot_write(path: Path, error: OSError, aside: Path | None = None) -> Unusa
 def _is_ours(failed: Path, path: Path, aside: Path | None) -> bool:
     places = {failed, *failed.parents}
     return failed == path.parent or path in places or aside in places or failed.name.startswith(TEMPORARY)
+
+
+def _scratch_folders() -> list[str]:
+    return list(
+        dict.fromkeys([*filter(None, map(os.environ.get, ("TMPDIR", "TEMP", "TMP"))), "/tmp", "/var/tmp"])
+    )
 
 
 def _full_scratch(path: Path) -> Path | None:

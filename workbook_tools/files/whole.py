@@ -260,18 +260,23 @@ def _refuse_missing_parent(path: Path) -> None:
 
 @contextmanager
 def _undisturbed() -> Iterator[None]:
-    """Let an interruption wait until what was begun is done; it lasts some thousandths of a second."""
+    """Let whatever interrupts wait until what was begun is done; it lasts some thousandths of a second."""
     if threading.current_thread() is not threading.main_thread():
         yield
         return
     waiting: list[int] = []
-    before = signal.signal(signal.SIGINT, lambda number, _: waiting.append(number))
+    before = {
+        number: handler for number in signal.valid_signals() if callable(handler := signal.getsignal(number))
+    }
+    for number in before:
+        signal.signal(number, lambda caught, _: waiting.append(caught))
     try:
         yield
     finally:
-        signal.signal(signal.SIGINT, before)
-    if waiting:
-        raise KeyboardInterrupt
+        for number, handler in before.items():
+            signal.signal(number, handler)
+    for caught in waiting:
+        signal.raise_signal(caught)
 
 
 def _onto_the_disk(path: Path) -> None:

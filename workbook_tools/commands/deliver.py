@@ -84,6 +84,7 @@ def deliver(
     from workbook_tools.photos.folder import list_photos
     from workbook_tools.photos.looked_at import look_at
     from workbook_tools.review import another_survey, combined, desk, read_review, seal_of, signed_day
+    from workbook_tools.survey.bounds import DELIVERED, refuse_more_than
     from workbook_tools.survey.reading import read_survey
 
     if photos is not None and without_photos:
@@ -92,6 +93,7 @@ def deliver(
     given = [] if review is None else [review] if isinstance(review, str | os.PathLike) else list(review)
     _refuse_a_place_in_use(target, photos, path, *given)
     survey = read_survey(path, template)
+    refuse_more_than(DELIVERED, survey)
     reviews = [read_review(one) for one in given]
     for one in reviews:
         another = another_survey(one.name, one.which, survey)

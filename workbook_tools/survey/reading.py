@@ -25,6 +25,7 @@ from workbook_tools.definitions import Column, Template, plain
 from workbook_tools.definitions import Sheet as Definition
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Sheet, Workbook, cell_name, read_workbook
+from workbook_tools.survey.bounds import READ, refuse_more_than
 from workbook_tools.survey.cells import NO_COLUMN, Outcome, Value
 from workbook_tools.survey.heading_words import WORKINGS, is_of_workings
 from workbook_tools.survey.headings import HEADING_ROWS, Grid, Heading, SheetFound, find_sheets
@@ -86,7 +87,9 @@ def survey_of(workbook: Workbook, template: str | Path | Template | None = None)
     """Return the survey that a workbook, once read, holds; as `read_survey` does from a file."""
     refuse_another_kind(workbook)
     chosen, notes = template_of(workbook, template)
-    return _Reader(workbook, chosen, notes).survey()
+    survey = _Reader(workbook, chosen, notes).survey()
+    refuse_more_than(READ, survey)
+    return survey
 
 
 @contextmanager

@@ -177,6 +177,8 @@ class _Table:
                 wide.add((top, left))
             if left in self.typed:
                 for row in range(top + 1, min(bottom, top + 5000) + 1):
+                    if (row, left) in joined:  # ranges that overlap are damage; only the first counts
+                        break
                     joined[row, left] = (top, left)
         return joined, wide
 

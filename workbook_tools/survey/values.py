@@ -25,6 +25,7 @@ from workbook_tools.electrical import (
     read_wires,
 )
 from workbook_tools.spreadsheet import Cell
+from workbook_tools.survey.bounds import MOST_NAMES
 from workbook_tools.survey.cells import Outcome, Value
 from workbook_tools.survey.left_over import (
     COUNTED,
@@ -138,7 +139,12 @@ class ColumnReader:
         """Return what a typed text comes to."""
         if len(text) > LONGEST_ANSWER and self.column.holds not in _FREE_TEXTS:
             return _unreadable(f"{len(text)} characters stand here, too many for an answer")
-        reading = self._read[text] = self._answer(text) or self._parse(straight(text))
+        reading = self._answer(text) or self._parse(straight(text))
+        if isinstance(reading.value, tuple) and len(reading.value) > MOST_NAMES:
+            reading = _unreadable(
+                f"{len(reading.value):,} entries stand in this cell, more than the {MOST_NAMES} that are read; part them on rows"
+            )
+        self._read[text] = reading
         return reading
 
     def _read_cell(self, cell: Cell) -> Reading:

@@ -15,7 +15,7 @@ from workbook_tools.photos.pictures import large_pictures_allowed, prepare
 MOST_MB = 300
 PREPARED = """
 import resource, sys
-from workbook_tools.photos.pictures import large_pictures_allowed, prepare
+from workbook_tools.photos.pictures import Refused, large_pictures_allowed, prepare
 try:
     with large_pictures_allowed():
         made = prepare(open(sys.argv[1], "rb").read())

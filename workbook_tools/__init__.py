@@ -12,9 +12,22 @@ The commands of the same names do the same things (`workbook-tools --help`). Wha
 them: `survey.read_survey`, `checking.check_survey`, `definitions.load_template`.
 """
 
-from workbook_tools.commands import check, deliver, demo, explain, new, templates
-from workbook_tools.errors import Unusable
+TYPE_CHECKING = False  # as typing has it; importing that takes as long as all the rest here
+if TYPE_CHECKING:
+    from workbook_tools.commands import check, deliver, demo, explain, new, templates
+    from workbook_tools.errors import Unusable
 
 __version__ = "0.1.0"
 
 __all__ = ["Unusable", "__version__", "check", "deliver", "demo", "explain", "new", "templates"]
+
+
+def __getattr__(name: str) -> object:
+    """Import a command when it is first asked for, so that a program is ready at once."""
+    if name not in __all__:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    if name == "Unusable":
+        from workbook_tools import errors as home
+    else:
+        from workbook_tools import commands as home  # type: ignore[no-redef]
+    return getattr(home, name)

@@ -14,6 +14,7 @@ from openpyxl import load_workbook
 from tests.delivery.made_surveys import SHEETS, deliver, picture, review_and_sign, write_survey
 from tests.files.injection_payloads import PAYLOADS
 from workbook_tools.errors import Unusable
+from workbook_tools.files.contents import LIST
 
 READY: dict[str, Any] = SHEETS | {
     "Clearances": [
@@ -161,7 +162,7 @@ def test_questions_that_nobody_answered_stand_among_the_limits(tmp_path, survey,
     assert "No row of Equipment is a service disconnect" in limits
     assert sum("not answered" in line for line in made.lines) == 1
     answers = {"confirm": ("No issue", "seen again on site")}
-    answered = review_and_sign(survey, tmp_path / "answered.xlsx", answers)
+    answered = review_and_sign(survey, tmp_path / "answered.xlsx", answers, date="2026-09-21")
     again = deliver(survey, output=tmp_path / "again", review=answered)
     assert not any("not answered" in line for line in again.lines)
 
@@ -224,8 +225,58 @@ def test_nothing_is_overwritten_without_force(tmp_path, survey, review):
     with pytest.raises(Unusable, match="exists already and was left as it is"):
         deliver(survey, output=tmp_path / "delivery", review=review)
     assert names_in(tmp_path / "delivery") == {"notes.txt"}
+    with pytest.raises(Unusable, match="has no list of its files"):
+        deliver(survey, output=tmp_path / "delivery", review=review, force=True)
+    assert names_in(tmp_path / "delivery") == {"notes.txt"}
+
+
+def test_a_forced_delivery_deletes_nothing_that_is_not_its_own(tmp_path, survey, review):
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    mine = ("photos/full size.jpg", "data/pivot.xlsx", "letter.docx")
+    for name in mine:
+        (made.folder / name).parent.mkdir(exist_ok=True)
+        (made.folder / name).write_text("mine")
     made = deliver(survey, output=tmp_path / "delivery", review=review, force=True)
-    assert names_in(made.folder) >= {*FILES, "notes.txt"}
+    assert names_in(made.folder) >= {*FILES, *mine}
+    assert {(made.folder / name).read_text() for name in mine} == {"mine"}
+    assert made.lines[-1] == (
+        "data/pivot.xlsx, letter.docx, photos/full size.jpg were not written by this tool and stayed in the folder: "
+        "look whether the client is to have them."
+    )
+    assert {path.relative_to(made.folder).as_posix() for path in made.files} == names_in(made.folder) - {
+        *mine
+    }
+
+
+@pytest.mark.parametrize(
+    "name", ["delivery/schedule.xlsx", "delivery/data/equipment.csv", "delivery - for the file.csv"]
+)
+def test_a_forced_delivery_replaces_nothing_that_was_changed_by_hand(tmp_path, survey, review, name):
+    deliver(survey, output=tmp_path / "delivery", review=review)
+    (tmp_path / name).write_text("with my notes")
+    before = {path: path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
+    with pytest.raises(Unusable, match=f"{name.removeprefix('delivery/')} was changed since it was written"):
+        deliver(survey, output=tmp_path / "delivery", review=review, force=True)
+    assert {path: path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()} == before
+
+
+@pytest.mark.parametrize("output", ["photos/delivery", "photos", "link/delivery", "photos/../photos/x"])
+def test_the_photo_folder_is_no_place_to_deliver_to(tmp_path, survey, review, output):
+    (tmp_path / "photos").mkdir()
+    (tmp_path / "photos" / "QS_0104.jpg").write_bytes(picture())
+    (tmp_path / "link").symlink_to(tmp_path / "photos")
+    with pytest.raises(
+        Unusable, match=r"lies in photos, the photo folder|holds photos, which the delivery is made"
+    ):
+        deliver(
+            survey,
+            output=tmp_path / output,
+            review=review,
+            photos=tmp_path / "photos",
+            draft=True,
+            force=True,
+        )
+    assert names_in(tmp_path / "photos") == {"QS_0104.jpg"}
 
 
 @pytest.mark.parametrize(
@@ -288,10 +339,21 @@ def test_the_firms_record_is_not_overwritten_without_force(tmp_path, survey, rev
     assert (tmp_path / "delivery - for the file.csv").read_text() == "of last year"
 
 
-def test_a_forced_delivery_leaves_no_pdf_or_photo_of_the_one_before(tmp_path, survey, review):
-    (tmp_path / "delivery" / "photos").mkdir(parents=True)
-    (tmp_path / "delivery" / "photos" / "photo-009.jpg").write_bytes(b"old")
-    (tmp_path / "delivery" / "schedule.pdf").write_bytes(b"old")
+def test_a_forced_delivery_leaves_no_pdf_or_photo_of_the_one_before(tmp_path, survey, review, monkeypatch):
+    from workbook_tools.delivery import folder
+
+    write = folder.write_schedule
+
+    def with_more(finished: Any, path: Path) -> Any:
+        (path.parent / "photos").mkdir()
+        (path.parent / "photos" / "photo-009.jpg").write_bytes(b"old")
+        (path.parent / "schedule.pdf").write_bytes(b"old")
+        return write(finished, path)
+
+    monkeypatch.setattr(folder, "write_schedule", with_more)
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    assert names_in(made.folder) >= {"schedule.pdf", "photos/photo-009.jpg"}
+    monkeypatch.undo()
     made = deliver(survey, output=tmp_path / "delivery", review=review, force=True)
     assert not names_in(made.folder) & {"schedule.pdf", "photos/photo-009.jpg"}
 
@@ -351,7 +413,7 @@ def test_no_published_payload_runs_or_links_in_the_clients_workbook(tmp_path, st
     for table in (made.folder / "data").glob("*.csv"):
         for row in csv.reader(StringIO(table.read_text(encoding="utf-8"), newline="")):
             assert not [text for text in row if text.startswith(("=", "+", "@", "\t", "\r", "\n"))]
-    assert {path.name for path in made.folder.iterdir()} == {"schedule.xlsx", "schedule.json", "data"}
+    assert {path.name for path in made.folder.iterdir()} == {"schedule.xlsx", "schedule.json", "data", LIST}
 
 
 @pytest.mark.office

@@ -11,6 +11,8 @@ import pytest
 
 from tests.delivery.made_surveys import picture, review_and_sign, write_survey
 from tests.delivery.test_deliver import FILES, READY, names_in
+from workbook_tools.files import whole_folder
+from workbook_tools.files.contents import LIST
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="kills a process the POSIX way")
 
@@ -52,8 +54,8 @@ def job(tmp_path) -> tuple[Path, Path, Path]:
 def test_killed_at_a_step_nothing_has_changed(tmp_path, job, step, standing):
     target = tmp_path / "delivery"
     if standing:
-        target.mkdir()
-        (target / "schedule.xlsx").write_text("the old one")
+        with whole_folder(target) as filling:
+            (filling.folder / "schedule.xlsx").write_text("the old one")
     with subprocess.Popen(
         [sys.executable, "-c", PROGRAM, step, *map(str, job), str(target)], stdout=subprocess.PIPE, text=True
     ) as process:
@@ -61,7 +63,7 @@ def test_killed_at_a_step_nothing_has_changed(tmp_path, job, step, standing):
         assert process.stdout.readline() == "here\n"
         process.send_signal(signal.SIGKILL)
     if standing:
-        assert names_in(target) == {"schedule.xlsx"}
+        assert names_in(target) == {"schedule.xlsx", LIST}
         assert (target / "schedule.xlsx").read_text() == "the old one"
     else:
         assert not target.exists()

@@ -65,9 +65,7 @@ def test_unanswered_questions_are_told_once_and_recorded_as_such(tmp_path, surve
     asked = [row for row in rows_of(made.record) if row["What"] == "Question left open"]
     assert len(limits) > 1
     (told,) = [line for line in made.lines if "not answered" in line]
-    assert told.startswith(
-        f"{len(asked)} questions were not answered: {len(limits)} of them stand in the schedule"
-    )
+    assert told.startswith(f"{len(asked)} questions were not answered: they stand in the schedule")
     signed = rows_of(made.record)[0]["Message"]
     assert f"Not answered when this was delivered: {len(asked)} problems to confirm" in signed
 
@@ -76,7 +74,7 @@ def test_a_draft_counts_every_question_that_its_limits_list(tmp_path, survey):
     made = deliver(survey, output=tmp_path / "draft", draft=True)
     limits = [row for row in rows_of(made.folder / "data" / "limits.csv") if row["group"] == "Open questions"]
     (told,) = [line for line in made.lines if "not answered" in line]
-    assert f"{len(limits)} of them stand in the schedule" in told
+    assert f"{len(limits)} questions were not answered: they stand in the schedule" in told
 
 
 def test_a_note_that_is_included_is_a_condition(tmp_path):

@@ -12,7 +12,7 @@ import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from workbook_tools.commands.demo import DELIVERY, FROM_SITE, demo
+from workbook_tools.commands.demo import DELIVERY, FROM_SITE, PHOTOS, demo
 from workbook_tools.delivery.pdf import print_pdf
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ _PHONE_PIXELS = (400, 780)
 
 def rewrite(folder: Path) -> list[str]:
     """Write the demonstration into the folder, and its pictures; return what to tell."""
-    lines = list(demo(folder, force=True).lines)
+    lines = _demonstration_in(folder)
     if not (shutil.which("soffice") and shutil.which("pdftoppm")):
         return [*lines, "The pictures were left as they are: they need LibreOffice and poppler."]
     pictures = folder / PICTURES
@@ -36,6 +36,16 @@ def rewrite(folder: Path) -> list[str]:
     start = _page(folder / FROM_SITE, "Before you touch", dots_per_inch=84)
     wide, high = _PHONE_PIXELS
     start.crop((34, 34, 34 + wide, 34 + high)).save(pictures / "survey-on-a-phone.png", optimize=True)
+    return lines
+
+
+def _demonstration_in(folder: Path) -> list[str]:
+    """Write the demonstration anew over the one in the folder, whatever became of its files."""
+    with tempfile.TemporaryDirectory() as scratch:
+        lines = list(demo(Path(scratch, folder.name)).lines)
+        for earlier in (DELIVERY, PHOTOS):
+            shutil.rmtree(folder / earlier, ignore_errors=True)
+        shutil.copytree(Path(scratch, folder.name), folder, dirs_exist_ok=True)
     return lines
 
 

@@ -23,6 +23,7 @@ from workbook_tools.commands.demo import (
 )
 from workbook_tools.demonstration import SIGNED, typed_on_site
 from workbook_tools.errors import Unusable
+from workbook_tools.files.contents import standing_in
 from workbook_tools.review.columns import SEAL_SHEET, SIGN_OFF_LABELS
 from workbook_tools.spreadsheet import read_workbook
 
@@ -153,6 +154,28 @@ def test_an_existing_folder_is_left_alone(tmp_path, capsys):
     assert main(["demo", str(tmp_path)]) == 2
     assert capsys.readouterr().err.count("\n") == 1
     assert [p.name for p in tmp_path.iterdir()] == ["mine.txt"]
+
+
+def test_a_forced_demonstration_deletes_nothing_of_the_users(tmp_path):
+    folder = demo(tmp_path / "demo").folder
+    for name in ("photos/mine.jpg", "delivery/photos/mine.jpg", "delivery/data/mine.csv"):
+        (folder / name).write_text("mine")
+    (folder / BLANK).write_bytes(b"filled in by me")
+    with pytest.raises(Unusable, match=f"{BLANK} was changed since it was written"):
+        demo(folder, force=True)
+    assert (folder / BLANK).read_bytes() == b"filled in by me"
+    (folder / BLANK).unlink()
+    demo(folder, force=True)
+    assert {path.name for path in folder.rglob("mine.*")} == {"mine.jpg", "mine.csv"}
+    assert read_workbook(folder / BLANK).sheets
+
+
+def test_the_committed_lists_name_the_committed_files():
+    for folder in (COMMITTED, COMMITTED / DELIVERY):
+        standing = standing_in(folder)
+        assert standing.listed
+        assert not standing.changed
+        assert {name.split("/")[0] for name in standing.others} <= {"pictures", "README.md"}
 
 
 def test_nothing_of_the_place_where_it_ran_is_in_its_files(made):

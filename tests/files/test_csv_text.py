@@ -101,3 +101,31 @@ def formulas(sheet: object) -> list[str]:
 def test_the_payloads_stand_in_the_file_as_read(tmp_path: Path):
     read = [row[0] for row in csv.reader(StringIO(write_csv([[p] for p in PAYLOADS]).decode(), newline=""))]
     assert [unguarded(text) for text in read] == list(PAYLOADS)
+
+
+SHAPELESS = ("a\x01b", "a\x7fb", "a\x85b", "a\u202eb", "a\u200db", "a\ufeffb")
+
+
+@pytest.mark.office
+def test_gnumeric_opens_whatever_is_written_but_characters_without_a_shape(office, tmp_path):
+    """Its probe takes such a character for a sign of another kind of file; the whole file is refused, never a part."""
+    shown = [payload for payload in PAYLOADS if all(c.isprintable() or c in "\t\r\n" for c in payload)]
+    assert len(shown) > 30
+    (tmp_path / "table.csv").write_bytes(
+        write_csv([["row", "typed"], *([n, text] for n, text in enumerate(shown))])
+    )
+    assert office.gnumeric(tmp_path / "table.csv").is_file()
+    for number, text in enumerate(SHAPELESS):
+        path = tmp_path / f"{number}.csv"
+        path.write_bytes(write_csv([["row", "typed"], [1, text]]))
+        with pytest.raises(AssertionError, match="Unsupported file format"):
+            office.gnumeric(path)
+
+
+@pytest.mark.office
+def test_gnumeric_opens_every_table_of_the_demonstration(office):
+    folder = Path(__file__).resolve().parents[2] / "demo_workbooks" / "delivery" / "data"
+    tables = sorted(folder.glob("*.csv"))
+    assert len(tables) > 5
+    for table in tables:
+        assert office.gnumeric(table).is_file()

@@ -65,12 +65,12 @@ def checked(path: Path) -> Outcome:
         status,
         out.getvalue(),
         err.getvalue(),
-        _peak_megabytes(),
+        peak_megabytes(),
         hashlib.sha256(path.read_bytes()).digest() != before,
     )
 
 
-def _peak_megabytes() -> float:
+def peak_megabytes() -> float:
     """Return the most memory that this program has held; getrusage counts what its parent held too."""
     status = Path("/proc/self/status").read_text(encoding="ascii")
     return int(status.split("VmHWM:")[1].split()[0]) / 1024

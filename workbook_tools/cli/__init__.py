@@ -10,13 +10,21 @@ from __future__ import annotations
 import atexit
 import gc
 import os
+import signal
 import sys
+import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 
 from workbook_tools.errors import Unusable
 
 __all__ = ["main"]
+
+_INTERRUPTIONS = [getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)]
+FAILED = 2
+"""The exit status where the file or the call cannot be used."""
+
+_WHOLE = "Every file is whole: as it was, or as it was to be."
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -32,8 +40,64 @@ def main(arguments: Sequence[str] | None = None) -> int:
     >>> main(["explain", "working-depth-shrt"])
     2
     """
-    with _collector_at_rest():
-        return _status(arguments)
+    try:
+        with _one_interruption(), _collector_at_rest(), _closing_in_silence():
+            status = _status(arguments)
+            if status == FAILED:
+                gc.collect()  # what is left open is closed here, and not while Python ends
+            return status
+    except KeyboardInterrupt:
+        return _say_stopped()
+
+
+@contextmanager
+def _one_interruption() -> Iterator[None]:
+    """Let the first interruption end the command, and what follows it wait for the tidying up.
+
+    Being told to end (SIGTERM, SIGHUP) is an interruption like any other.
+    """
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = {number: signal.getsignal(number) for number in _INTERRUPTIONS}
+
+    def stop(*_: object) -> None:
+        for number in _INTERRUPTIONS:
+            signal.signal(number, signal.SIG_IGN)
+        raise KeyboardInterrupt
+
+    try:
+        for number, handler in before.items():
+            if handler in (signal.SIG_DFL, signal.default_int_handler):
+                signal.signal(number, stop)
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+@contextmanager
+def _closing_in_silence() -> Iterator[None]:
+    """Keep Python from complaining of a half-written file that is thrown away: its sentence has been said."""
+    before = sys.unraisablehook
+
+    def complain(what: sys.UnraisableHookArgs) -> None:
+        if not isinstance(what.exc_value, OSError):
+            before(what)
+
+    sys.unraisablehook = complain
+    try:
+        yield
+    finally:
+        sys.unraisablehook = before
+
+
+def _say_stopped() -> int:
+    print(
+        f"\nworkbook-tools: stopped. {_WHOLE}",
+        file=sys.stderr,
+    )
+    return 130
 
 
 @contextmanager
@@ -58,10 +122,10 @@ def _collector_at_rest() -> Iterator[None]:
 
 
 def _status(arguments: Sequence[str] | None) -> int:
-    from workbook_tools.cli.arguments import parse
-    from workbook_tools.cli.calls import run
-
     try:
+        from workbook_tools.cli.arguments import parse
+        from workbook_tools.cli.calls import run
+
         with suppress(AttributeError, ValueError):  # a stream that is no text file has no reconfigure
             sys.stdout.reconfigure(errors="replace")  # type: ignore[union-attr]
             sys.stderr.reconfigure(errors="replace")  # type: ignore[union-attr]
@@ -70,27 +134,31 @@ def _status(arguments: Sequence[str] | None) -> int:
         return status
     except Unusable as error:
         print(f"workbook-tools: {error}", file=sys.stderr)
-        return 2
-    except KeyboardInterrupt:
-        print("\nworkbook-tools: stopped; no file was changed.", file=sys.stderr)
-        return 130
+        return FAILED
     except BrokenPipeError:
-        # Whoever read our output has gone; keep Python from complaining about it at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 2
+        # Whoever read our output has gone.
+        _give_up_output()
+        return FAILED
+    except OSError as error:
+        _give_up_output()
+        what, why = error.filename or "what this command prints", (error.strerror or str(error)).lower()
+        print(f"workbook-tools: {what} cannot be written or read ({why}). {_WHOLE}", file=sys.stderr)
+        return FAILED
     except MemoryError:
-        print(
-            "workbook-tools: this needs more memory than the machine has; no file was changed.",
-            file=sys.stderr,
-        )
-        return 2
+        print(f"workbook-tools: this needs more memory than the machine has. {_WHOLE}", file=sys.stderr)
+        return FAILED
     except Exception as error:
         if os.environ.get("WORKBOOK_TOOLS_TRACEBACK"):
             raise
         print(
-            f"workbook-tools: a fault in the tool itself ({type(error).__name__}: {str(error)[:200]}); "
-            "no file was changed. Please tell its developers what you ran; "
-            "WORKBOOK_TOOLS_TRACEBACK=1 shows them more.",
+            f"workbook-tools: a fault in the tool itself ({type(error).__name__}: {str(error)[:200]}). {_WHOLE} "
+            "Please tell its developers what you ran; WORKBOOK_TOOLS_TRACEBACK=1 shows them more.",
             file=sys.stderr,
         )
-        return 2
+        return FAILED
+
+
+def _give_up_output() -> None:
+    """Keep Python from trying again at exit what could not be printed."""
+    with suppress(OSError, ValueError, AttributeError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

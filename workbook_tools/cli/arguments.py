@@ -205,7 +205,7 @@ def build_parser() -> argparse.ArgumentParser:
     deliver.add_argument(
         "--pdf", action="store_true", help="print the schedule to PDF too (needs LibreOffice)"
     )
-    _output(deliver, "FOLDER", "the folder to make for the client")
+    _output(deliver, "FOLDER", "the folder to make for the client", _REPLACES_OURS)
 
     explain = command(
         "explain",
@@ -223,7 +223,7 @@ def build_parser() -> argparse.ArgumentParser:
         "  workbook-tools demo demo",
     )
     demo.add_argument("folder", metavar="FOLDER", help="the folder to make")
-    demo.add_argument("--force", action="store_true", help="replace what stands there already")
+    demo.add_argument("--force", action="store_true", help=_REPLACES_OURS)
 
     completion = command(
         "completion",
@@ -243,9 +243,14 @@ def _photos(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--photos", metavar="FOLDER", help="the folder with the photos of the survey")
 
 
-def _output(parser: argparse.ArgumentParser, metavar: str, says: str) -> None:
+_REPLACES_OURS = "replace what this tool wrote there and nobody has changed; nothing of yours is deleted"
+
+
+def _output(
+    parser: argparse.ArgumentParser, metavar: str, says: str, force: str = "replace what stands there already"
+) -> None:
     parser.add_argument("-o", "--output", metavar=metavar, required=True, help=says)
-    parser.add_argument("--force", action="store_true", help="replace what stands there already")
+    parser.add_argument("--force", action="store_true", help=force)
 
 
 def _rows(text: str) -> int:

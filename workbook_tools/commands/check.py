@@ -60,6 +60,7 @@ def check(
 
     from workbook_tools.checking import check_survey
     from workbook_tools.photos.folder import list_photos, no_pictures
+    from workbook_tools.survey.bounds import REVIEWED, refuse_more_than
     from workbook_tools.survey.reading import read_survey
 
     survey = read_survey(path, template)
@@ -74,6 +75,7 @@ def check(
         return checked
     from workbook_tools.review import read_review, refuse_another_ending, write_review
 
+    refuse_more_than(REVIEWED, survey)
     target = Path(output)
     refuse_another_ending(target)
     if target.exists() and target.resolve() == Path(path).resolve():

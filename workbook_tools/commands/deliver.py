@@ -58,7 +58,8 @@ def deliver(
     draft : bool, optional
         Deliver although something is open; every page is marked DRAFT and says what.
     force : bool, optional
-        Replace the files of an earlier delivery; whatever else lies in the folder stays.
+        Replace the files of an earlier delivery that its list names and nobody has changed; whatever else
+        lies in the folder stays, or stops it where it is in the way.
     pdf : bool, optional
         Print the schedule too, where LibreOffice is installed.
     today : date, optional
@@ -83,14 +84,16 @@ def deliver(
     from workbook_tools.photos.folder import list_photos
     from workbook_tools.photos.looked_at import look_at
     from workbook_tools.review import another_survey, combined, desk, read_review, seal_of, signed_day
+    from workbook_tools.survey.bounds import DELIVERED, refuse_more_than
     from workbook_tools.survey.reading import read_survey
 
     if photos is not None and without_photos:
         raise Unusable("A photo folder is named and --without-photos is said: leave one of them out.")
     target = _named(output)
     given = [] if review is None else [review] if isinstance(review, str | os.PathLike) else list(review)
-    _refuse_a_place_in_use(target, path, photos, *given)
+    _refuse_a_place_in_use(target, photos, path, *given)
     survey = read_survey(path, template)
+    refuse_more_than(DELIVERED, survey)
     reviews = [read_review(one) for one in given]
     for one in reviews:
         another = another_survey(one.name, one.which, survey)
@@ -178,13 +181,29 @@ def _named(output: str | os.PathLike[str]) -> Path:
     return target
 
 
-def _refuse_a_place_in_use(target: Path, *sources: str | os.PathLike[str] | None) -> None:
-    """Refuse a folder that holds what the delivery is made from: it would be moved and replaced."""
+def _refuse_a_place_in_use(
+    target: Path, photos: str | os.PathLike[str] | None, *sources: str | os.PathLike[str] | None
+) -> None:
+    """Refuse a folder that holds what the delivery is made from, and one among the photos: they would mix."""
     from pathlib import Path
 
-    folder = target.resolve()
-    for source in sources:
-        if source is not None and Path(source).resolve().is_relative_to(folder):
+    for source in (photos, *sources):
+        if source is not None and _holds(target, Path(source)):
             raise Unusable(
                 f"{target} holds {Path(source).name}, which the delivery is made from: choose another folder."
             )
+    if photos is not None and _holds(Path(photos), target):
+        raise Unusable(
+            f"{target} lies in {Path(photos).name}, the photo folder: choose a folder outside of it."
+        )
+
+
+def _holds(folder: Path, path: Path) -> bool:
+    """Whether a path is a folder or lies in it, by whatever name and link either is called."""
+    whole = path.resolve()
+    if whole.is_relative_to(folder.resolve()):
+        return True
+    # A disk that makes no difference between capitals and small letters has one folder under two names.
+    return folder.exists() and any(
+        place.exists() and place.samefile(folder) for place in (whole, *whole.parents)
+    )

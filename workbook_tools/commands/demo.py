@@ -59,7 +59,8 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
     folder : path
         The folder to make. It appears whole or not at all.
     force : bool, optional
-        Replace the files of an earlier demonstration; whatever else lies in the folder stays.
+        Replace the files of an earlier demonstration that its list names and nobody has changed; whatever
+        else lies in the folder stays, or stops it where it is in the way.
 
     Returns
     -------
@@ -89,7 +90,8 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
     from workbook_tools.review import read_review
 
     template = firm_template()
-    with whole_folder(folder, force=force) as made, notes() as typed:
+    with whole_folder(folder, force=force) as filling, notes() as typed:
+        made = filling.folder
         photos = made / PHOTOS
         draw(typed, photos)
         new(made / BLANK, template=template, job=job_known(typed), rows=ROWS, number=NUMBER)

@@ -90,6 +90,7 @@ def new(
     from workbook_tools.filling import read_fill
     from workbook_tools.filling.sources import read_source
     from workbook_tools.rules import catalogue
+    from workbook_tools.survey.bounds import FILLED, refuse_more
     from workbook_tools.survey.origin import draw_number
     from workbook_tools.survey_workbook import write_survey_workbook
 
@@ -116,6 +117,7 @@ def new(
             return NewWorkbook(path, chosen.name)
 
         filling = read_fill(source, chosen, job=job)
+        refuse_more(FILLED, sum(map(len, filling.tables.values())), os.path.basename(os.fspath(fill or "")))
         write_survey_workbook(
             temporary,
             chosen,

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -22,8 +23,7 @@ from workbook_tools.delivery.pdf import NO_OFFICE, print_pdf
 from workbook_tools.delivery.proof import prove
 from workbook_tools.delivery.schedule_data import schedule_json, schedule_tables
 from workbook_tools.delivery.tables import survey_tables
-from workbook_tools.errors import Unusable
-from workbook_tools.files import whole_file, whole_folder
+from workbook_tools.files import Filling, refuse_what_stands, whole_file, whole_folder
 from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.photos.looked_at import LookedAt
 from workbook_tools.photos.numbered import PhotoSet, gather_photos
@@ -86,31 +86,52 @@ def put_in_place(order: Order) -> Delivered:
         written workbook is not what was meant.
     """
     record = record_path(order.target)
-    ours = (SCHEDULE, PDF, JSON, DATA, PHOTOS)
-    try:
-        # What stands in the way is said here, before the photos take their time. The client's folder
-        # is put in place last: where it stands, everything does.
-        with (
-            whole_folder(order.target, force=order.force, ours=ours) as folder,
-            whole_file(record, force=order.force) as record_aside,
-        ):
-            photos = gather_photos(order.checked.survey, order.photo_folder)
-            schedule = _schedule(order, photos)
-            printed = _write_folder(folder, order, schedule, photos)
+    # What stands in the way is said here, before the photos take their time. The client's folder
+    # is put in place last: where it stands, everything does.
+    with whole_folder(order.target, force=order.force, beside=record) as filling, _as_it_was(record, filling):
+        refuse_what_stands(record, order.force)
+        photos = gather_photos(order.checked.survey, order.photo_folder)
+        schedule = _schedule(order, photos)
+        printed = _write_folder(filling.folder, order, schedule, photos)
+        with whole_file(record, force=order.force) as record_aside:
             write_record(record_aside, _record(order, photos))
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        raise Unusable(
-            f"{order.target} cannot be written ({reason}): make room, or choose a place where you may write."
-        ) from None
-    files = sorted(
-        path
-        for name in ours
-        for path in (order.target / name, *(order.target / name).rglob("*"))
-        if path.is_file()
-    )
-    lines = _lines(order, schedule, photos, record.name)
-    return Delivered(order.target, tuple(files), record, tuple(filter(None, (*lines, printed))))
+    files = tuple(sorted(order.target / name for name in filling.written))
+    lines = (*_lines(order, schedule, photos, record.name), printed, *_of_others(filling))
+    return Delivered(order.target, files, record, tuple(filter(None, lines)))
+
+
+@contextmanager
+def _as_it_was(record: Path, filling: Filling) -> Iterator[None]:
+    """Where the folder does not come into its place, let the record be that of the folder that stands there."""
+    before = record.read_bytes() if record.is_file() else None
+    try:
+        yield
+    except BaseException:
+        if not filling.placed:
+            _again(record, before)
+        raise
+
+
+def _again(record: Path, before: bytes | None) -> None:
+    if before is None:
+        record.unlink(missing_ok=True)
+    elif record.read_bytes() != before:
+        with whole_file(record, force=True) as aside:
+            aside.write_bytes(before)
+
+
+def _of_others(filling: Filling) -> Iterator[str]:
+    """Say what of somebody else's lies in the client's folder."""
+    if filling.kept:
+        first = ", ".join(filling.kept[:MOST_TOLD])
+        more = f" and {len(filling.kept) - MOST_TOLD} more" if len(filling.kept) > MOST_TOLD else ""
+        was, it = ("was", "it") if len(filling.kept) == 1 else ("were", "them")
+        yield (
+            f"{first}{more} {was} not written by this tool and stayed in the folder: "
+            f"look whether the client is to have {it}."
+        )
+    if filling.left_over is not None:
+        yield f"{filling.left_over} holds what came into the earlier folder while it was being replaced."
 
 
 def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: PhotoSet) -> str:

@@ -188,7 +188,7 @@ def _field_name(heading: str, taken: set[str]) -> str:
 def _typed_table(survey: Survey) -> DataTable:
     rows: list[list[Cell]] = []
 
-    def add(table: str, table_row: int | None, name: str, heading: str, value: Value[Any]) -> None:
+    def add(table: str | None, table_row: int | None, name: str, heading: str, value: Value[Any]) -> None:
         if value.typed or value.outcome is not Outcome.BLANK:
             outcome = value.outcome.value
             where: list[Cell] = [value.sheet or None, value.cell or None]
@@ -203,13 +203,26 @@ def _typed_table(survey: Survey) -> DataTable:
                 add(row.definition.key, place, name, value.heading, value)
             for heading, value in row.extra.items():
                 add(row.definition.key, place, "", heading, value)
+            for value in row.comments:
+                add(
+                    row.definition.key,
+                    place,
+                    value.column.field,
+                    f"Comment on {value.heading}".strip(),
+                    value,
+                )
+    for value in survey.typed_elsewhere():
+        add(None, None, "", "Outside the tables", value)
     return DataTable(
         "as_typed",
         "Everything as typed",
-        "Every cell of the tables that was filled in, with its place in the survey workbook.",
+        "Every text that was typed into the survey workbook, with its place there: cells of the tables, comments on "
+        "them, and what stands outside the tables.",
         (
             _ROW,
-            DataField("table", "string", "Table", "The table of this package."),
+            DataField(
+                "table", "string", "Table", "The table of this package; blank for what stands in none."
+            ),
             DataField("table_row", "integer", "Table row", "Position in that table, from 1."),
             DataField("field", "string", "Field", "The column of that table; blank for an added one."),
             DataField("heading", "string", "Heading", "The heading of the column."),

@@ -152,9 +152,13 @@ def _spread_down(
 ) -> None:
     """Give each row the answer of a cell that is merged over several rows, as a room over its panels."""
     last = max(by_row, default=0)
+    joined: set[tuple[int, int]] = set()
     for top, left, bottom, _ in source.grid.merged:
         if found.row < top < bottom and left != identity and left in by_row.get(top, ()):
             for row in range(top + 1, min(bottom, last) + 1):
+                if (row, left) in joined:  # ranges that overlap are damage; only the first counts
+                    break
+                joined.add((row, left))
                 if row in by_row:
                     by_row[row].setdefault(left, by_row[top][left])
 

@@ -47,6 +47,16 @@ MOST_PIXELS = 120_000_000
 
 MOST_BYTES = 200_000_000
 
+MOST_MEMORY = 220_000_000
+"""Bytes that the pixels of one picture may take while it is decoded."""
+
+MOST_HEIF_MEMORY = 350_000_000
+"""The same for HEIC: phones save 48 million pixels so, and its decoder holds them twice."""
+
+_BYTES_OF_WAITING, _BYTES_OF_HEIF = 3, 7
+_BYTES_OF_PIXEL = {"1": 1, "L": 1, "P": 5, "I;16": 2, "I;16B": 2}
+_REDUCED = ("RGB", "RGBA", "L", "LA", "CMYK", "YCbCr")
+
 _FORMATS = ("JPEG", "PNG", "WEBP", "TIFF", "BMP", "GIF")
 _MOVING = ("PNG", "WEBP", "TIFF", "GIF")  # an MPO holds a second, smaller copy, and is a still photo
 
@@ -135,18 +145,47 @@ def _upright(content: bytes, long_side: int) -> Image:
         raise Refused(
             f"claims {picture.width:,} x {picture.height:,} pixels, more than any camera takes, and was not opened"
         )
+    _refuse_too_much_memory(picture)
     if picture.format in _MOVING and getattr(picture, "n_frames", 1) > 1:
         raise Refused("moves or has several pages: save one of its pictures as .jpg")
     # A JPEG can be decoded at half, a quarter or an eighth of its size, in a fraction of the time.
     shrunk = long_side / max(picture.size)
     picture.draft("RGB", (max(1, int(picture.width * shrunk)), max(1, int(picture.height * shrunk))))
     picture.load()
+    # Made small first: turning it and its colours would take a copy of the whole each.
+    factor = max(picture.size) // (2 * long_side)
+    if factor > 1 and picture.mode in _REDUCED:
+        smaller = picture.reduce(factor)
+        smaller.info, exif = picture.info, picture.getexif()
+        smaller.getexif().update(exif)
+        picture.close()
+        picture = smaller
     upright = _to_srgb(ImageOps.exif_transpose(picture))
     upright.thumbnail((long_side, long_side), resample=Image.Resampling.LANCZOS)
     # Only the pixels: a new picture has no metadata that a writer could carry along.
     clean = Image.new("RGB", upright.size, "white")
     clean.paste(upright, mask=upright.getchannel("A") if upright.mode == "RGBA" else None)
     return clean
+
+
+def _refuse_too_much_memory(picture: Image) -> None:
+    """Refuse a picture that is decoded whole and would then take more memory than is allowed.
+
+    A JPEG is decoded at an eighth of its size, but for a progressive one, whose every pixel waits in memory.
+    """
+    pixels = picture.width * picture.height
+    if picture.format == "JPEG" or picture.format == "MPO":
+        each = _BYTES_OF_WAITING if picture.info.get("progressive") else 0
+    elif picture.format == "HEIF":
+        each = _BYTES_OF_HEIF
+    else:
+        each = _BYTES_OF_PIXEL.get(picture.mode, 4)
+    most = MOST_HEIF_MEMORY if picture.format == "HEIF" else MOST_MEMORY
+    if pixels * each > most:
+        raise Refused(
+            f"is {picture.width:,} x {picture.height:,} pixels, which takes too much memory as {picture.format}: save it "
+            "smaller, or as .jpg"
+        )
 
 
 def _open(content: bytes) -> Image:
@@ -194,9 +233,10 @@ def _jpeg(picture: Image, quality: int) -> bytes:
 
 @contextmanager
 def large_pictures_allowed() -> Iterator[None]:
-    """Within it a photo of up to `MOST_PIXELS` opens without a warning; the limit here is checked instead."""
-    from PIL import Image
+    """Within it a photo of up to `MOST_PIXELS` opens without a warning; the limit here is checked instead.
 
+    Nor does a decoder print what it thinks of a camera's damaged data: none of that is kept.
+    """
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+        warnings.simplefilter("ignore")
         yield

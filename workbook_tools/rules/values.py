@@ -300,7 +300,7 @@ READ_WITH_DOUBT = Rule(
     class_="confirm",
     subject="any cell",
     what="The cell was read, but it could mean two things (5/6/2026), holds more than what was read (225A MLO, "
-    "Panelboard?), or is computed by a formula that somebody put there.",
+    "Panelboard?), bears a comment, or is computed by a formula that somebody put there.",
     why="A reading that nobody looked at again is a guess.",
     mend="Write the one answer alone, the rest in Remarks; or answer No issue where the reading is right.",
     source="common practice",

@@ -158,11 +158,13 @@ def answer_in(pattern: re.Pattern[str], *texts: str) -> Answer:
 
 
 def _remarks(assessment: Assessment, row: Equipment) -> Iterator[str]:
-    """Yield the remarks of a row and of its label plate."""
+    """Yield the remarks and comments of a row and of its label plate."""
     yield row.typed(Equipment.remarks)
+    yield from (comment.typed for comment in row.comments)
     plate = assessment.plate(row)
     if plate is not None:
         yield plate.typed(Transformer.remarks)
+        yield from (comment.typed for comment in plate.comments)
 
 
 def _findings(assessment: Assessment, row: Equipment) -> Iterator[str]:

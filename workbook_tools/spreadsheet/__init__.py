@@ -2,7 +2,7 @@
 
     read_workbook(path)               the file as a Workbook of sparse sheets
     read_picture(workbook, picture)   bytes of one picture, read when asked for
-    Workbook, Sheet, Cell, Range, Picture, Damage
+    Workbook, Sheet, Cell, Range, Picture, Remark, Damage
     cell_name, position               (5, 3) <-> "C5"
 
 Damage is local: what cannot be read is listed with its place, everything else is
@@ -32,6 +32,7 @@ from workbook_tools.spreadsheet.cells import (
     Damage,
     Picture,
     Range,
+    Remark,
     Sheet,
     Workbook,
     cell_name,
@@ -48,6 +49,7 @@ __all__ = [
     "Damage",
     "Picture",
     "Range",
+    "Remark",
     "Sheet",
     "Workbook",
     "cell_name",

@@ -5,6 +5,7 @@
     Cell        kind, value, the text as typed, formula, number format
     Range       a merged range, both ends counted
     Picture     where a picture sits and which part of the file holds it
+    Remark      a text that stands in no cell: a comment, a text box
     Damage      one thing that could not be read, with its place
     cell_name   (5, 3) -> "C5"
     position    "C5" -> (5, 3)
@@ -30,6 +31,7 @@ __all__ = [
     "Kind",
     "Picture",
     "Range",
+    "Remark",
     "Sheet",
     "Value",
     "Workbook",
@@ -43,6 +45,9 @@ LAST_ROW = 1_048_576
 LAST_COLUMN = 16_384
 
 MOST_DAMAGE = 1_000  # entries a sheet lists; a file with more is beyond mending cell by cell
+
+MOST_REMARKS = 20_000  # comments and text boxes of a sheet
+LONGEST_TEXT = 32_767  # characters; a cell holds no more either
 
 Kind = Literal["text", "number", "date", "bool", "error", "picture"]
 Value = str | float | bool | date | datetime | time | timedelta | None
@@ -117,6 +122,19 @@ class Picture(NamedTuple):
     description: str = ""
 
 
+class Remark(NamedTuple):
+    """A text that somebody wrote over the cells: a comment on one, or a text box.
+
+    Row and column are 0 when it is tied to the sheet, not to a cell.
+    """
+
+    sheet: str
+    row: int
+    column: int
+    text: str
+    kind: Literal["comment", "text box"]
+
+
 class Damage(NamedTuple):
     """One thing that could not be read. Everything else was.
 
@@ -147,6 +165,7 @@ class Sheet:
     merged: list[Range] = field(default_factory=list)
     pictures: list[Picture] = field(default_factory=list)
     damage: list[Damage] = field(default_factory=list)
+    remarks: list[Remark] = field(default_factory=list)
     quiet: dict[int, array[int]] = field(default_factory=dict)
 
     def restore_quiet(self, columns: Iterable[int] | None = None) -> None:
@@ -162,6 +181,16 @@ class Sheet:
         elif len(self.damage) == MOST_DAMAGE:
             more = "There is more damage on this sheet than is listed here; get a fresh copy of the file."
             self.damage.append(Damage(self.name, None, "", more))
+
+    def note_remark(self, row: int, column: int, text: str, kind: Literal["comment", "text box"]) -> None:
+        """Add a text that stands over the cells; a blank one says nothing."""
+        if len(self.remarks) < MOST_REMARKS:
+            if text.strip():
+                self.remarks.append(Remark(self.name, row, column, text[:LONGEST_TEXT], kind))
+        elif len(self.remarks) == MOST_REMARKS:
+            says = f"This sheet has more than {MOST_REMARKS:,} comments and text boxes; the others were not read."
+            if self.damage[-1:] != [(lost := Damage(self.name, None, "", says))]:
+                self.damage.append(lost)
 
     def note_outside_grid(self, name: str, text: str) -> None:
         """Add an entry for a value that stands at no cell."""

@@ -3,12 +3,14 @@
     ContentReader    the parser's call-backs; fills the sheets of a Workbook
 
 Repeated rows and columns are stated as a number in the file; only filled ones are
-unrolled. Notes, tracked changes and the texts of shapes are no cell content.
+unrolled. Comments and the texts of shapes are no cell content, but remarks; tracked changes are neither.
 
 Not here: what a cell states (ods_cells).
 """
 
 from __future__ import annotations
+
+from typing import Literal
 
 from workbook_tools.spreadsheet.cells import (
     LAST_COLUMN,
@@ -28,13 +30,14 @@ from workbook_tools.spreadsheet.xml_stream import DEEPEST, LocalNames, local_att
 
 __all__ = ["ContentReader"]
 
-# Elements whose text belongs to no cell.
-NOT_CELL_TEXT = frozenset(
+# Elements whose text belongs to no cell: the first kinds say something over the cells.
+SHAPES = frozenset(
     [
-        *("annotation", "tracked-changes", "ruby-text", "table-template", "control", "custom-shape", "rect"),
-        *("line", "ellipse", "circle", "polyline", "polygon", "path", "caption", "measure", "connector"),
+        *("custom-shape", "rect", "line", "ellipse", "circle", "polyline", "polygon", "path", "caption"),
+        *("measure", "connector"),
     ]
 )
+NOT_CELL_TEXT = SHAPES | {"annotation", "tracked-changes", "ruby-text", "table-template", "control"}
 
 
 class ContentReader:
@@ -57,9 +60,12 @@ class ContentReader:
         self._words: list[str] | None = None  # of the paragraph being read
         self._deep = 0
         self._skipped = 0  # depth inside what is no cell content
+        self._remark: list[str] | None = None  # paragraphs of a comment or shape being read
+        self._remark_kind: Literal["comment", "text box"] = "comment"
         self._frames = 0
         self._picture = ""
         self._caption: list[str] = []
+        self._box: list[str] = []  # paragraphs of the text box in a frame
         self._resuming = False
         self._names = LocalNames()
         self._made: dict[Cell, Cell] = {}
@@ -73,11 +79,15 @@ class ContentReader:
             raise ValueError("elements too deep")
         if self._skipped:
             self._skipped += 1
+            if self._remark is not None:
+                self._inside_remark(name, attributes)
         elif name == "table-cell" or name == "covered-table-cell":
             self._cell = local_attributes(attributes) if attributes else attributes
             self._paragraphs.clear()
         elif name in NOT_CELL_TEXT or (name == "table" and self._cell is not None):
             self._skipped = 1
+            if name == "annotation" or name in SHAPES:
+                self._remark, self._remark_kind = [], "comment" if name == "annotation" else "text box"
         elif name == "p" or name == "h":
             self._words = []
         elif name == "table-row":
@@ -93,6 +103,27 @@ class ContentReader:
             self._inside_paragraph(name, attributes)
         else:
             self._outside_cells(name, local_attributes(attributes), tag)
+
+    def _inside_remark(self, name: str, attributes: dict[str, str]) -> None:
+        if name == "p" or name == "h":
+            self._words = []
+        elif self._words is not None:
+            self._inside_paragraph(name, attributes)
+
+    def _end_of_remark(self, name: str) -> None:
+        """Take a closing tag inside a comment or shape; the last makes a remark of its paragraphs."""
+        assert self._remark is not None
+        if (name == "p" or name == "h") and self._words is not None:
+            self._remark.append("".join(self._words))
+            self._words = None
+        if not self._skipped:
+            self._add_remark(self._remark, self._remark_kind)
+            self._remark = self._words = None
+
+    def _add_remark(self, paragraphs: list[str], kind: Literal["comment", "text box"]) -> None:
+        if self._sheet is not None:
+            row, column = (self._row + 1, self._column + 1) if self._cell is not None else (0, 0)
+            self._sheet.note_remark(row, column, "\n".join(paragraphs).strip(), kind)
 
     def _inside_paragraph(self, name: str, attributes: dict[str, str]) -> None:
         assert self._words is not None
@@ -121,6 +152,7 @@ class ContentReader:
             self._frames += 1
             self._picture = ""
             self._caption.clear()
+            self._box = []
         elif name == "image" and self._frames:
             self._picture = self._picture or attributes.get("href", "")
         elif name in ("title", "desc") and self._frames:
@@ -130,7 +162,7 @@ class ContentReader:
 
     def text(self, data: str) -> None:
         """Take characters; a line end in the XML is white space between words, as in any XML text."""
-        if self._words is not None and not self._skipped:
+        if self._words is not None and (self._remark is not None or not self._skipped):
             self._words.append(_one_line(data) if "\n" in data else data)
 
     def end(self, tag: str) -> None:
@@ -139,11 +171,13 @@ class ContentReader:
         self._deep -= 1
         if self._skipped:
             self._skipped -= 1
+            if self._remark is not None:
+                self._end_of_remark(name)
         elif name == "table-cell" or name == "covered-table-cell":
             self._end_cell()
         elif name == "p" or name == "h":
-            if self._words is not None and not self._frames:
-                self._paragraphs.append("".join(self._words))
+            if self._words is not None:
+                (self._box if self._frames else self._paragraphs).append("".join(self._words))
             self._words = None
         elif name == "table-row":
             self._end_row()
@@ -153,6 +187,8 @@ class ContentReader:
         elif name == "frame" and self._frames:
             self._frames -= 1
             self._add_picture()
+            self._add_remark(self._box, "text box")
+            self._box = []
 
     def _end_cell(self) -> None:
         attributes = self._cell
@@ -237,7 +273,7 @@ class ContentReader:
             self._sheet.note_damage(place, "", says)
         if self._row_repeats:
             self._end_row()
-        self._cell = self._words = None
+        self._cell = self._words = self._remark = None
         self._skipped = self._frames = self._deep = 0
         self._resuming = True
         root, table = self._prefixes["root"], self._prefixes["table"]

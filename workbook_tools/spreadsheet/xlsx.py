@@ -3,7 +3,7 @@
     find_workbook_part(package)     the part that lists the sheets, or None
     read_xlsx(package, part)        the Workbook
 
-Not here: the cells of a sheet (xlsx_sheet), pictures (xlsx_pictures).
+Not here: the cells of a sheet (xlsx_sheet), pictures (xlsx_pictures), comments (xlsx_remarks).
 """
 
 from __future__ import annotations
@@ -18,10 +18,12 @@ from workbook_tools.spreadsheet.xlsx_cells import CellMaker
 from workbook_tools.spreadsheet.xlsx_pictures import (
     InCellPictures,
     Relation,
-    floating_pictures,
+    add_pictures,
+    drawings_of,
     relations,
     relations_of,
 )
+from workbook_tools.spreadsheet.xlsx_remarks import read_comments, text_boxes
 from workbook_tools.spreadsheet.xlsx_sheet import read_sheet
 from workbook_tools.spreadsheet.xlsx_tables import read_formats, read_strings
 from workbook_tools.spreadsheet.xml_stream import Node
@@ -80,8 +82,10 @@ def read_xlsx(package: Package, part: str, *, quiet_formulas: bool = True, worki
         drawings = read_sheet(
             package, listed.part, sheet, maker, quiet_formulas=quiet_formulas, workings=workings
         )
-        if drawings:
-            floating_pictures(package, listed.part, sheet, drawings)
+        for anchor in drawings_of(package, listed.part, sheet, drawings) if drawings else ():
+            add_pictures(anchor, sheet)
+            text_boxes(anchor.node, anchor.row, anchor.column, sheet)
+        read_comments(package, listed.part, sheet)
     return workbook
 
 

@@ -2,7 +2,8 @@
 
     relations_of         the links of a part to other parts
     relations            those listed in a given .rels part
-    floating_pictures    pictures that lie over the cells, through the sheet's drawing
+    drawings_of          each place of the sheet's drawings, with its cell and the parts it links to
+    add_pictures         the pictures at one of them, which lie over the cells
     InCellPictures       pictures placed in a cell, which other programs take for an error
 
 The way of a picture in a cell (found by taking such files apart): cell `vm` n ->
@@ -17,7 +18,7 @@ from __future__ import annotations
 
 import posixpath
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple, TypeVar
 
 from workbook_tools.spreadsheet.cells import LAST_COLUMN, LAST_ROW, Picture, Sheet
@@ -25,7 +26,7 @@ from workbook_tools.spreadsheet.number_formats import whole_number
 from workbook_tools.spreadsheet.package import Package
 from workbook_tools.spreadsheet.xml_stream import Node
 
-__all__ = ["InCellPictures", "Relation", "floating_pictures", "relations", "relations_of"]
+__all__ = ["Anchor", "InCellPictures", "Relation", "add_pictures", "drawings_of", "relations", "relations_of"]
 
 Item = TypeVar("Item")
 
@@ -71,8 +72,17 @@ def _targets(package: Package, part: str) -> dict[str, str]:
     return linked
 
 
-def floating_pictures(package: Package, part: str, sheet: Sheet, drawings: list[str]) -> None:
-    """Add the pictures of the sheet's drawings, in the order of the file."""
+class Anchor(NamedTuple):
+    """One place of a drawing: what lies there, the cell under its corner, the parts its links lead to."""
+
+    node: Node
+    row: int
+    column: int
+    media: dict[str, str]
+
+
+def drawings_of(package: Package, part: str, sheet: Sheet, drawings: list[str]) -> Iterator[Anchor]:
+    """Yield every place of the sheet's drawings, in the order of the file."""
     targets = _targets(package, part)
     for drawing in drawings:
         where = targets.get(drawing)
@@ -85,12 +95,13 @@ def floating_pictures(package: Package, part: str, sheet: Sheet, drawings: list[
             sheet.note_damage(None, "", "The list of pictures of this sheet is damaged; some may be missing.")
         media = _targets(package, where)
         for anchor in tree.walk("twoCellAnchor", "oneCellAnchor", "absoluteAnchor"):
-            _add_pictures_of(anchor, media, sheet)
+            yield Anchor(anchor, *_anchor_cell(anchor), media)
 
 
-def _add_pictures_of(anchor: Node, media: dict[str, str], sheet: Sheet) -> None:
-    row, column = _anchor_cell(anchor)
-    for node in anchor.walk("pic"):
+def add_pictures(anchor: Anchor, sheet: Sheet) -> None:
+    """Add the pictures that lie over the cells at one place."""
+    around, row, column, media = anchor
+    for node in around.walk("pic"):
         blip = node.first("blip")
         link = blip.attributes.get("embed") if blip is not None else None
         if link is None:

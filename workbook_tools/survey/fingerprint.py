@@ -6,7 +6,8 @@
 
 It holds for the content, not for the file: the same survey saved by another program, with its
 columns, sheets or rows in another order, keeps it; any answer that changes changes it, and so do
-words that stand beside a value and are not part of it ("2 HOT"). Live cells, headings' wording
+words that stand beside a value and are not part of it ("2 HOT"), comments on cells, and whatever is typed
+outside the tables. Live cells, headings' wording
 and formats do not count.
 """
 
@@ -78,8 +79,8 @@ def lines_of(survey: Survey) -> Iterator[Line]:
         cells = tuple(sorted((name, content) for name, (content, _) in cells_of(row).items()))
         if cells:
             yield Line(row.key or row.definition.key, _text(row.called), cells)
-    for value in (*survey.stray, *survey.damage):
-        if not value.formula and value.typed.strip():
+    for value in (*survey.typed_elsewhere(), *survey.damage):
+        if value.typed.strip():
             yield Line(BESIDE, "", (("", _text(value.typed)),))
 
 
@@ -93,6 +94,10 @@ def cells_of(row: Row) -> dict[str, tuple[str, Value[Any]]]:
     for heading, value in row.extra.items():
         if value.typed.strip():
             said[f"own {spelling(heading)}"] = (_text(value.typed), value)
+    for value in row.comments:
+        name = f"comment on {value.column.field or spelling(value.heading)}"
+        before = f"{said[name][0]} | " if name in said else ""
+        said[name] = (f"{before}{_text(value.typed)}", value)
     return said
 
 

@@ -15,6 +15,7 @@ from workbook_tools.definitions import Template, spelling
 from workbook_tools.spreadsheet import Sheet, cell_name
 from workbook_tools.survey.cells import Outcome, Value
 from workbook_tools.survey.headings import SheetFound
+from workbook_tools.survey.own_texts import OwnTexts
 from workbook_tools.survey.rows import Job
 from workbook_tools.survey.tables import as_value
 from workbook_tools.survey.values import ColumnReader
@@ -31,7 +32,9 @@ class LabelsRead:
     stray: list[Value[Any]] = field(default_factory=list)
 
 
-def read_labels(sheet: Sheet, found: SheetFound, definition: Definition, template: Template) -> LabelsRead:
+def read_labels(
+    sheet: Sheet, found: SheetFound, definition: Definition, template: Template, own: OwnTexts
+) -> LabelsRead:
     """Read the answer beside each label of a label sheet."""
     name = sheet.name
     sheet.restore_quiet()
@@ -55,14 +58,10 @@ def read_labels(sheet: Sheet, found: SheetFound, definition: Definition, templat
         else:
             reader = ColumnReader(column, template, template.dimension_unit, ())
             out.row.values[column.field] = reader.read(cell, name, place)
-    ours = {spelling(column.ask) for column in definition} | {
-        spelling(definition.ask),
-        spelling(definition.name),
-    }
-    first = min((heading.row for heading in found.headings), default=1)
+    ours = own.in_labels(definition)
     for (number, column_number), cell in sheet.cells.items():
         if (number, column_number) in used or not cell.text.strip():
             continue
-        title = number < first or spelling(cell.text) in ours or cell.formula is not None
+        title = spelling(cell.text) in ours or cell.formula is not None
         (out.titles if title else out.stray).append(as_value(cell, name, cell_name(number, column_number)))
     return out

@@ -54,8 +54,9 @@ class Survey:
     "equipment", "transformers", "clearances", "findings", "photos", "not_inspected");
     `missing_sheets` names those that the file does not have. `damage` are plain sentences
     about what could not be read, each with its sheet and cell. What stands outside the
-    tables is kept too: `stray` (notes beside and totals below a table), `titles` (above it),
-    `other_sheets` (whole sheets that are no table, by name). `notes` are sentences about how
+    tables is kept too: `stray` (whatever somebody typed above, beside or below a table, on the guide or
+    among the choices, in a text box or in a comment on no row), `titles` (what the workbook says there
+    by itself), `other_sheets` (whole sheets that are no table, by name). `notes` are sentences about how
     the file was read. `number` tells this survey from every other, "" where the file has none.
     """
 
@@ -129,13 +130,22 @@ class Survey:
 
     @cached_property
     def unsettled(self) -> list[tuple[Row, Value[Any]]]:
-        """Each typed cell that holds no value, or one that was read with a note, beside its row; row by row."""
+        """Each typed cell that holds no value, or one that was read with a note, beside its row; row by row.
+
+        A comment on a cell is one of them: it is read with a note.
+        """
         return [
             (row, value)
             for row in self.rows()
-            for value in row.values.values()
+            for value in (*row.values.values(), *row.comments)
             if value.value is None or value.note
         ]
+
+    def typed_elsewhere(self) -> Iterator[Value[Any]]:
+        """Whatever somebody typed that stands on no row of a table: notes, text boxes, sheets of their own."""
+        yield from (value for value in self.stray if not value.formula and value.typed.strip())
+        for values in self.other_sheets.values():
+            yield from (value for value in values if not value.formula and value.typed.strip())
 
     @cached_property
     def _tags(self) -> Mapping[str, list[Equipment]]:

@@ -25,7 +25,7 @@ from workbook_tools.definitions.stock import stock_path
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Workbook
 
-__all__ = ["NUMBER_PROPERTY", "PROPERTY", "SCHEMA", "another_kind", "draw_number", "number_in_words", "number_of",
+__all__ = ["NUMBER_PROPERTY", "PROPERTY", "SCHEMA", "another_kind", "draw_number", "is_identity", "number_in_words", "number_of",
            "refuse_another_kind", "stated_template", "template_of"]  # fmt: skip
 
 SCHEMA = 1
@@ -101,6 +101,17 @@ def stated_template(workbook: Workbook) -> tuple[int, str] | None:
         if found:
             return int(found[1]), found[2]
     return None
+
+
+def is_identity(text: str) -> bool:
+    """Whether a text is one of the two by which a workbook says what it is.
+
+    Examples
+    --------
+    >>> is_identity("survey 1 office"), is_identity("Survey again in spring")
+    (True, False)
+    """
+    return bool(_STATED.fullmatch(text) or _NUMBERED.fullmatch(text))
 
 
 def draw_number() -> str:

@@ -5,8 +5,8 @@
 
 Sheets are matched by their headings first and their name second, columns by the words of
 their heading. Nothing that was typed is lost: a cell is an answer (`Row.values`), an own
-column of the firm (`Row.extra`), a live cell (`Row.live`), or it is kept with its place in
-`Survey.titles`, `stray` or `other_sheets`. The file is only read, never written to.
+column of the firm (`Row.extra`), a live cell (`Row.live`), a comment on a cell (`Row.comments`), or it is
+kept with its place in `Survey.titles`, `stray` or `other_sheets`. The file is only read, never written to.
 
 Not here: the file formats (spreadsheet), headings, single values, and what is wrong with
 what was typed (rules).
@@ -16,30 +16,33 @@ from __future__ import annotations
 
 import gc
 import os
-from collections.abc import Iterator, Sized
+from collections.abc import Iterator, Sequence, Sized
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from workbook_tools.definitions import Column, Template, plain
 from workbook_tools.definitions import Sheet as Definition
-from workbook_tools.definitions import Template, plain
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Sheet, Workbook, cell_name, read_workbook
-from workbook_tools.survey.cells import Outcome, Value
+from workbook_tools.survey.bounds import READ, refuse_more_than
+from workbook_tools.survey.cells import NO_COLUMN, Outcome, Value
 from workbook_tools.survey.heading_words import WORKINGS, is_of_workings
-from workbook_tools.survey.headings import HEADING_ROWS, Grid, SheetFound, find_sheets
+from workbook_tools.survey.headings import HEADING_ROWS, Grid, Heading, SheetFound, find_sheets
 from workbook_tools.survey.labels import read_labels
 from workbook_tools.survey.model import HeadingTaken, Survey
 from workbook_tools.survey.origin import number_of, refuse_another_kind, template_of
+from workbook_tools.survey.own_texts import OwnTexts, typed_on_lists
 from workbook_tools.survey.rows import Equipment, Job, Row
-from workbook_tools.survey.tables import as_value, column_readers, read_rows
+from workbook_tools.survey.tables import as_value, column_readers, comment, read_rows
 from workbook_tools.survey.typed_text import straight
 
 __all__ = ["read_survey", "survey_of"]
 
 _ROWS_FOR_HEADINGS = HEADING_ROWS + 60
 _FEWEST_FIELDS = 3
-_STRAY_SHOWN = 6
+_STRAY_SHOWN = 60
+_LONGEST_SHOWN = 300
 
 
 def read_survey(path: str | os.PathLike[str], template: str | Path | Template | None = None) -> Survey:
@@ -84,7 +87,9 @@ def survey_of(workbook: Workbook, template: str | Path | Template | None = None)
     """Return the survey that a workbook, once read, holds; as `read_survey` does from a file."""
     refuse_another_kind(workbook)
     chosen, notes = template_of(workbook, template)
-    return _Reader(workbook, chosen, notes).survey()
+    survey = _Reader(workbook, chosen, notes).survey()
+    refuse_more_than(READ, survey)
+    return survey
 
 
 @contextmanager
@@ -106,6 +111,7 @@ class _Reader:
     def __init__(self, workbook: Workbook, template: Template, notes: list[str]) -> None:
         self.workbook = workbook
         self.template = template
+        self.own = OwnTexts(template)
         self.found = find_sheets([_grid(sheet) for sheet in workbook.sheets], template)
         labels = template.by_key[Job.key]
         self.out = Survey(workbook.path, template, Job(labels, labels.name, 1), {}, notes=notes)
@@ -139,6 +145,7 @@ class _Reader:
             if definition.layout in ("table", "labels") and definition.key not in by_key
         ]
         self._keep_other_sheets(by_key)
+        self._take_remarks(by_key)
         self._say_what_is_stray()
         return survey
 
@@ -196,7 +203,7 @@ class _Reader:
     def _read_job(self, by_key: dict[str, list[int]]) -> None:
         definition = self.template.by_key[Job.key]
         for i in by_key.get(definition.key, [])[:1]:
-            read = read_labels(self.workbook.sheets[i], self.found[i], definition, self.template)
+            read = read_labels(self.workbook.sheets[i], self.found[i], definition, self.template, self.own)
             self.out.job = read.row
             self.out.titles.extend(read.titles)
             self.out.stray.extend(read.stray)
@@ -231,7 +238,7 @@ class _Reader:
         for i in places:
             sheet, found = self.workbook.sheets[i], self.found[i]
             readers = column_readers(definition, found, self.template, unit, tags)
-            read = read_rows(sheet, found, definition, readers)
+            read = read_rows(sheet, found, definition, readers, self.own)
             self._note_headings(found)
             self.out.titles.extend(read.titles)
             self.out.stray.extend(read.stray)
@@ -281,10 +288,8 @@ class _Reader:
         for value in self.out.stray:
             by_sheet.setdefault(value.sheet, []).append(value)
         for sheet, values in by_sheet.items():
-            shown = ", ".join(f"{value.cell} {_short(value.typed)!r}" for value in values[:_STRAY_SHOWN])
-            more = f" and {len(values) - _STRAY_SHOWN} more" if len(values) > _STRAY_SHOWN else ""
             self.out.notes.append(
-                f"Kept as notes beside or below the table {sheet}, not as entries of it: {shown}{more}."
+                f"Kept as notes on the sheet {sheet}, not as entries of it: {_listed(values)}."
             )
 
     def _keep_other_sheets(self, by_key: dict[str, list[int]]) -> None:
@@ -294,6 +299,15 @@ class _Reader:
                 continue
             found = self.found[i]
             layout = self.template.by_key[found.key].layout if found.key is not None and found.named else ""
+            typed = self._typed_on(sheet, layout)
+            if typed is not None:
+                self.out.stray += [as_value(sheet.cells[at], sheet.name, cell_name(*at)) for at in typed]
+                if layout == "guide":
+                    ours = sheet.cells.keys() - set(typed)
+                    self.out.titles += [
+                        as_value(sheet.cells[at], sheet.name, cell_name(*at)) for at in sorted(ours)
+                    ]
+                continue
             values = [
                 as_value(cell, sheet.name, cell_name(row, column))
                 for (row, column), cell in sheet.cells.items()
@@ -305,21 +319,67 @@ class _Reader:
             if layout == "labels":
                 self.out.notes.append(
                     f"The sheet {sheet.name} is another sheet of job details; {self.out.job.sheet} was read, and its "
-                    f"{_cells_were(values)} kept, not read."
+                    f"{_cells_were(values)} kept, not read: {_listed(values)}."
                 )
-            elif layout not in ("guide", "lists"):
+            else:
                 self.out.notes.append(
-                    f"The sheet {sheet.name} is none of the survey's tables; its {_cells_were(values)} kept, not read."
+                    f"The sheet {sheet.name} is none of the survey's tables; its {_cells_were(values)} kept, not read: "
+                    f"{_listed(values)}."
                 )
+
+    def _typed_on(self, sheet: Sheet, layout: str) -> list[tuple[int, int]] | None:
+        """Return the places of what was typed on the guide or among the choices; None for any other sheet."""
+        if layout == "lists":
+            return typed_on_lists(sheet, self.own)
+        return self.own.typed_on_guide(sheet) if layout == "guide" else None
+
+    def _take_remarks(self, by_key: dict[str, list[int]]) -> None:
+        """Give comments to the rows on whose cells they stand, and keep every other text over the cells."""
+        if not any(sheet.remarks for sheet in self.workbook.sheets):
+            return
+        rows = {(row.sheet, row.number): row for table in self.out.tables.values() for row in table}
+        columns = {
+            (self.found[i].name, heading.column): self._column_of(heading, self.template.by_key[key])
+            for key, places in by_key.items()
+            for i in places
+            for heading in self.found[i].headings
+        }
+        job = self.out.job
+        labels = {
+            heading.row: self._column_of(heading, job.definition)
+            for i in by_key.get(job.key, [])[:1]
+            for heading in self.found[i].headings
+        }
+        for sheet in self.workbook.sheets:
+            on_labels = bool(labels) and sheet.name == job.sheet
+            for remark in sheet.remarks:
+                place = cell_name(remark.row, remark.column) if remark.row else ""
+                row = job if on_labels and remark.row in labels else rows.get((sheet.name, remark.row))
+                if remark.kind != "comment" or row is None:
+                    kept = Value(Outcome.VALUE, remark.text, remark.text, sheet.name, place or "A1")
+                    self.out.stray.append(kept._replace(note=remark.kind))
+                    continue
+                of = labels[remark.row] if row is job else columns.get((sheet.name, remark.column), NO_COLUMN)
+                row.comments += (comment(remark.text, sheet.name, place, of),)
+
+    def _column_of(self, heading: Heading, definition: Definition) -> Column:
+        """Return the column that a heading stands for; an own one under its own words."""
+        return definition.by_field.get(heading.field or "") or Column("", heading.text)
 
 
 def _cells_were(values: Sized) -> str:
     return "one cell was" if len(values) == 1 else f"{len(values)} cells were"
 
 
-def _short(text: str) -> str:
-    text = " ".join(text.split())
-    return text if len(text) <= 40 else f"{text[:39]}…"
+def _listed(values: Sequence[Value[Any]]) -> str:
+    more = f" and {len(values) - _STRAY_SHOWN} more" if len(values) > _STRAY_SHOWN else ""
+    return ", ".join(map(_in_words, values[:_STRAY_SHOWN])) + more
+
+
+def _in_words(value: Value[Any]) -> str:
+    text = " ".join(value.typed.split())
+    text = text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 1]}…"
+    return f"{value.cell} {f'({value.note}) ' if value.note else ''}{text!r}"
 
 
 def _grid(sheet: Sheet) -> Grid:

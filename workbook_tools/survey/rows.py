@@ -78,7 +78,8 @@ class Row:
 
     `definition` is the sheet of the template, `sheet` the file's name of it, `number` its row
     there. `values` and `live` hold the cells in which something stands, by field; `places` says
-    in which column of the file each field is.
+    in which column of the file each field is. `comments` are texts that stand over a cell of the row, or in
+    a column where only the workbook computes; each with the column of its cell.
     """
 
     key: ClassVar[str] = ""
@@ -91,6 +92,7 @@ class Row:
     live: dict[str, Value[Any]] = field(default_factory=dict)
     places: Mapping[str, str] = field(default_factory=dict)
     _blanks: dict[str, Value[Any]] = field(default_factory=dict, init=False, repr=False)
+    comments: tuple[Value[Any], ...] = ()
 
     @overload
     def __getitem__(self, column: Field[T]) -> Value[T]: ...

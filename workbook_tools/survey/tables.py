@@ -26,10 +26,11 @@ from workbook_tools.survey.cells import NO_COLUMN, Outcome, Value
 from workbook_tools.survey.found_headings import identity_of
 from workbook_tools.survey.heading_words import is_of_workings
 from workbook_tools.survey.headings import SheetFound
+from workbook_tools.survey.own_texts import OwnTexts
 from workbook_tools.survey.rows import Row, row_class
 from workbook_tools.survey.values import ColumnReader
 
-__all__ = ["TableRead", "as_value", "column_readers", "read_rows", "rows_of"]
+__all__ = ["TableRead", "as_value", "column_readers", "comment", "read_rows", "rows_of"]
 
 _TOTALS = frozenset(
     [
@@ -55,17 +56,30 @@ _NOTE = re.compile(
     r"\s*(?:notes?|n\.?b\.?|remarks?|legend|see|source|\*+|†)\s*(?:[:.)]|(?<=\*)|\s\S+\s)", re.IGNORECASE
 )
 _WORDS_OF_A_NOTE = 4
+_LONGEST_TOLD = 300
 _WIDTH_OF_A_GROUP_HEADING = 3
 
 
 @dataclass(slots=True)
 class TableRead:
-    """The rows of a sheet, and what stands around them: `titles` above, `stray` beside and below."""
+    """The rows of a sheet, and what stands around them: `titles` are our own, `stray` what somebody typed."""
 
     rows: list[Row] = field(default_factory=list)
     titles: list[Value[Any]] = field(default_factory=list)
     stray: list[Value[Any]] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+
+
+def comment(
+    text: str, sheet: str, place: str, column: Column = NO_COLUMN, says: str = "a comment here says"
+) -> Value[Any]:
+    """Return a text that stands over a cell of a row: read, and to be looked at."""
+    return Value(Outcome.VALUE, text, text, sheet, place, note=f"{says} {_short(text)!r}", column=column)
+
+
+def _short(text: str) -> str:
+    text = " ".join(text.split())
+    return text if len(text) <= _LONGEST_TOLD else f"{text[:_LONGEST_TOLD]}…"
 
 
 def as_value(cell: Cell, sheet: str, place: str, column: Column = NO_COLUMN) -> Value[Any]:
@@ -100,17 +114,27 @@ def column_readers(
 
 
 def read_rows(
-    sheet: Sheet, found: SheetFound, definition: Definition, readers: Mapping[str, ColumnReader]
+    sheet: Sheet,
+    found: SheetFound,
+    definition: Definition,
+    readers: Mapping[str, ColumnReader],
+    own: OwnTexts,
 ) -> TableRead:
-    """Read every row of a table sheet."""
-    return _Table(sheet, found, definition, readers).read()
+    """Read every row of a table sheet; `own` tells what the workbook says above it by itself."""
+    return _Table(sheet, found, definition, readers, own).read()
 
 
 class _Table:
     def __init__(
-        self, sheet: Sheet, found: SheetFound, definition: Definition, readers: Mapping[str, ColumnReader]
+        self,
+        sheet: Sheet,
+        found: SheetFound,
+        definition: Definition,
+        readers: Mapping[str, ColumnReader],
+        own: OwnTexts,
     ) -> None:
         self.sheet = sheet
+        self.own = own
         self.found = found
         self.definition = definition
         self.out = TableRead()
@@ -153,6 +177,8 @@ class _Table:
                 wide.add((top, left))
             if left in self.typed:
                 for row in range(top + 1, min(bottom, top + 5000) + 1):
+                    if (row, left) in joined:  # ranges that overlap are damage; only the first counts
+                        break
                     joined[row, left] = (top, left)
         return joined, wide
 
@@ -167,6 +193,7 @@ class _Table:
             row = make(self.definition, name, number, places=self.places)
             plain_typed: list[int] = []
             formulas: list[int] = []
+            computed: list[int] = []
             for column, cell in cells.items():
                 says = cell.text.strip()
                 if column in typed:
@@ -181,11 +208,13 @@ class _Table:
                     place = f"{self.letters[column]}{number}"
                     row.live[live[column].field] = as_value(cell, name, place, live[column])
                 elif column in self.workings:
-                    continue
+                    if cell.formula is None:
+                        computed.append(column)
                 elif column not in self.extra:
                     self._stray(number, column, cell)
                 elif cell.formula is None:
                     plain_typed.append(column)
+            over = self._typed_over(cells, computed) if computed else []
             if not plain_typed:
                 self._nothing_typed(number, cells, row, formulas)
             elif self._only_defaults(cells, plain_typed):
@@ -198,7 +227,26 @@ class _Table:
                 self._fill(row, number, cells)
                 self.out.rows.append(row)
                 last_entry = number
+                row.comments = tuple(self._in_workings(number, column, cells[column]) for column in over)
+                over = []
+            for column in over:
+                self._stray(number, column, cells[column])
         return self.out
+
+    def _typed_over(self, cells: dict[int, Cell], computed: list[int]) -> list[int]:
+        """Return the hidden computing columns in which somebody typed words.
+
+        A program that saves no formulas leaves a result in all of them; a person writes in one.
+        """
+        if len(computed) > 1 and len(computed) * 2 >= len(self.workings):
+            return []
+        return [column for column in computed if any(c.isalpha() for c in cells[column].text)]
+
+    def _in_workings(self, number: int, column: int, cell: Cell) -> Value[Any]:
+        place = f"{column_letters(column)}{number}"
+        return comment(
+            cell.text, self.sheet.name, place, says="in a hidden column, where nothing is looked for, stands"
+        )
 
     def _fill(self, row: Row, number: int, cells: dict[int, Cell]) -> None:
         name, typed, letters, values = self.sheet.name, self.typed, self.letters, row.values
@@ -232,7 +280,9 @@ class _Table:
     def _above(self, number: int, cells: dict[int, Cell]) -> None:
         for column, cell in cells.items():
             if cell.text.strip() and not (number == self.found.row and column in self.headings):
-                self._put(number, column, cell, self.out.titles)
+                said = (heading.text for heading in self.found.headings)
+                ours = cell.formula is not None or self.own.above(cell.text, said)
+                self._put(number, column, cell, self.out.titles if ours else self.out.stray)
 
     def _around(self, row: Row, cells: dict[int, Cell], where: list[Value[Any]]) -> None:
         for column, cell in cells.items():

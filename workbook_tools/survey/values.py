@@ -11,15 +11,31 @@ Not here: which cell belongs to which column.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Collection
 from datetime import date, datetime, timedelta
 from typing import Any, NamedTuple
 
 from workbook_tools.definitions import Column, Template, Vocabulary, plain
-from workbook_tools.electrical import read_length, read_phases, read_voltage, read_voltage_rating, read_wires
+from workbook_tools.electrical import (
+    Length,
+    read_length,
+    read_phases,
+    read_voltage,
+    read_voltage_rating,
+    read_wires,
+)
 from workbook_tools.spreadsheet import Cell
+from workbook_tools.survey.bounds import MOST_NAMES
 from workbook_tools.survey.cells import Outcome, Value
+from workbook_tools.survey.left_over import (
+    COUNTED,
+    OF_A_RATING,
+    OF_A_VOLTAGE,
+    PHASES_AND_WIRES,
+    left_over,
+    loose_figures,
+    thousand_or_decimals,
+)
 from workbook_tools.survey.typed_text import (
     is_dash,
     is_ditto,
@@ -30,7 +46,7 @@ from workbook_tools.survey.typed_text import (
     straight,
 )
 from workbook_tools.survey.written_dates import read_date, what_was_typed
-from workbook_tools.survey.written_numbers import NUMBER_WORDS, read_amount, read_count, read_year
+from workbook_tools.survey.written_numbers import read_amount, read_count, read_year
 
 __all__ = ["ColumnReader", "Reading"]
 
@@ -54,37 +70,7 @@ _SEVERAL = ("tags", "photos", "items")
 _TICKS = {"✓": "yes", "✔": "yes", "☑": "yes", "✅": "yes", "✗": "no", "✘": "no", "❌": "no", "☐": "no"}
 LONGEST_ANSWER = 300  # characters; a number, a length or a voltage takes far fewer
 _FREE_TEXTS = (*_FREE, *_NAMES, *_SEVERAL)
-_COUNTED = frozenset(
-    (
-        *NUMBER_WORDS, "x", "ea", "each", "pc", "pcs", "piece", "pieces", "no", "nos", "unit", "units", "item", "items",
-        "place", "places", "time", "times", "motion", "motions", "move", "moves", "hand", "hands", "of", "the", "throw",
-        "throws", "handle", "handles", "switch", "switches", "breaker", "breakers", "in", "all", "total", "only",
-    )
-)  # fmt: skip
-_PHASES_AND_WIRES = frozenset(
-    (
-        *NUMBER_WORDS, "single", "split", "ph", "phs", "phase", "phases", "p", "pole", "poles", "w", "wire", "wires", "g",
-        "gnd", "ground", "n", "neutral", "plus", "and", "with", "hz", "φ", "ϕ",
-    )
-)  # fmt: skip
-_OF_A_VOLTAGE = _PHASES_AND_WIRES | frozenset(
-    (
-        "v", "vac", "vdc", "volt", "volts", "voltage", "kv", "ac", "dc", "a", "amp", "amps", "ka", "kaic", "kva", "hertz",
-        "cycle", "cycles", "y", "wye", "star", "delta", "d", "δ", "high", "hi", "wild", "stinger", "red", "crazy", "leg", "legs", "corner",
-        "grounded", "ungrounded", "solidly", "resistance", "impedance", "high", "low", "hrg", "center", "centre", "tap",
-        "tapped", "mid", "midpoint", "open", "closed", "nominal", "nom", "system", "sys", "service", "line", "to", "l", "ll",
-        "ln", "lg", "x", "u", "ug", "or", "primary", "secondary", "pri", "sec", "of", "the", "b", "c", "earth", "earthed", "phs",
-    )
-)  # fmt: skip
 _FIRST_SERIAL, _LAST_SERIAL = 32874, 73050  # 1990 to 2099: the days a survey can have
-
-
-def _left_over(text: str, read: int | str, known: frozenset[str]) -> str:
-    """Return a sentence where a text holds words that say nothing about what was read: "2 HOT"."""
-    words = re.findall(r"[^\W\d_]+", text.casefold().replace("ø", "ph"))
-    if all(word in known for word in words):
-        return ""
-    return f"{text.strip()!r} was read as {read}; the rest of the text was not read"
 
 
 def _unreadable(why: str, *, unknown_choice: bool = False) -> Reading:
@@ -153,7 +139,12 @@ class ColumnReader:
         """Return what a typed text comes to."""
         if len(text) > LONGEST_ANSWER and self.column.holds not in _FREE_TEXTS:
             return _unreadable(f"{len(text)} characters stand here, too many for an answer")
-        reading = self._read[text] = self._answer(text) or self._parse(straight(text))
+        reading = self._answer(text) or self._parse(straight(text))
+        if isinstance(reading.value, tuple) and len(reading.value) > MOST_NAMES:
+            reading = _unreadable(
+                f"{len(reading.value):,} entries stand in this cell, more than the {MOST_NAMES} that are read; part them on rows"
+            )
+        self._read[text] = reading
         return reading
 
     def _read_cell(self, cell: Cell) -> Reading:
@@ -183,7 +174,15 @@ class ColumnReader:
                 return self.read_text(cell.text.zfill(len(shown)))
             if column.holds == "choice" and value in (0, 1) and self._yes_or_no:
                 return self._boolean(bool(value))
+            return self._stored_number(cell.text)
         return self.read_text(cell.text)
+
+    def _stored_number(self, text: str) -> Reading:
+        """Read a number that the program stored as one: its point parts decimals, whatever the country."""
+        reading = self.read_text(text)
+        if reading.note and reading.note == thousand_or_decimals(text):
+            return reading._replace(note="")
+        return reading
 
     @property
     def _yes_or_no(self) -> bool:
@@ -232,10 +231,11 @@ class ColumnReader:
         name = holds in _NAMES
         if name and plain(bare) in self.tags:
             return None
+        doubted = f"{bare!r} was read without the question mark" if "?" in bare else ""
         if is_not_visible(bare, of_a_name=name, free=holds in _FREE and not self.column.required):
-            return _NOT_VISIBLE
+            return _NOT_VISIBLE._replace(note=doubted)
         if is_not_applicable(bare, of_a_name=name):
-            return _NOT_APPLICABLE
+            return _NOT_APPLICABLE._replace(note=doubted)
         if is_ditto(bare) and not (holds == "text" and any(c.isalpha() for c in bare)):
             return _unreadable("a ditto mark is not read; write the answer itself")
         if is_dash(bare):
@@ -347,13 +347,14 @@ class ColumnReader:
         reading = read_voltage(text)
         if reading.outcome == "not a voltage":
             return _unreadable(reading.says)
-        return _value(text, _left_over(text, "a voltage", _OF_A_VOLTAGE))
+        return _value(text, _voltage_left_over(text))
 
     def _voltage_rating(self, text: str) -> Reading:
         try:
-            return _value(read_voltage_rating(text))
+            rating = read_voltage_rating(text)
         except ValueError as error:
             return _unreadable(str(error))
+        return _value(rating, left_over(text, rating, OF_A_RATING) or loose_figures(text))
 
     def _phase(self, text: str) -> Reading:
         return self._small_number(text, read_phases(text), "phases")
@@ -364,7 +365,7 @@ class ColumnReader:
     def _small_number(self, text: str, number: int | None, what: str) -> Reading:
         listed = self.vocabulary.names if self.vocabulary is not None else ()
         if number is not None and (not listed or str(number) in listed):
-            return _value(number, _left_over(text, number, _PHASES_AND_WIRES))
+            return _value(number, left_over(text, number, PHASES_AND_WIRES))
         said = (
             f"{text!r} names no number of {what}"
             if number is None
@@ -377,7 +378,9 @@ class ColumnReader:
             written = read_amount(text, self.column.holds)
         except ValueError as error:
             return _unreadable(str(error))
-        return _value(written.number, written.note)
+        # No percentage goes into thousands, and no rating into thousands of kA; in A it may.
+        sure = self.column.holds == "percent" or (self.column.holds == "kiloamperes" and written.number >= 1)
+        return _value(written.number, written.note or ("" if sure else thousand_or_decimals(text)))
 
     _amperes = _kva = _percent = _kiloamperes = _number = _amount
 
@@ -386,13 +389,14 @@ class ColumnReader:
             number = int(read_count(text).number)
         except ValueError as error:
             return _unreadable(str(error))
-        return _value(number, _left_over(text, number, _COUNTED))
+        return _value(number, left_over(text, number, COUNTED) or thousand_or_decimals(text))
 
     def _year(self, text: str) -> Reading:
         try:
-            return _value(int(read_year(text).number))
+            written = read_year(text)
         except ValueError as error:
             return _unreadable(str(error))
+        return _value(int(written.number), written.note)
 
     def _date(self, text: str) -> Reading:
         if text.replace(".", "", 1).isdigit() and len(text) <= 7:
@@ -408,9 +412,20 @@ class ColumnReader:
             if plain(word) == plain(text):
                 return _value(word)
         try:
-            return _value(read_length(text, self.unit))
+            length = read_length(text, self.unit)
         except ValueError as error:
             return _unreadable(str(error))
+        small = isinstance(length, Length) and length.unit in ("mm", "cm")
+        return _value(length, thousand_or_decimals(text) if small else "")
+
+
+def _voltage_left_over(text: str) -> str:
+    return left_over(text, "a voltage", OF_A_VOLTAGE) or loose_figures(text) or _thousand_volts(text)
+
+
+def _thousand_volts(text: str) -> str:
+    """Ask where 4.160 stands without kV: as volts it would be none that a building has."""
+    return "" if "kv" in text.casefold() else thousand_or_decimals(text)
 
 
 def _serial(text: str, number: float) -> Reading:

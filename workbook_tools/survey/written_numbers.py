@@ -19,6 +19,12 @@ from workbook_tools.survey.typed_text import straight
 
 __all__ = ["NUMBER_WORDS", "WrittenNumber", "read_amount", "read_count", "read_year"]
 
+# No more letters than the month has: "may" and not "maybe".
+_MONTH = (
+    r"(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?"
+    r"|nov(?:ember)?|dec(?:ember)?)\.?|0?[1-9]|1[0-2]"
+)
+
 
 class WrittenNumber(NamedTuple):
     """A number, and a sentence where something was left beside it."""
@@ -236,6 +242,8 @@ def read_year(text: str) -> WrittenNumber:
     ValueError
         No year of four digits, or something else beside it.
 
+    What follows a year after a stroke may be a month or another year: the note says so.
+
     Examples
     --------
     >>> int(read_year("1998").number), int(read_year("Mar 1998").number), int(read_year("06/2019").number)
@@ -245,8 +253,19 @@ def read_year(text: str) -> WrittenNumber:
     ValueError: "'98" is no year of four digits
     """
     cleaned = straight(text).casefold()
-    month = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?|0?[1-9]|1[0-2]"
-    found = re.fullmatch(rf"(?:(?:{month})[\s/.,-]+)?([0-9]{{4}})(?:\.0+)?(?:[\s/.,-]+(?:{month}))?", cleaned)
+    found = re.fullmatch(
+        rf"(?:(?:{_MONTH})[\s/.,-]+)?([0-9]{{4}})(?:\.0+)?(?:[\s/.,-]+(?:{_MONTH}))?", cleaned
+    )
     if found is None:
         raise ValueError(f"{text.strip()!r} is no year of four digits")
-    return WrittenNumber(int(found[1]))
+    year = int(found[1])
+    behind = cleaned[found.end(1) :]
+    if (
+        re.fullmatch(r"(?:\.0+)?", behind)
+        or re.search(r"[a-z]", behind)
+        or re.fullmatch(r"-[0-9]{2}", behind)
+    ):
+        return WrittenNumber(year)
+    return WrittenNumber(
+        year, f"{text.strip()!r} was read as the year {year}; {behind.strip(' /.,-')} was not read"
+    )

@@ -15,6 +15,7 @@ from workbook_tools.definitions import PRIORITIES
 from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.wording import OK, SHORT
 from workbook_tools.survey import Finding, Job
+from workbook_tools.survey.own_texts import BEFORE, HOW, HOW_TO_ANSWER, IN_ORDER, SO_FAR
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, Table
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.look import Look
@@ -25,15 +26,6 @@ __all__ = ["progress_formulas", "write_job", "write_lists", "write_start"]
 
 GUIDE_WIDTH = 40
 """Letters across the guide: what a phone shows without turning it."""
-
-HOW_TO_ANSWER = (
-    "Amber cells are still to be filled in; an amber name has something missing on its row. Row check, at the end of the row, says what.",
-    "N/V: could not be seen. N/A: there is none. Both are answers; a blank is not.",
-    "Several tags or photos in one cell: part them with ;",
-    "Choose from the lists, or type something else if nothing fits.",
-    "Columns with a pale heading compute themselves; leave them alone.",
-    "Keep photos as files, and write their names here.",
-)
 
 
 def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, said: Sequence[str]) -> None:
@@ -46,11 +38,11 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, said: S
     line.both(template.firm.name, look.firm_name)
     line.both(template.title, look.title, 26 * (1 + (len(template.title) - 1) // 26))
     line.skip()
-    line.both("Before you touch anything", look.caution_head, 24)
+    line.both(BEFORE, look.caution_head, 24)
     for caution in template.cautions:
         line.both(caution, look.caution, _height(caution, GUIDE_WIDTH))
     line.skip()
-    line.both("Fill in, in this order", look.section, 26)
+    line.both(IN_ORDER, look.section, 26)
     progress = progress_formulas(lists)
     for number, definition in enumerate((s for s in template.sheets if s.layout in ("labels", "table")), 1):
         sheet.write_number(line.row, 0, number, look.number)
@@ -64,14 +56,14 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, said: S
         line.next(24)
     line.skip()
     if Finding.key in lists.layout.tables:
-        line.both("Findings so far", look.section, 26)
+        line.both(SO_FAR, look.section, 26)
         for priority in PRIORITIES:
             sheet.write_formula(
                 line.row, 1, progress[priority], look.progress, filled.progress(lists, priority)
             )
             line.next(22)
         line.skip()
-    line.both("How to answer", look.section, 26)
+    line.both(HOW, look.section, 26)
     for text in HOW_TO_ANSWER:
         sheet.write_string(line.row, 1, text, look.text)
         line.next(_height(text, GUIDE_WIDTH))

@@ -36,6 +36,7 @@ from workbook_tools.live_cells.voltage_table import (
     voltage_rows,
 )
 from workbook_tools.survey import Clearance, Equipment, Finding, Job, Room
+from workbook_tools.survey.own_texts import CHOICE, LIBRARY, LIBRARY_HEADINGS, in_words
 from workbook_tools.survey.typed_text import is_not_applicable, is_not_visible
 from workbook_tools.survey_workbook.blocks import ABSENT, BEYOND, Block, Entry, PlacedBlocks, or_absent
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
@@ -80,13 +81,12 @@ class Lists(PlacedBlocks):
         super().__init__(layout)
         for name, vocabulary in self.template.vocabularies.items():
             rows: list[Sequence[Entry]] = [(choice.name,) for choice in vocabulary.choices]
-            self.add(Block(f"choices {name}", _words(name), ("Choice",), rows, visible=True))
+            self.add(Block(f"choices {name}", in_words(name), (CHOICE,), rows, visible=True))
         findings: list[Sequence[Entry]] = [
             (entry.name, entry.category, entry.priority, entry.action, entry.section)
             for entry in self.template.findings
         ]
-        headings = ("Finding", "Category", "Usual priority", "Usual action", "Related section")
-        self.add(Block("findings", "Finding library of this template", headings, findings, visible=True))
+        self.add(Block("findings", LIBRARY, LIBRARY_HEADINGS, findings, visible=True))
         self._add_names("fed", self.template.outside_sources, (Equipment.key,))
         self._add_names("subjects", (), (Room.key, Equipment.key))
         self._add_spellings()
@@ -243,7 +243,7 @@ class Lists(PlacedBlocks):
                 self.add(
                     Block(
                         f"spellings {name}",
-                        f"Spellings of {_words(name).lower()}",
+                        f"Spellings of {in_words(name).lower()}",
                         ("Spelling", "Choice"),
                         rows,
                     )
@@ -293,7 +293,3 @@ class Lists(PlacedBlocks):
 
 def _depends(number: int) -> bool:
     return any(load == number for _, load in source_dependent())
-
-
-def _words(name: str) -> str:
-    return name.replace("_", " ").capitalize()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import shutil
 from collections import Counter
 from pathlib import Path
 
@@ -156,8 +157,8 @@ def test_an_existing_folder_is_left_alone(tmp_path, capsys):
     assert [p.name for p in tmp_path.iterdir()] == ["mine.txt"]
 
 
-def test_a_forced_demonstration_deletes_nothing_of_the_users(tmp_path):
-    folder = demo(tmp_path / "demo").folder
+def test_a_forced_demonstration_deletes_nothing_of_the_users(made, tmp_path):
+    folder = shutil.copytree(made.folder, tmp_path / "demo")
     for name in ("photos/mine.jpg", "delivery/photos/mine.jpg", "delivery/data/mine.csv"):
         (folder / name).write_text("mine")
     (folder / BLANK).write_bytes(b"filled in by me")

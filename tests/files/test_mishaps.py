@@ -337,7 +337,8 @@ def test_interrupted_at_any_moment_it_ends_without_a_trace(job, tmp_path, after,
         process.send_signal(number)  # somebody in a hurry
         _, said = process.communicate()
     assert said in ("", SAID)
-    assert process.returncode in (0, 130, -number)
+    # Python itself ends as by Ctrl-C where the interruption met text that was being run, as of a named tuple.
+    assert process.returncode in (0, 130, -number, -signal.SIGINT)
     assert hidden(folder) == [] or process.returncode == -number
     assert (folder / "draft" / LIST).is_file()
     checked = subprocess.run(["sha256sum", "--check", "--quiet", LIST], cwd=folder / "draft", check=False)

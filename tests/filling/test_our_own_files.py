@@ -106,8 +106,9 @@ def test_without_a_source_it_is_the_office(tmp_path: Path) -> None:
     assert new_workbook(tmp_path / "new.xlsx", rows=10).template == "office"
 
 
-@pytest.mark.parametrize("word", ["Total", "TOTAL:", "Grand total"])
-@pytest.mark.parametrize("count", ["6 pieces", "6", "6 pcs."])
+@pytest.mark.parametrize(
+    ("word", "count"), [("Total", "6 pieces"), ("TOTAL:", "6"), ("Grand total", "6 pcs.")]
+)
 def test_a_total_before_a_count_is_no_equipment(tmp_path: Path, word: str, count: str) -> None:
     path = tmp_path / "list.csv"
     path.write_text(

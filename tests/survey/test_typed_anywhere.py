@@ -5,6 +5,7 @@ It is asked about or listed, it is in the fingerprint, and it goes out with the 
 
 from __future__ import annotations
 
+import re
 import shutil
 import zipfile
 from pathlib import Path
@@ -18,7 +19,7 @@ from tests.spreadsheet.raw_files import ods_file
 from workbook_tools.checking import check_survey
 from workbook_tools.commands import new
 from workbook_tools.delivery.tables import survey_tables
-from workbook_tools.rules.written import written
+from workbook_tools.rules.written import Said, answer
 from workbook_tools.survey import Survey, fingerprint, read_survey
 from workbook_tools.survey.fingerprint import lines_of
 
@@ -128,7 +129,9 @@ def test_a_comment_that_changes_changes_the_fingerprint(plain, planted, tmp_path
 
 def test_a_comment_answers_where_remarks_do(planted):
     assessment = check_survey(read_survey(planted)).assessment
-    assert "placard says 480, meter said 208" in list(written(assessment, assessment.survey.equipment[0]))
+    told = answer(assessment, re.compile("meter said 208"), assessment.survey.equipment[0])
+    assert told.said is Said.THERE
+    assert told.words == "meter said 208"
 
 
 def test_a_file_saved_without_formulas_asks_nothing_about_its_results(plain, tmp_path):

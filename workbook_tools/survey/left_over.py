@@ -38,6 +38,7 @@ OF_A_VOLTAGE = PHASES_AND_WIRES | frozenset(
         "grounded", "ungrounded", "solidly", "resistance", "impedance", "low", "hrg", "center", "centre", "tap",
         "tapped", "mid", "midpoint", "open", "closed", "nominal", "nom", "system", "sys", "service", "line", "to", "l", "ll",
         "ln", "lg", "u", "ug", "primary", "secondary", "pri", "sec", "of", "the", "b", "c", "earth", "earthed",
+        "x", "×",
     )
 )  # fmt: skip
 OF_A_RATING = frozenset(

@@ -18,6 +18,7 @@ from tests.survey_workbook.workbook_lint import lint
 from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import Template, load_template
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW
+from workbook_tools.survey_workbook.lists import offered
 from workbook_tools.survey_workbook.writing import identity, write_survey_workbook
 
 ROWS = 12
@@ -94,16 +95,16 @@ def test_drop_downs_and_messages_are_there(
             found = [rule for rule in rules if cell in rule]
             assert len(found) == 1, f"{sheet.name} {column.heading}"
             assert found[0].prompt == column.ask
-            if column.vocabulary:
+            if column.vocabulary and program != "gnumeric":  # it keeps no drop-down that raises no dialog
                 assert found[0].type == "list"
-                assert found[0].errorStyle in ("warning", "information")
+                assert not found[0].showErrorMessage
                 listed = [
                     cells[0].value
                     for cells in book[template.by_key["lists"].name][
                         found[0].formula1.rpartition("!")[2].replace("$", "")
                     ]
                 ]
-                assert listed == list(template.vocabularies[column.vocabulary].names)
+                assert listed == offered(template, column.vocabulary)
 
 
 @pytest.mark.parametrize("program", PROGRAMS)

@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from typing import Any, NoReturn
 
+from workbook_tools.commands.new import ORDINARY_ROWS
 from workbook_tools.errors import Unusable
 
 __all__ = ["build_parser", "parse"]
@@ -150,7 +151,10 @@ def build_parser() -> argparse.ArgumentParser:
         help="an answer for the Job sheet, such as Property='Harbour House'; may be given again",
     )
     new.add_argument(
-        "--rows", type=_rows, default=300, help="rows to prepare on each sheet (300 where left out)"
+        "--rows",
+        type=_rows,
+        default=ORDINARY_ROWS,
+        help=f"rows to prepare on each sheet ({ORDINARY_ROWS} where left out)",
     )
     _output(new, "SURVEY.xlsx", "where to write the workbook")
 

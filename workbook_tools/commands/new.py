@@ -21,9 +21,11 @@ if TYPE_CHECKING:
     from workbook_tools.filling import FillReport
     from workbook_tools.filling.sources import Source
 
-__all__ = ["NewWorkbook", "new"]
+__all__ = ["ORDINARY_ROWS", "NewWorkbook", "new"]
 
 MOST_ROWS = 5000
+ORDINARY_ROWS = 80
+"""Rows that are prepared on every sheet where nothing else is asked for: those of an ordinary building."""
 
 
 class NewWorkbook(NamedTuple):
@@ -40,7 +42,7 @@ def new(
     template: str | Path | Template | None = None,
     fill: str | os.PathLike[str] | None = None,
     job: Mapping[str, str] | None = None,
-    rows: int = 300,
+    rows: int = ORDINARY_ROWS,
     number: str = "",
     force: bool = False,
 ) -> NewWorkbook:
@@ -124,7 +126,7 @@ def new(
             filling.tables,
             filling.job,
             filling.extra_columns,
-            rows,
+            rows=rows,
             extra_job=filling.extra_job,
             extra_sheets=filling.extra_sheets,
             number=number,

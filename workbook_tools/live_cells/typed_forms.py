@@ -52,9 +52,15 @@ class Form(NamedTuple):
 
     def formula(self, cell: str) -> str:
         """Return the expression that gives the form of the cell's text; blank where it is blank."""
-        inner = f"TRIM(LOWER({cell}))"
-        for old, new in self.steps:
-            inner = f"SUBSTITUTE({inner},{quoted(old)},{quoted(new)})"
+        return self.ended(self.begun(cell, len(self.steps)), len(self.steps))
+
+    def begun(self, cell: str, steps: int) -> str:
+        """Return the expression of what the first so many steps make of the cell's text."""
+        return _substituted(f"TRIM(LOWER({cell}))", self.steps[:steps])
+
+    def ended(self, begun: str, steps: int) -> str:
+        """Return the expression of the form, from what the first so many steps made."""
+        inner = _substituted(begun, self.steps[steps:])
         inner = f"TRIM({inner})" if any(" " in new for _, new in self.steps) else inner
         return f"{quoted(self.prefix)}&{inner}" if self.prefix else inner
 
@@ -66,6 +72,12 @@ class Form(NamedTuple):
         if any(" " in new for _, new in self.steps):
             text = _trim(text)
         return self.prefix + text
+
+
+def _substituted(expression: str, steps: Iterable[tuple[str, str]]) -> str:
+    for old, new in steps:
+        expression = f"SUBSTITUTE({expression},{quoted(old)},{quoted(new)})"
+    return expression
 
 
 def _trim(text: str) -> str:

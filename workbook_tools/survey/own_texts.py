@@ -22,7 +22,8 @@ from workbook_tools.spreadsheet import Sheet as FileSheet
 from workbook_tools.survey.origin import is_identity
 from workbook_tools.survey.rows import Job
 
-__all__ = ["BEFORE", "CHOICE", "GUIDE_HEADS", "HOW", "HOW_TO_ANSWER", "IN_ORDER", "LIBRARY", "LIBRARY_HEADINGS", "SO_FAR",
+__all__ = ["BEFORE", "CHOICE", "GUIDE_HEADS", "HOW", "HOW_TO_ANSWER", "IN_ORDER", "LIBRARY", "LIBRARY_HEADINGS",
+           "NO_VALUE", "SO_FAR",
            "OwnTexts", "in_words", "typed_on_lists"]  # fmt: skip
 
 BEFORE, IN_ORDER = "Before you touch anything", "Fill in, in this order"
@@ -42,6 +43,8 @@ HOW_TO_ANSWER = (
 LIBRARY = "Finding library of this template"
 LIBRARY_HEADINGS = ("Finding", "Category", "Usual priority", "Usual action", "Related section")
 CHOICE = "Choice"
+NO_VALUE = ("N/V", "N/A")
+"""The answers that there is no value, offered behind the choices of what is read off the equipment."""
 
 _COUNTED = re.compile(r"nothing yet|complete|\d+ rows?(, complete|, \d+ with gaps)?(, \d+ short)?")
 """What a line of the guide counts, where a program saved its result without the formula."""
@@ -133,7 +136,7 @@ class OwnTexts:
             for entry in template.findings
             for text in (entry.name, entry.category, entry.priority, entry.action, entry.section)
         )
-        return _spelled([*names, *library])
+        return _spelled([*names, *NO_VALUE, *library])
 
     @cached_property
     def blocks(self) -> frozenset[str]:

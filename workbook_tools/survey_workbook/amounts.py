@@ -22,7 +22,7 @@ INCH_SIGN = quoted('"')
 
 def amount_steps(w: Workings, name: str, cell: str, holds: str) -> str:
     """Add the steps that read one number; return the reference: a number, "" or "?"."""
-    form = w.add(f"{name} form", AMOUNT.formula(cell))
+    form = w.form(f"{name} form", AMOUNT, cell)
     kind = w.add(f"{name} shape", f'IF({form}="","",{_shape(w, form, f"amounts {holds}")})')
     bare = form
     for sign in AMOUNT_UNITS[holds]:
@@ -34,7 +34,7 @@ def amount_steps(w: Workings, name: str, cell: str, holds: str) -> str:
 
 def length_steps(w: Workings, field: str, cell: str) -> None:
     """Add the steps that read a length: its form, its unit, the number in it, and what it comes to."""
-    text = w.add(f"{field} form", LENGTH.formula(cell))
+    text = w.form(f"{field} form", LENGTH, cell)
     shape = f'IF({text}="","",{_shape(w, text, "lengths")})'
     what = w.add(f"{field} shape", shape)
     unit = w.add(
@@ -50,7 +50,8 @@ def length_steps(w: Workings, field: str, cell: str) -> None:
     w.add(f"{field} metric", f'IF(OR({millimetres},{unit}="m"),1,0)')
     factor = f'IF({unit}="ft",12,IF({unit}="cm",10,IF({unit}="m",1000,1)))'
     feet = f"IF({both},VALUE(LEFT({text},{mark}-1))*12,0)"
-    length = f"IFERROR({_amount(w, field, number)}*{factor}+{feet},{Q})"
+    amount = w.add(f"{field} amount", f"IFERROR({_amount(w, field, number)},{Q})")
+    length = f"IFERROR({amount}*{factor}+{feet},{Q})"
     w.add(f"{field} length", f'IF({unit}="","",IF({unit}={Q},{Q},{length}))')
 
 

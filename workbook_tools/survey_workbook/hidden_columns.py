@@ -7,9 +7,10 @@ Not here: which columns there are (workings, amounts, row_check, to_ground).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
-from workbook_tools.live_cells.typed_forms import SPELLING, VOLTAGE, VOLTS, quoted
+from workbook_tools.live_cells.typed_forms import SPELLING, VOLTAGE, VOLTS, Form, quoted
 from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.survey import Field
 from workbook_tools.survey_workbook.layout import Table
@@ -18,6 +19,8 @@ from workbook_tools.survey_workbook.lists import Lists
 __all__ = ["Workings"]
 
 Q = quoted(UNREADABLE)
+LONGEST = 500
+"""Letters of a formula beyond which it is done in two steps."""
 
 
 class Workings:
@@ -34,6 +37,24 @@ class Workings:
         self.steps.append((name, f"={expression}"))
         return self.table.cell(name)
 
+    def form(self, name: str, form: Form, cell: str) -> str:
+        """Add the form of a text, in two columns where one formula would be too long to read."""
+        half = len(form.steps) // 2 if len(form.formula(cell)) > LONGEST else 0
+        begun = self.add(f"{name} begun", form.begun(cell, half)) if half else form.begun(cell, 0)
+        return self.add(name, form.ended(begun, half))
+
+    def joined(self, name: str, parts: Sequence[str]) -> str:
+        """Add texts put together, in as many columns as keep each short; blank where there are none."""
+        runs: list[str] = []
+        for part in parts:
+            if runs and len(runs[-1]) + len(part) < LONGEST:
+                runs[-1] += f"&{part}"
+            else:
+                runs.append(part)
+        if len(runs) > 1:
+            runs = [self.add(f"{name} {number}", run) for number, run in enumerate(runs, 1)]
+        return self.add(name, "&".join(runs) or '""')
+
     def choice(self, name: str, column: Field[Any]) -> str:
         """Add the choice that a column spells: "" where blank or N/V, "?" where no spelling is known."""
         found = self.lists.range(f"spellings {column.name}", 1)
@@ -44,7 +65,7 @@ class Workings:
 
     def voltage(self, name: str, cell: str) -> None:
         """Add the steps that part a voltage: its form, the wires and the phases it says, and what is left."""
-        form = self.add(f"{name} form", VOLTAGE.formula(cell))
+        form = self.form(f"{name} form", VOLTAGE, cell)
         said = f'AND(LEN({form})>3,RIGHT({form},1)="w",LEFT(RIGHT({form},3),1)=" ")'
         digit = f"LEFT(RIGHT({form},2),1)"
         wires = self.add(f"{name} wires said", f'IF({said},IFERROR(FIND({digit},"234")+1,0),0)')

@@ -1,6 +1,7 @@
 """What stands on the sheet Lists: the choices, and the tables that live cells look up.
 
     Lists(layout)        every block with its place
+    offered(template, vocabulary)   what a drop-down offers
     .choices(name)       the range of a vocabulary's choices, for a drop-down
     .range(block, column)   the range of one column of a block
     .cell(name)          one cell of the block "In use": the code profile chosen on the Job sheet
@@ -35,14 +36,14 @@ from workbook_tools.live_cells.voltage_table import (
     source_dependent,
     voltage_rows,
 )
-from workbook_tools.survey import Clearance, Equipment, Finding, Job, Room
-from workbook_tools.survey.own_texts import CHOICE, LIBRARY, LIBRARY_HEADINGS, in_words
+from workbook_tools.survey import Clearance, Equipment, Finding, Job, Room, Transformer
+from workbook_tools.survey.own_texts import CHOICE, LIBRARY, LIBRARY_HEADINGS, NO_VALUE, in_words
 from workbook_tools.survey.typed_text import is_not_applicable, is_not_visible
 from workbook_tools.survey_workbook.blocks import ABSENT, BEYOND, Block, Entry, PlacedBlocks, or_absent
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
 from workbook_tools.survey_workbook.profile_in_use import depth_block, figures_block
 
-__all__ = ["Lists", "profiles"]
+__all__ = ["Lists", "offered", "profiles"]
 
 
 def profiles(template: Template) -> dict[str, CodeProfile]:
@@ -60,6 +61,18 @@ def profiles(template: Template) -> dict[str, CodeProfile]:
             continue
     return found
 
+
+def offered(template: Template, vocabulary: str) -> list[str]:
+    """Return what a drop-down offers: the choices, and N/V and N/A where a vocabulary says what was seen."""
+    names = list(template.vocabularies[vocabulary].names)
+    seen = (
+        column.vocabulary for key in _OBSERVED if key in template.by_key for column in template.by_key[key]
+    )
+    return [*names, *(answer for answer in NO_VALUE if answer not in names)] if vocabulary in seen else names
+
+
+_OBSERVED = (Equipment.key, Transformer.key, Clearance.key)
+"""Tables of what is read off the equipment: there a thing may not be visible, or not be there."""
 
 _SPELLED = tuple(
     column.name
@@ -79,15 +92,15 @@ class Lists(PlacedBlocks):
 
     def __init__(self, layout: Layout, profile: CodeProfile, year_built: int | None, unit: str) -> None:
         super().__init__(layout)
-        for name, vocabulary in self.template.vocabularies.items():
-            rows: list[Sequence[Entry]] = [(choice.name,) for choice in vocabulary.choices]
+        for name in self.template.vocabularies:
+            rows: list[Sequence[Entry]] = [(name,) for name in offered(self.template, name)]
             self.add(Block(f"choices {name}", in_words(name), (CHOICE,), rows, visible=True))
         findings: list[Sequence[Entry]] = [
             (entry.name, entry.category, entry.priority, entry.action, entry.section)
             for entry in self.template.findings
         ]
         self.add(Block("findings", LIBRARY, LIBRARY_HEADINGS, findings, visible=True))
-        self._add_names("fed", self.template.outside_sources, (Equipment.key,))
+        self._add_names("fed", (*self.template.outside_sources, *NO_VALUE), (Equipment.key,))
         self._add_names("subjects", (), (Room.key, Equipment.key))
         self._add_spellings()
         self.profiles = profiles(self.template)

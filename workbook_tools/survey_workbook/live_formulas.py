@@ -15,19 +15,15 @@ from workbook_tools.live_cells.units import TIES_UP, UNREADABLE
 from workbook_tools.live_cells.voltage_table import SEVERAL
 from workbook_tools.live_cells.wording import (
     COMPARED_OK,
-    DOUBTED,
-    NOT_COMPARED,
     NOT_LISTED,
     READ_AT_CHECK,
-    READ_LATER,
-    SHORT,
     SYSTEM_WORDS,
     WHICH_VOLTAGE,
 )
+from workbook_tools.survey_workbook.clearance_steps import DIMENSIONS, headings_of_dimensions, written_parts
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.row_check import row_check
-from workbook_tools.survey_workbook.workings import DIMENSIONS
 
 __all__ = ["live_formula"]
 
@@ -88,42 +84,17 @@ def _rounded(name: str, decimals: int) -> Shown:
 def _needed(field: str) -> Shown:
     def shown(lists: Lists, table: Table) -> str:
         figure = table.cell(f"needed {field} parts")
-        return _unless_unread(figure, f'{_written(lists, figure)}&" "&{lists.cell("unit")}')
+        return _unless_unread(figure, f'{written_parts(lists, figure)}&" "&{lists.cell("unit")}')
 
     return shown
 
 
-def _written(lists: Lists, parts: str) -> str:
-    """Return a count of parts of a unit as text: whole numbers put together, since programs write 5.37 differently."""
-    scale, decimals = lists.cell("parts of a unit"), lists.cell("decimals")
-    rest = f"MOD({parts},{scale})"
-    return f'INT({parts}/{scale})&IF({rest}=0,"","."&RIGHT({scale}+{rest},{decimals}))'
-
-
 def _clearance_result(lists: Lists, table: Table) -> str:
-    short = not_compared = unread = doubted = '""'
-    headings = []
-    for field in DIMENSIONS:
-        column = table.sheet.by_field.get(field)
-        heading = column.heading if column is not None else field.capitalize()
-        headings.append(heading)
-        cell = table.cell(f"{field} short")
-        said = quoted(f"; {heading} ")
-        short += f'&IF(ISNUMBER({cell}),IF({cell}>0,{said}&{_written(lists, cell)}&" "&{lists.cell("unit")}&" {SHORT}",""),"")'
-        not_compared += f'&IF({cell}="",{quoted(f", {heading}")},"")'
-        doubted += f'&IF({cell}="unit",{quoted(f", {heading}")},"")'
-        unread += f'&IF({cell}={Q},{quoted(f", {heading}")},"")'
     parts = [table.cell(f"{field} short") for field in DIMENSIONS]
     fine = ",".join(f"ISNUMBER({part})" for part in parts)
     all_enough = f"IF(AND({fine}),SUM({','.join(parts)})=0,FALSE)"
-    texts = (
-        f'IF({short}="","",{short})'
-        f'&IF({not_compared}="","","; {NOT_COMPARED}"&MID({not_compared},3,99))'
-        f'&IF({unread}="","","; {READ_LATER}"&MID({unread},3,99))'
-        f'&IF({doubted}="","","; {DOUBTED}"&MID({doubted},3,99))'
-    )
-    compared_ok = quoted(", ".join(headings) + COMPARED_OK)
-    return f"IF({all_enough},{compared_ok},MID({texts},3,200))"
+    compared_ok = quoted(", ".join(headings_of_dimensions(table).values()) + COMPARED_OK)
+    return f"IF({all_enough},{compared_ok},MID({table.cell('said of clearances')},3,200))"
 
 
 def _usual(column: int) -> Shown:

@@ -21,6 +21,10 @@ from workbook_tools.survey_workbook.layout import FIRST_ROW, letters
 __all__ = ["depth_block", "figures_block"]
 
 
+ANSWERS_IN_USE = (Job.code_profile, Job.dimension_unit, Job.year_built)
+"""The answers of the Job sheet that the figures depend on."""
+
+
 def by_unit(cell: str, figures: Mapping[str, float]) -> str:
     """Return the expression that picks a figure by the unit in a cell; 0 for no unit."""
     expression = "0"
@@ -63,18 +67,25 @@ def figures_block(
         ("decimals", float(DECIMALS[unit])),
         ("metric", float(unit in METRIC)),
         ("parts of a unit", float(10 ** DECIMALS[unit])),
+        *((f"{answer.name} as compared", "") for answer in ANSWERS_IN_USE),
     ]
-    code, length_unit, year = (
-        layout.job_cell(answer) for answer in (Job.code_profile, Job.dimension_unit, Job.year_built)
-    )
+    year = layout.job_cell(Job.year_built)
+
+    def choice(answer: Field[str], default: str) -> str:
+        """Return the formula that gives the choice a Job cell names, the default where it names none."""
+        spellings, key = f"spellings {answer.name}", here(f"{answer.name} as compared")
+        found = f"INDEX({lists.range(spellings, 1)},MATCH({key},{lists.range(spellings)},0))"
+        none = answered_none(lists, layout.job_cell(answer), key)
+        return f"=IF({none},{quoted(default)},IFERROR({found},{quoted(UNREADABLE)}))"
+
     older = f"AND(ISNUMBER({here('year built')}),ISNUMBER({of_profile(6)}),N({here('year built')})<N({of_profile(6)}))"
     year_text = f"TRIM({year})"
     formulas = [
-        choice_in_use(lists, code, Job.code_profile, template.code_profile),
+        choice(Job.code_profile, template.code_profile),
         f"=IFERROR(MATCH({here('profile')},{lists.range('profiles')},0),{quoted(UNREADABLE)})",
-        choice_in_use(lists, length_unit, Job.dimension_unit, template.dimension_unit),
+        choice(Job.dimension_unit, template.dimension_unit),
         # Four digits and nothing else; other ways to write a year are left to the check.
-        f'=IF({answered_none(lists, year)},"",IF(AND(LEN({year_text})=4,{_digits(year_text)}),VALUE({year_text}),{quoted(UNREADABLE)}))',
+        f'=IF({answered_none(lists, year, here(f"{Job.year_built.name} as compared"))},"",IF(AND(LEN({year_text})=4,{_digits(year_text)}),VALUE({year_text}),{quoted(UNREADABLE)}))',
         (
             f"=IF(OR({here('profile row')}={quoted(UNREADABLE)},{here('unit')}={quoted(UNREADABLE)}),0,"
             f"IF(AND({here('year built')}={quoted(UNREADABLE)},{of_profile(11)}=1),0,1))"
@@ -86,23 +97,16 @@ def figures_block(
         f"={by_unit(here('unit'), DECIMALS)}",
         f"={by_unit(here('unit'), {name: int(name in METRIC) for name in MM_IN_UNIT})}",
         f"={by_unit(here('unit'), {name: 10**decimals for name, decimals in DECIMALS.items()})}",
+        *(f"={SPELLING.formula(layout.job_cell(answer))}" for answer in ANSWERS_IN_USE),
     ]
     block = Block("in use", "In use: from the Job sheet", ("Figure", "In use"), rows)
     block.formulas = {(number, 1): formula for number, formula in enumerate(formulas)}
     return block
 
 
-def choice_in_use(lists: PlacedBlocks, cell: str, answer: Field[str], default: str) -> str:
-    """Return the formula that gives the choice a Job cell names, the default where it names none."""
-    key = SPELLING.formula(cell)
-    spellings = f"spellings {answer.name}"
-    found = f"INDEX({lists.range(spellings, 1)},MATCH({key},{lists.range(spellings)},0))"
-    return f"=IF({answered_none(lists, cell)},{quoted(default)},IFERROR({found},{quoted(UNREADABLE)}))"
-
-
-def answered_none(lists: PlacedBlocks, cell: str) -> str:
-    """Return the condition that a cell is blank or answers N/V or N/A."""
-    return f'OR(TRIM({cell})="",ISNUMBER(MATCH({SPELLING.formula(cell)},{lists.range("answers")},0)))'
+def answered_none(lists: PlacedBlocks, cell: str, key: str) -> str:
+    """Return the condition that a cell is blank or answers N/V or N/A; `key` is how it is compared."""
+    return f'OR(TRIM({cell})="",ISNUMBER(MATCH({key},{lists.range("answers")},0)))'
 
 
 def depth_block(lists: PlacedBlocks, depth_rows: int, profile: CodeProfile, year_built: int | None) -> Block:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from workbook_tools.definitions import Column
 from workbook_tools.live_cells.row_checks import NAMED_ONCE, SEVERAL_SIGNS
-from workbook_tools.live_cells.typed_forms import LIST, TAG, quoted
+from workbook_tools.live_cells.typed_forms import LIST, SPELLING, TAG, quoted
 from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.live_cells.wording import FILL_IN, OK, not_in, twice
 from workbook_tools.survey import Equipment
@@ -76,7 +76,7 @@ def gap_steps(w: Workings) -> None:
         blank = f'TRIM({table.cell(column.field)})=""'
         condition = f"AND({blank},{asked})" if asked else blank
         parts.append(f'IF({condition},{quoted(f", {column.heading}")},"")')
-    w.add("gaps", "&".join(parts) or '""')
+    w.joined("gaps", parts)
 
 
 def _asked(table: Table, column: Column) -> str | None:
@@ -140,4 +140,4 @@ def row_check(lists: Lists, table: Table) -> str:
 def _nowhere(lists: Lists, key: str, cell: str, tables: list[Table]) -> str:
     """Return the condition that a name was typed, is no answer like N/V, and is the key of no row of the tables."""
     missing = ",".join(f"ISNA(MATCH({key},{table.range('key')},0))" for table in tables)
-    return f'AND({key}<>"",{key}<>"k",{missing},NOT({answered_none(lists, cell)}))'
+    return f'AND({key}<>"",{key}<>"k",{missing},NOT({answered_none(lists, cell, SPELLING.formula(cell))}))'

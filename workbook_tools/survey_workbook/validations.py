@@ -22,34 +22,25 @@ def validation(lists: Lists, column: Column, table: Table | None = None) -> dict
         "input_title": column.heading[:32],
         "input_message": column.ask[:255],
     }
-    source, one_of_them = _choices(lists, column, table)
+    source = _choices(lists, column, table)
     if source:
-        found |= {
-            "validate": "list",
-            "source": f"={source}",
-            "error_type": "warning" if one_of_them else "information",
-            "error_title": "Not on the list"[:32],
-            "error_message": "It can stay as you typed it; the check will ask about it."
-            if one_of_them
-            else "It can stay as you typed it.",
-        }
+        # Whatever is typed stays, without a dialog: its usual answer would throw the entry away.
+        found |= {"validate": "list", "source": f"={source}", "show_error": False}
     return found
 
 
-def _choices(lists: Lists, column: Column, table: Table | None) -> tuple[str, bool]:
-    """Return the range that a column chooses from, and whether the answer should be one of it."""
+def _choices(lists: Lists, column: Column, table: Table | None) -> str:
+    """Return the range that a column offers to choose from; blank for none."""
     tables = lists.layout.tables
     if column.field == Equipment.fed_from.name:
-        return lists.range("fed"), False
+        return lists.range("fed")
     if column.holds == "finding":
-        return lists.range("findings"), False
+        return lists.range("findings")
     if column.refers_to:
         named = [tables[key] for key in column.refers_to if key in tables]
         if len(named) > 1:
-            return lists.range("subjects"), False
+            return lists.range("subjects")
         if named and named[0] is not table:
-            return named[0].range(named[0].columns[0].field), column.holds != "tags"
+            return named[0].range(named[0].columns[0].field)
     vocabulary = lists.template.vocabulary_of(column)
-    if vocabulary is None:
-        return "", False
-    return lists.choices(column.vocabulary), not vocabulary.open and column.holds != "items"
+    return "" if vocabulary is None else lists.choices(column.vocabulary)

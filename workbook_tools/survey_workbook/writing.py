@@ -14,7 +14,6 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 import xlsxwriter
-from xlsxwriter.worksheet import Worksheet
 
 from workbook_tools.definitions import Template
 from workbook_tools.filling import ExtraSheet
@@ -22,8 +21,9 @@ from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.wording import OK, SHORT
 from workbook_tools.survey import Equipment
 from workbook_tools.survey.origin import NUMBER_PROPERTY, PROPERTY, SCHEMA, number_in_words
+from workbook_tools.survey_workbook.formula_sheet import FormulaSheet
 from workbook_tools.survey_workbook.front_sheets import write_job, write_lists, write_start
-from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, WORKINGS, Layout, Table
+from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, WORKINGS, Layout, Table, letters
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.live_formulas import live_formula
 from workbook_tools.survey_workbook.look import ROW_HEIGHT, Look
@@ -37,13 +37,6 @@ ROOM_TO_ADD = 50
 """Blank rows left behind prefilled ones, however few rows are asked for."""
 
 
-class _Sheet(Worksheet):  # type: ignore[misc]  # the library ships no types
-    def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
-        # The library searches every formula for some thirty new functions; none of ours has one,
-        # and with long formulas on every row the search takes four fifths of the time.
-        return formula.removeprefix("=")
-
-
 def identity(template: Template) -> str:
     """Return the text by which a survey workbook says what it is."""
     return f"survey {SCHEMA} {template.name}"
@@ -55,8 +48,8 @@ def write_survey_workbook(
     tables: Mapping[str, Sequence[Mapping[str, str]]] | None = None,
     job: Mapping[str, str] | None = None,
     extra_columns: Mapping[str, Sequence[str]] | None = None,
-    rows: int = 300,
     *,
+    rows: int,
     extra_job: Sequence[tuple[str, str]] = (),
     extra_sheets: Sequence[ExtraSheet] = (),
     number: str = "",
@@ -75,7 +68,7 @@ def write_survey_workbook(
         Answers of the Job sheet, field to text.
     extra_columns : mapping, optional
         For each sheet key the headings of columns that the template does not have.
-    rows : int, optional
+    rows : int
         Rows with live cells on every table; more where more are prefilled.
     extra_job : sequence of (label, text), optional
         Lines of the Job sheet that the template has no label for.
@@ -106,7 +99,7 @@ def write_survey_workbook(
         said.append(number_in_words(number))
         book.set_custom_property(NUMBER_PROPERTY, number_in_words(number), "text")
     book.set_size(2400, 1600)
-    sheets = {sheet.key: book.add_worksheet(sheet.name, _Sheet) for sheet in template.sheets}
+    sheets = {sheet.key: book.add_worksheet(sheet.name, FormulaSheet) for sheet in template.sheets}
     for key, sheet in sheets.items():
         definition = template.by_key[key]
         if definition.layout == "guide":
@@ -186,7 +179,9 @@ def _write_rows(
     rows: Sequence[Mapping[str, str]],
 ) -> None:
     formulas = [
-        (number, field, style, formula.split("{r}")) for number, field, style, formula in cells if formula
+        (number, field, style, sheet.formulas_down(formula, letters(number + 1), table.last_row))
+        for number, field, style, formula in cells
+        if formula
     ]
     typed = [(number, field, style) for number, field, style, formula in cells if not formula]
     write_formula, write_blank, write_string = sheet.write_formula, sheet.write_blank, sheet.write_string
@@ -200,9 +195,8 @@ def _write_rows(
             else:
                 write_blank(row, number, None, style)
         results = filled.results(table.sheet.key, index) if texts is not None else {}
-        at = str(row + 1)
-        for number, field, style, parts in formulas:
-            write_formula(row, number, at.join(parts), style, results.get(field, ""))
+        for number, field, style, stated in formulas:
+            write_formula(row, number, stated[index], style, results.get(field, ""))
 
 
 def _add_validations(sheet: Any, lists: Lists, table: Table) -> None:

@@ -4,7 +4,6 @@
 
 Measures, and prints with what was asked:
 
-    start-up    importing every name of the electrical core, at most three bare starts of Python
     lengths     20,000 different lengths read, at most one second
     mistyped    a check of ten times the findings on mistyped tags, at most 15 times the processor time
     a loop      a check of a supply loop of ten thousand, at most 20 seconds
@@ -17,7 +16,6 @@ in tests/fuzz and tests/spreadsheet without a clock.
 
 from __future__ import annotations
 
-import subprocess
 import sys
 import tempfile
 import time
@@ -29,12 +27,10 @@ sys.path.append(str(ROOT))
 
 from tests.fuzz.hostile_files import HOSTILE
 from tests.fuzz.running import in_a_process, verdict
-from tests.processes import as_installed
 from tests.rules.test_any_survey import mistyped
 from tests.spreadsheet.raw_files import sheet_xml, xlsx_file
 from tests.spreadsheet.test_hostile_parts import ENDLESS, FIRST
 from workbook_tools.checking import check_survey
-from workbook_tools.electrical import __all__ as names_of_the_core
 from workbook_tools.electrical import read_length
 from workbook_tools.rules.rule import as_typed
 from workbook_tools.rules.typed import survey_of
@@ -51,18 +47,6 @@ def best(work: Callable[[], object], times: int = 1, clock: Clock = time.perf_co
         work()
         spent.append(clock() - started)
     return min(spent)
-
-
-def start_up(folder: Path) -> float:
-    """Return the time of a Python that imports the core, as a multiple of one that does nothing."""
-    everything = "from workbook_tools.electrical import " + ", ".join(names_of_the_core)
-    environment = as_installed(folder)
-
-    def started(code: str) -> Callable[[], object]:
-        return lambda: subprocess.run([sys.executable, "-c", code], env=environment, check=True)
-
-    started(everything)()  # the first run writes the byte code
-    return min(best(started(everything), 9) / best(started("pass"), 9) for _ in range(3))
 
 
 def lengths() -> None:
@@ -110,7 +94,6 @@ def said(what: str, measured: float, most: float, unit: str) -> bool:
 
 def main(folder: Path) -> int:
     held = [
-        said("importing the electrical core", start_up(folder / "bytecode"), 3, " bare starts"),
         said("20,000 different lengths", best(lengths), 1, " s"),
         said("ten times the mistyped tags", ten_times_the_mistyped_tags(), 15, " times the processor time"),
         said("a supply loop of ten thousand", a_loop(), 20, " s"),

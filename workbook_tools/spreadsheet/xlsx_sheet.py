@@ -242,6 +242,11 @@ class SheetReader:
             self._column = place[1]
         return place
 
+    def _is_its_own_or_continued(self) -> bool:
+        """Tell whether the formula is stated for this cell alone, or for another cell that it only refers to."""
+        stated = self._formula_given
+        return not stated or (not self._formula and stated.keys() == {"t", "si"} and stated["t"] == "shared")
+
     def _goes_unread(self, place: tuple[int, int]) -> bool:
         """Tell whether a formula's result is left out: it stands in such a column, or shows nothing."""
         if self._column in self.unread.left_out:
@@ -251,7 +256,7 @@ class SheetReader:
         if (
             self.unread.quiet is not None
             and self._value == ""
-            and not self._formula_given
+            and self._is_its_own_or_continued()
             and self._given.get("t") in (None, "str")
             and "DISPIMG(" not in self._formula
         ):

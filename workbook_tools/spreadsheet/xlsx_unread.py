@@ -15,7 +15,7 @@ What keeps it safe: `xlsx_sheet` leaves out the same cells by itself, so that th
 whatever it is not sure of. It takes out only cells
 
 - in the one form that spreadsheet programs write, attributes in their usual order;
-- whose formula is their own, not shared with cells that stay;
+- whose formula is their own, or that only continue one stated in another cell, which stays;
 - followed by a cell that says where it stands, or by the end of the row;
 - in a part without comment or raw text, in which anything may look like a cell.
 
@@ -37,9 +37,10 @@ __all__ = ["Unread", "without_unread"]
 # The cell that follows must say where it stands: one that does not is counted from the one before.
 _PLACED = rb'(?=<c r="|</row>)'
 _LOOK = rb'(?: s="\d{1,9}")?'
+_FORMULA = rb'<f(?: t="shared" si="\d{1,9}"/>|>([^<]*)</f>)'
 _BLANK = re.compile(rb'<c r="[A-Z]{1,3}\d{1,7}"' + _LOOK + rb"/>" + _PLACED)
 _QUIET = re.compile(
-    rb'<c r="([A-Z]{1,3})([1-9]\d{0,6})"' + _LOOK + rb'(?: t="str")?><f>([^<]*)</f><v></v></c>' + _PLACED
+    rb'<c r="([A-Z]{1,3})([1-9]\d{0,6})"' + _LOOK + rb'(?: t="str")?>' + _FORMULA + rb"<v></v></c>" + _PLACED
 )
 _ROW_END = b"</row>"
 
@@ -92,11 +93,11 @@ def _shortened(rows: bytes, unread: Unread) -> bytes:
     """Give whole rows without what may go; the short looks before cost less than an expression in vain."""
     if unread.left_out:
         rows = _of_columns(frozenset(unread.left_out)).sub(b"", rows)
-    if (quiet := unread.quiet) is not None and b"</f><v></v></c>" in rows:
+    if (quiet := unread.quiet) is not None and b"><v></v></c>" in rows:
 
         def note(found: re.Match[bytes]) -> bytes:
             place = position((found[1] + found[2]).decode())
-            if place is None or b"DISPIMG(" in found[3]:
+            if place is None or b"DISPIMG(" in (found[3] or b""):
                 return found[0]
             quiet.setdefault(place[1], array("I")).append(place[0])
             return b""
@@ -117,6 +118,8 @@ def _of_columns(columns: frozenset[int]) -> re.Pattern[bytes]:
         + names
         + rb')[1-9]\d{0,6}"'
         + _LOOK
-        + rb'(?: t="[a-z]+")?><f>[^<]*</f><v>[^<]*</v></c>'
+        + rb'(?: t="[a-z]+")?>'
+        + _FORMULA
+        + rb"<v>[^<]*</v></c>"
         + _PLACED
     )

@@ -39,7 +39,7 @@ TYPED = {
     "below the longest hidden list": ("Lists", "BZ900", "asbestos sign at the door"),
     "in a hidden column of a row": ("Equipment", "AF3", "hot to the touch"),
     "in a hidden column of a blank row": ("Equipment", "AF20", "spare bucket"),
-    "beside a table": ("Equipment", "BZ3", "sticker from 2019"),
+    "beside a table": ("Equipment", "HZ3", "sticker from 2019"),
     "below a table": ("Equipment", "A60", "note: the tenant's panels are not ours"),
 }
 COMMENTS = {

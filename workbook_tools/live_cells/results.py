@@ -21,11 +21,11 @@ from functools import cached_property
 
 from workbook_tools.assessment import STEPS_UP, Assessment, TransformerFacts
 from workbook_tools.definitions import PRIORITIES, Template
-from workbook_tools.electrical import CONDITIONS, Length, Limit, meets, shows_its_rating
+from workbook_tools.electrical import CONDITIONS, Length, Limit, meets
 from workbook_tools.live_cells.readable import Readable
-from workbook_tools.live_cells.row_checks import RowChecks, system_read
+from workbook_tools.live_cells.row_checks import RowChecks
+from workbook_tools.live_cells.systems_read import SystemsRead
 from workbook_tools.live_cells.units import DECIMALS, METRIC, MM_IN_UNIT, TIES_UP
-from workbook_tools.live_cells.voltage_table import plate_counts
 from workbook_tools.live_cells.wording import (
     COMPARED_OK,
     DOUBTED,
@@ -70,6 +70,7 @@ class LiveResults:
         self.survey = assessment.survey
         self.template = assessment.survey.template
         self.readable = Readable(self.template)
+        self._systems = SystemsRead(assessment, self.readable)
         self._shown: dict[Row, dict[str, Shown]] = {}
 
     def row(self, row: Row) -> Mapping[str, Shown]:
@@ -105,68 +106,25 @@ class LiveResults:
         if row.stock_kind == "Transformer":
             plate = self.assessment.plate(row)
             if plate is not None and not (
-                self._side_read(plate, plate.primary_v) and self._side_read(plate, plate.secondary_v)
+                self._systems.side_read(plate, plate.primary_v)
+                and self._systems.side_read(plate, plate.secondary_v)
             ):
                 return READ_AT_CHECK
             if facts.volts_to_ground is None:
                 return ""
-        elif not (system_read(self.readable, row) and self._connection_read(row)):
+        elif not (self._systems.own_read(row) and self._systems.connection_read(row)):
             return READ_AT_CHECK
         elif facts.volts_to_ground is None:
             return "" if facts.reading is None else SYSTEM_WORDS.get(facts.reading.outcome, "")
-        return float(facts.volts_to_ground) if self._sources_read(row, STEPS_UP) else READ_AT_CHECK
-
-    def _sources_read(self, row: Equipment, steps: int) -> bool:
-        """Whether the sheet can read each system above that the volts to ground depend on."""
-        feeder, system = self.assessment.supply.feeder(row), self.assessment.system_taken(row)
-        if not steps or feeder is None or system is None or not self.readable.depends_on_source(system):
-            return True
-        if not self._given_read(feeder):
-            return False
-        above = self.assessment.delivered(feeder)
-        if (
-            feeder.stock_kind == "Transformer"
-            or len(above) != 1
-            or not self.readable.follows(above[0], system)
-        ):
-            return True
-        return self._sources_read(feeder, steps - 1)
-
-    def _connection_read(self, row: Equipment) -> bool:
-        """Whether the sheet can read what the feeder gives, where the row's placard may show a mere rating."""
-        own, feeder = self.assessment.own_system(row), self.assessment.supply.feeder(row)
-        counts = plate_counts(own) if own is not None else 0
-        depends = counts == 2 or (counts == 1 and shows_its_rating(row.stock_kind))
-        return feeder is None or not depends or self._placard_read(feeder)
-
-    def _given_read(self, row: Equipment) -> bool:
-        """Whether the sheet can read the system at the load side of a row."""
-        return self._placard_read(row) and (row.stock_kind == "Transformer" or self._connection_read(row))
-
-    def _placard_read(self, row: Equipment) -> bool:
-        """Whether the sheet can read what a row's placard or plate says of its load side."""
-        if not self.readable.choice(row.kind):
-            return False
-        if row.stock_kind != "Transformer":
-            return system_read(self.readable, row)
-        plate = self.assessment.plate(row)
-        return plate is None or self._side_read(plate, plate.secondary_v)
+        return float(facts.volts_to_ground) if self._systems.sources_read(row, STEPS_UP) else READ_AT_CHECK
 
     # -- Transformers
-
-    def _side_read(self, row: Transformer, side: Value[str]) -> bool:
-        known = self.readable.voltage(side.typed)
-        if known == "none":
-            return True
-        phase, said = row.phase.value, self.readable.phases_said(side.typed)
-        agree = phase != 2 and not (said and phase and said != phase)
-        return known == "known" and self.readable.choice(row.phase) and agree
 
     def _lines(self, row: Transformer, of: Callable[[TransformerFacts], Shown | None]) -> Shown:
         sides = (row.primary_v, row.secondary_v)
         if any(self.readable.voltage(side.typed) == "none" for side in sides):
             return ""
-        if not all(self._side_read(row, side) for side in sides):
+        if not all(self._systems.side_read(row, side) for side in sides):
             return READ_AT_CHECK
         facts = self.assessment.transformer(row)
         if facts.primary_volts is None or facts.secondary_volts is None:
@@ -189,7 +147,7 @@ class LiveResults:
         kva, phase = self.readable.amount(row.kva), self.readable.choice_of(row.phase)
         if kva == "none" or phase == "":
             return "none", None
-        if not self._side_read(row, side) or kva == "unread" or phase == "?":
+        if not self._systems.side_read(row, side) or kva == "unread" or phase == "?":
             return "unread", None
         return "known", amps
 
@@ -366,7 +324,7 @@ class LiveResults:
 
     @cached_property
     def _checks(self) -> RowChecks:
-        return RowChecks(self.assessment, self.readable)
+        return RowChecks(self.assessment, self.readable, self._systems)
 
     # -- Start here
 
@@ -386,8 +344,8 @@ class LiveResults:
         text = f"{sheet.name}: {len(rows)} row{'' if len(rows) == 1 else 's'}"
         checks = next((c.field for c in sheet.columns if c.live == "row_check"), None)
         if checks is not None:
-            gaps = sum(self.row(row)[checks] != OK for row in rows)
-            text += f", {gaps} with gaps" if gaps else ", complete"
+            gaps = sum(not str(self.row(row)[checks]).startswith(OK) for row in rows)
+            text += f", {gaps} to look at" if gaps else ", complete"
         result = next((c.field for c in sheet.columns if c.live == "clearance_result"), None)
         if result is not None:
             short = sum(SHORT in str(self.row(row)[result]) for row in rows)

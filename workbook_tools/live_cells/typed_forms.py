@@ -33,6 +33,7 @@ __all__ = [
     "VOLTAGE",
     "VOLTS",
     "Form",
+    "all_digits",
     "quoted",
     "shape_formula",
     "shape_of",
@@ -42,6 +43,13 @@ __all__ = [
 def quoted(text: str) -> str:
     """Return the text as a literal of a formula."""
     return "CHAR(10)" if text == "\n" else '"' + text.replace('"', '""') + '"'
+
+
+def all_digits(expression: str) -> str:
+    """Return the condition that a text holds nothing but digits."""
+    for digit in "0123456789":
+        expression = f'SUBSTITUTE({expression},"{digit}","")'
+    return f'{expression}=""'
 
 
 class Form(NamedTuple):
@@ -193,18 +201,31 @@ _DECIMALS = ("9", "9.9", ".9", "9.")
 _WITH_FRACTION = ("9/9", "9 9/9", "9-9/9")
 _AMOUNTS = (*_DECIMALS, *_WITH_FRACTION)
 
-AMOUNT_UNITS = {"kva": ("kva",), "percent": ("%z", "%")}
+AMOUNT_UNITS: dict[str, tuple[str, ...]] = {
+    "kva": ("kva",),
+    "percent": ("%z", "%"),
+    "amperes": ("amps", "amp", "a"),
+    "kiloamperes": ("kaic", "ka"),
+    "count": (),
+}
 """The signs that may stand behind a number, longer ones first."""
+
+_NUMBERS = {holds: (*_DECIMALS, "9 9/9") for holds in ("kva", "percent")} | {
+    "amperes": ("9",),
+    "kiloamperes": ("9", "9.9"),
+    "count": ("9",),
+}
+"""Shapes of the number alone."""
 
 AMOUNT_SHAPES = {
     holds: tuple(
-        f"{amount}{sign}"
-        for amount in (*_DECIMALS, "9 9/9")
+        f"{number}{sign}"
+        for number in _NUMBERS[holds]
         for sign in ("", *(gap + unit for unit in units for gap in ("", " ")))
     )
     for holds, units in AMOUNT_UNITS.items()
 }
-"""Shapes of one number with or without its unit: 75, 112.5 kVA, 112 1/2; 5.75 %Z."""
+"""Shapes of one number with or without its unit: 75, 112.5 kVA, 112 1/2; 5.75 %Z; 225 A."""
 
 _BOTH = "feet and inches"
 LENGTH_SHAPES: dict[str, str] = {

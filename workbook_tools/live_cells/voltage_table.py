@@ -4,6 +4,7 @@
     said_beside(text)       a voltage's form without the "3ph" and "4w" at its end, and these
     source_dependent()      {(source, load): FromSource} where the source changes the volts to ground
     on_their_plates()       {(source, placard): connected} where a placard shows a rating above the source
+    against(system)         what stands against feeding each system from this one
     plate_counts(system)    whether a placard can be such a rating: of a switch, or of any kind
     PHASES, WIRES           the entries that a row has a column for; 0 is "not said"
 
@@ -20,6 +21,7 @@ from typing import NamedTuple
 from workbook_tools.electrical import (
     SYSTEMS,
     VoltageSystem,
+    can_feed,
     read_transformer_side,
     read_voltage,
     taken_on_its_plate,
@@ -33,6 +35,7 @@ __all__ = [
     "WIRES",
     "FromSource",
     "VoltageRow",
+    "against",
     "on_their_plates",
     "plate_counts",
     "said_beside",
@@ -211,6 +214,14 @@ def on_their_plates() -> dict[tuple[int, int], int]:
             if taken is not None:
                 found[numbers[source.key], numbers[plate.key]] = numbers[taken.key]
     return found
+
+
+def against(source: VoltageSystem) -> str:
+    """Return a letter for each system, by its number: what stands against feeding it from this one, "0" for nothing.
+
+    The letters are the first of "voltage", "phase" and "neutral".
+    """
+    return "".join((can_feed(source, load).reason or "0")[0] for load in SYSTEMS.values())
 
 
 def plate_counts(system: VoltageSystem) -> int:

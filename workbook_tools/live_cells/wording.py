@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 __all__ = [
-"COMPARED_OK", "DOUBTED", "FILL_IN", "NOT_COMPARED", "NOT_LISTED", "OK", "READ_AT_CHECK", "READ_LATER", "SHORT",
-    "SYSTEM_WORDS", "WHICH_VOLTAGE", "not_in", "twice",
+"AGAINST_SOURCE", "COMPARED_OK", "DOUBTED", "FILL_IN", "ITSELF", "LOADS_DIFFER", "MARKED_OTHERWISE", "NOT_A_CHOICE",
+    "NOT_A_TRANSFORMER", "NOT_COMPARED", "NOT_LISTED", "OK", "PRIMARY_DIFFERS", "READ_AS", "READ_AT_CHECK", "READ_LATER",
+    "RECORDED_TWICE", "SHORT", "SIDES_SWAPPED", "STILL_OPEN", "SYSTEM_WORDS", "UNUSUAL", "WHICH_VOLTAGE", "no_row", "not_in",
+    "twice",
 ]  # fmt: skip
 
 OK = "OK"
@@ -27,6 +29,32 @@ NOT_COMPARED = "Not compared: "
 READ_LATER = "Read at the check: "
 DOUBTED = "Unit? "
 """Before a length that only makes sense in another unit than the job's."""
+
+NOT_A_CHOICE = "Not one of the choices: "
+UNUSUAL = "Outside the usual range: "
+STILL_OPEN = "Still open: "
+READ_AS = ", read as "
+"""Behind OK, before what a free answer was taken for."""
+
+ITSELF = "Fed from itself"
+AGAINST_SOURCE = {
+    "voltage": "Its source gives another voltage",
+    "phase": "Its source is single-phase",
+    "neutral": "Its source has no neutral",
+}
+"""What stands against a feeder, by the reason."""
+
+PRIMARY_DIFFERS = "Primary is not what feeds it"
+SIDES_SWAPPED = "Sides swapped? What feeds it is the secondary"
+LOADS_DIFFER = "What it feeds has another voltage"
+MARKED_OTHERWISE = "Marked direction is another"
+NOT_A_TRANSFORMER = "In Equipment this is no transformer"
+RECORDED_TWICE = "Recorded twice"
+
+
+def no_row(sheet: str) -> str:
+    """Say that what has to be on another sheet too is not."""
+    return f"No row in {sheet}"
 
 
 def twice(heading: str) -> str:

@@ -46,7 +46,9 @@ CHOICE = "Choice"
 NO_VALUE = ("N/V", "N/A")
 """The answers that there is no value, offered behind the choices of what is read off the equipment."""
 
-_COUNTED = re.compile(r"nothing yet|complete|\d+ rows?(, complete|, \d+ with gaps)?(, \d+ short)?")
+_COUNTED = re.compile(
+    r"nothing yet|complete|\d+ rows?(, complete|, \d+ (?:with gaps|to look at))?(, \d+ short)?"
+)
 """What a line of the guide counts, where a program saved its result without the formula."""
 
 _LIST_HEADING_ROWS = 5

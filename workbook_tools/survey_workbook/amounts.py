@@ -1,7 +1,7 @@
 """Numbers and lengths out of typed text, step by step in hidden columns.
 
-    amount_steps(workings, name, cell, holds)  one number; returns the reference to it
-    length_steps(workings, field, cell)        a length: "FIELD length" in inches or mm, "FIELD metric" 1 or 0
+    amount_steps(workings, field, holds)   one number; returns the reference to it
+    length_steps(workings, field)          a length: "FIELD length" in inches or mm, "FIELD metric" 1 or 0
 
 A number is put together from its digits alone: what VALUE makes of "1.07" or "1/2" depends
 on where the device thinks it is.
@@ -20,10 +20,13 @@ Q = quoted(UNREADABLE)
 INCH_SIGN = quoted('"')
 
 
-def amount_steps(w: Workings, name: str, cell: str, holds: str) -> str:
-    """Add the steps that read one number; return the reference: a number, "" or "?"."""
+def amount_steps(w: Workings, field: str, holds: str) -> str:
+    """Return the one number of a column, its hidden columns added once: a number, "" or "?"."""
+    name, cell = f"{field} number", w.table.cell(field)
+    if name in w.table.workings:
+        return w.table.cell(name)
     form = w.form(f"{name} form", AMOUNT, cell)
-    kind = w.add(f"{name} shape", f'IF({form}="","",{_shape(w, form, f"amounts {holds}")})')
+    kind = _shape(w, name, form, f"amounts {holds}")
     bare = form
     for sign in AMOUNT_UNITS[holds]:
         bare = f'SUBSTITUTE({bare},{quoted(sign)},"")'
@@ -32,14 +35,14 @@ def amount_steps(w: Workings, name: str, cell: str, holds: str) -> str:
     return w.add(name, f'IF(OR({kind}="",{kind}={quoted(NONE)}),"",IF({kind}={Q},{Q},IFERROR({amount},{Q})))')
 
 
-def length_steps(w: Workings, field: str, cell: str) -> None:
-    """Add the steps that read a length: its form, its unit, the number in it, and what it comes to."""
+def length_steps(w: Workings, field: str) -> None:
+    """Add the steps that read a length, once: its form, its unit, the number in it, and what it comes to."""
+    if f"{field} length" in w.table.workings:
+        return
+    cell = w.table.cell(field)
     text = w.form(f"{field} form", LENGTH, cell)
-    shape = f'IF({text}="","",{_shape(w, text, "lengths")})'
-    what = w.add(f"{field} shape", shape)
-    unit = w.add(
-        f"{field} unit", f'IF({what}="job",{w.lists.cell("unit")},IF({what}={quoted(NONE)},"",{what}))'
-    )
+    what = _shape(w, field, text, "lengths")
+    unit = w.add(f"{field} unit", f'IF({what}="job",{w.in_use("unit")},IF({what}={quoted(NONE)},"",{what}))')
     mark = f"""FIND("'",{text})"""
     millimetres = f'OR({unit}="mm",{unit}="cm")'
     end = f'IF({what}="job",0,IF({millimetres},2,1))'
@@ -55,10 +58,11 @@ def length_steps(w: Workings, field: str, cell: str) -> None:
     w.add(f"{field} length", f'IF({unit}="","",IF({unit}={Q},{Q},{length}))')
 
 
-def _shape(w: Workings, text: str, block: str) -> str:
-    """Return what the shape of a text says, by a block of Lists; unreadable where it is not there."""
-    place = f'MATCH("k"&{shape_formula(text)},{w.lists.range(block)},0)'
-    return f"IFERROR(INDEX({w.lists.range(block, 1)},{place}),{Q})"
+def _shape(w: Workings, name: str, text: str, block: str) -> str:
+    """Add what the shape of a text says, by a block of Lists; unreadable where it is not there, blank for a blank."""
+    shape = w.add(f"{name} shape", f'"k"&{shape_formula(text)}')
+    found = f"INDEX({w.lists.range(block, 1)},MATCH({shape},{w.lists.range(block)},0))"
+    return w.add(f"{name} what", f'IF({text}="","",IFERROR({found},{Q}))')
 
 
 def _amount(w: Workings, name: str, text: str) -> str:

@@ -1,7 +1,7 @@
 """The working space of Clearances, step by step in hidden columns.
 
     clearance_steps(workings)         what is needed, what each length comes to, and by how much it is short
-    written_parts(lists, parts)       a count of parts of the job's unit as text, for a formula
+    doubt_steps(workings, field)      whether a length is in the usual range, and whether its unit is doubted
     headings_of_dimensions(table)     the headings of depth, width and height
     DIMENSIONS                        their fields
 
@@ -19,9 +19,8 @@ from workbook_tools.survey import Clearance, Equipment
 from workbook_tools.survey_workbook.amounts import length_steps
 from workbook_tools.survey_workbook.hidden_columns import Workings
 from workbook_tools.survey_workbook.layout import Table
-from workbook_tools.survey_workbook.lists import Lists
 
-__all__ = ["DIMENSIONS", "clearance_steps", "headings_of_dimensions", "written_parts"]
+__all__ = ["DIMENSIONS", "clearance_steps", "doubt_steps", "headings_of_dimensions"]
 
 DIMENSIONS = tuple(length.name for length in (Clearance.depth, Clearance.width, Clearance.height))
 Q = quoted(UNREADABLE)
@@ -31,12 +30,12 @@ SLACK = 1e-6  # millimetres that the arithmetic may leave at the end of a range
 def clearance_steps(w: Workings) -> None:
     """Add the hidden columns, the last of them "said of clearances"."""
     lists, cell = w.lists, w.table.cell
-    opposite = w.choice("opposite choice", Clearance.opposite_side)
+    opposite = w.choice(Clearance.opposite_side)
     equipment = lists.layout.tables[Equipment.key]
     key = cell("key")
     place = f"MATCH({key},{equipment.range('key')},0)"
     volts = w.add("volts", f'IF({key}="k","",IFERROR(INDEX({equipment.range("volts")},{place}),""))')
-    readable = f"{lists.cell('readable')}=1"
+    readable = f"{w.in_use('readable')}=1"
     side = "0"
     for number, name in reversed(list(enumerate(CONDITIONS, 1))):
         side = f"IF({opposite}={quoted(name)},{number},{side})"
@@ -52,17 +51,17 @@ def clearance_steps(w: Workings) -> None:
         w.add(f"needed depth {name}", f'IF({nothing},"",IF({unread},{Q},{found}))')
         least = f'IFERROR(INDEX({table},{least_row},{least_column}),"")'
         w.add(f"least depth {name}", f"IF({unread},{Q},{least})")
-    for field in (*DIMENSIONS, Clearance.equipment_width.name, Clearance.equipment_height.name):
-        length_steps(w, field, cell(field))
-    high = f"AND(ISNUMBER({volts}),N({volts})>{lists.cell('high volts')})"
+    for field in (*DIMENSIONS, *OWN.values()):
+        length_steps(w, field)
+    high = f"AND(ISNUMBER({volts}),N({volts})>{w.in_use('high volts')})"
     for field, own_field in OWN.items():
         own = cell(f"{own_field} length")
         own_in = f"{own}/IF({cell(f'{own_field} metric')}=1,25.4,1)"
         of_width = field == Clearance.width.name
         figures = {
-            name: f"IF({high},{lists.cell(f'high width {name}')},{lists.cell(f'width {name}')})"
+            name: f"IF({high},{w.in_use(f'high width {name}')},{w.in_use(f'width {name}')})"
             if of_width
-            else lists.cell(f"height {name}")
+            else w.in_use(f"height {name}")
             for name in ("in", "mm")
         }
         unknown = [f"{own}={Q}", f"NOT({readable})", *([f"{volts}={Q}"] if of_width else [])]
@@ -72,11 +71,12 @@ def clearance_steps(w: Workings) -> None:
             w.add(f"needed {field} {name}", f"IF(OR({','.join(unknown)}),{Q},{greater})")
     for field in DIMENSIONS:
         inches, millimetres = cell(f"needed {field} in"), cell(f"needed {field} mm")
-        printed = f"IF(AND({lists.cell('metric')}=1,ISNUMBER({millimetres})),{millimetres},{inches}*25.4)"
-        parts = f"ROUND({printed}/{lists.cell('mm in a unit')}*{lists.cell('parts of a unit')}+{TIES_UP},0)"
-        w.add(f"needed {field} parts", f"IF(ISNUMBER({inches}),{parts},{inches})")
+        printed = f"IF(AND({w.in_use('metric')}=1,ISNUMBER({millimetres})),{millimetres},{inches}*25.4)"
+        parts = f"ROUND({printed}/{w.in_use('mm in a unit')}*{w.in_use('parts of a unit')}+{TIES_UP},0)"
+        needed = w.add(f"needed {field} parts", f"IF(ISNUMBER({inches}),{parts},{inches})")
+        w.add(f"needed {field} said", f'{_written(w, needed)}&" "&{w.in_use("unit")}')
     for field in (*DIMENSIONS, *OWN.values()):
-        _doubt_steps(w, field)
+        doubt_steps(w, field)
     # Without the equipment's own width, or what decides the depth, only a shortfall is certain, not that it is enough.
     exact = {
         Clearance.depth.name: f"ISNUMBER({cell('needed depth in')})",
@@ -98,13 +98,15 @@ OWN = {
 """The length of the equipment itself that a length must not be below."""
 
 
-def _doubt_steps(w: Workings, field: str) -> None:
+def doubt_steps(w: Workings, field: str) -> None:
     """Add whether a length is in the range that the trade meets, and whether its unit is doubted.
 
     A bare number is doubted when it is out of that range in the job's unit and in it in another.
     """
     lists, cell = w.lists, w.table.cell
     column = w.table.sheet.by_field.get(field)
+    if f"{field} doubted" in w.table.workings:
+        return
     if column is None or column.plausible is None:
         w.add(f"{field} in range", "1")
         w.add(f"{field} doubted", "0")
@@ -118,14 +120,14 @@ def _doubt_steps(w: Workings, field: str) -> None:
         w.add(f"{field} doubted", "0")
         return
     count = w.add(
-        f"{field} count", f'IF(ISNUMBER({millimetres}),{millimetres}/{lists.cell("mm in a unit")},"")'
+        f"{field} count", f'IF(ISNUMBER({millimetres}),{millimetres}/{w.in_use("mm in a unit")},"")'
     )
     others = []
     for unit, size in MM_IN_UNIT.items():
         inside = f"{count}>={(low - SLACK) / size:.12g},{count}<={(high + SLACK) / size:.12g}"
         # What was measured in metric is never taken for millimetres: they are the smallest unit already.
         others.append(f"AND({inside},{metric}=0)" if unit == "mm" else f"AND({inside})")
-    bare = f'AND({cell(f"{field} shape")}="job",{in_range}=0)'
+    bare = f'AND({cell(f"{field} what")}="job",{in_range}=0)'
     w.add(f"{field} doubted", f"IF({bare},IF(OR({','.join(others)}),1,0),0)")
 
 
@@ -134,7 +136,7 @@ def _shortfall(w: Workings, field: str, exact: str, doubted: str) -> None:
 
     Where what is needed is not exactly known, only a shortfall of the least that can be is shown.
     """
-    lists, cell = w.lists, w.table.cell
+    cell = w.table.cell
     length, metric = cell(f"{field} length"), cell(f"{field} metric")
     inches, millimetres = cell(f"needed {field} in"), cell(f"needed {field} mm")
     if field == Clearance.depth.name:
@@ -144,21 +146,21 @@ def _shortfall(w: Workings, field: str, exact: str, doubted: str) -> None:
         )
         inches, millimetres = w.add(f"{field} limit in", inches), w.add(f"{field} limit mm", millimetres)
     limit = f"MIN({inches}*25.4,IF(ISNUMBER({millimetres}),{millimetres},{inches}*25.4))"
-    per_unit = lists.cell("mm in a unit")
-    in_metric = f"IF({length}>={limit}-{lists.cell('tolerance mm')}-0.000001,0,({limit}-{length})/{per_unit})"
+    per_unit = w.in_use("mm in a unit")
+    in_metric = f"IF({length}>={limit}-{w.in_use('tolerance mm')}-0.000001,0,({limit}-{length})/{per_unit})"
     in_inches = (
-        f"IF({length}>={inches}-{lists.cell('tolerance in')}-0.000001,0,({inches}-{length})*25.4/{per_unit})"
+        f"IF({length}>={inches}-{w.in_use('tolerance in')}-0.000001,0,({inches}-{length})*25.4/{per_unit})"
     )
-    short = f"ROUND(IF({metric}=1,{in_metric},{in_inches})*{lists.cell('parts of a unit')}+{TIES_UP},0)"
+    short = f"ROUND(IF({metric}=1,{in_metric},{in_inches})*{w.in_use('parts of a unit')}+{TIES_UP},0)"
     blank = f'OR({length}="",{inches}="")'
     lacking = w.add(f"{field} lacking", f'IF({blank},"",IF(OR({length}={Q},{inches}={Q}),{Q},{short}))')
     certain = f'IF(OR({exact},N({lacking})>0),IF({doubted},"unit",{lacking}),"")'
     w.add(f"{field} short", f"IF(ISNUMBER({lacking}),{certain},{lacking})")
 
 
-def written_parts(lists: Lists, parts: str) -> str:
+def _written(w: Workings, parts: str) -> str:
     """Return a count of parts of a unit as text: whole numbers put together, since programs write 5.37 differently."""
-    scale, decimals = lists.cell("parts of a unit"), lists.cell("decimals")
+    scale, decimals = w.in_use("parts of a unit"), w.in_use("decimals")
     rest = f"MOD({parts},{scale})"
     return f'INT({parts}/{scale})&IF({rest}=0,"","."&RIGHT({scale}+{rest},{decimals}))'
 
@@ -175,7 +177,7 @@ def _said(w: Workings) -> None:
     short = {field: cell(f"{field} short") for field in DIMENSIONS}
     runs = []
     for field, heading in headings.items():
-        lacking = f'{quoted(f"; {heading} ")}&{written_parts(w.lists, short[field])}&" "&{w.lists.cell("unit")}&" {SHORT}"'
+        lacking = f'{quoted(f"; {heading} ")}&{_written(w, short[field])}&" "&{w.in_use("unit")}&" {SHORT}"'
         runs.append(w.add(f"{field} said", f'IF(N({short[field]})>0,{lacking},"")'))
     for begins, where in ((NOT_COMPARED, '""'), (READ_LATER, Q), (DOUBTED, '"unit"')):
         listed = "&".join(

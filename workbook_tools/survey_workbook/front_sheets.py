@@ -117,8 +117,8 @@ def _table_progress(table: Table) -> str:
     checks = next((column.field for column in table.columns if column.live == "row_check"), "")
     text = f'{quoted(f"{name}: ")}&{used}&IF({used}=1," row"," rows")'
     if checks:
-        gaps = f"({used}-COUNTIF({table.range(checks)},{quoted(OK)}))"
-        text += f'&IF({gaps}=0,", complete",", "&{gaps}&" with gaps")'
+        gaps = f"({used}-COUNTIF({table.range(checks)},{quoted(OK + '*')}))"
+        text += f'&IF({gaps}=0,", complete",", "&{gaps}&" to look at")'
     result = next((column.field for column in table.columns if column.live == "clearance_result"), "")
     if result:
         short = f"COUNTIF({table.range(result)},{quoted(f'*{SHORT}*')})"

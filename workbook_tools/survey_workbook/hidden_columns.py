@@ -10,11 +10,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from workbook_tools.definitions import Column
 from workbook_tools.live_cells.typed_forms import SPELLING, VOLTAGE, VOLTS, Form, quoted
 from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.survey import Field
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
+from workbook_tools.survey_workbook.profile_in_use import answered_none
 
 __all__ = ["Workings"]
 
@@ -55,13 +57,48 @@ class Workings:
             runs = [self.add(f"{name} {number}", run) for number, run in enumerate(runs, 1)]
         return self.add(name, "&".join(runs) or '""')
 
-    def choice(self, name: str, column: Field[Any]) -> str:
-        """Add the choice that a column spells: "" where blank or N/V, "?" where no spelling is known."""
-        found = self.lists.range(f"spellings {column.name}", 1)
-        known = self.lists.range(f"spellings {column.name}")
-        key = self.add(f"{name} key", SPELLING.formula(self.table.cell(column)))
+    def choice(self, column: Field[Any] | Column) -> str:
+        """Return the choice that a column spells, its hidden columns added once: "" where blank or N/V, "?" where no spelling is known."""
+        field = column.name if isinstance(column, Field) else column.field
+        name = f"{field} choice"
+        if name in self.table.workings:
+            return self.table.cell(name)
+        vocabulary = (
+            self.table.sheet.by_field[field].vocabulary if field in self.table.sheet.by_field else field
+        )
+        found = self.lists.range(f"spellings {vocabulary}", 1)
+        known = self.lists.range(f"spellings {vocabulary}")
+        key = self.add(f"{name} key", SPELLING.formula(self.table.cell(field)))
         answer = f'IF(ISNUMBER(MATCH({key},{self.lists.range("answers")},0)),"",{Q})'
         return self.add(name, f'IF({key}="k","",IFERROR(INDEX({found},MATCH({key},{known},0)),{answer}))')
+
+    def in_use(self, figure: str) -> str:
+        """Return a figure of the code profile in use, brought over once so that longer formulas stay on their own sheet."""
+        name = f"in use {figure}"
+        return (
+            self.table.cell(name) if name in self.table.workings else self.add(name, self.lists.cell(figure))
+        )
+
+    def spelled(self, field: str) -> str:
+        """Return how the text of a column is compared, its hidden column added once."""
+        name = f"{field} spelled"
+        if name not in self.table.workings:
+            self.add(name, SPELLING.formula(self.table.cell(field)))
+        return self.table.cell(name)
+
+    def answers_none(self, field: str) -> str:
+        """Return the condition that a cell is blank or answers N/V or N/A."""
+        name = f"{field} none"
+        if name not in self.table.workings:
+            none = answered_none(self.lists, self.table.cell(field), self.spelled(field))
+            self.add(name, f"IF({none},1,0)")
+        return f"{self.table.cell(name)}=1"
+
+    def nowhere(self, field: str, key: str, tables: Sequence[Table]) -> str:
+        """Return the condition that a name was typed, is no answer like N/V, and is the key of no row of the tables."""
+        ranges = [t.own_range("key") if t is self.table else t.range("key") for t in tables]
+        missing = ",".join(f"ISNA(MATCH({key},{keys},0))" for keys in ranges)
+        return f'AND({key}<>"",{key}<>"k",{missing},NOT({self.answers_none(field)}))'
 
     def voltage(self, name: str, cell: str) -> None:
         """Add the steps that part a voltage: its form, the wires and the phases it says, and what is left."""
@@ -79,7 +116,11 @@ class Workings:
         none = f'IF(ISNUMBER(MATCH({form},{self.lists.range("no voltage")},0)),"",{row})'
         self.add(f"{name} row", f'IF({form}="","",{none})')
 
-    def of_voltage(self, name: str, block: int, phases: str, wires: str) -> str:
-        """Return the entry of the voltage table for a parted voltage; phases and wires are cells of counts."""
+    def place_in_voltages(self, name: str, phases: str, wires: str) -> str:
+        """Add where the voltage table has the entry for phases and wires, which are cells of counts."""
+        return self.add(f"{name} place", f"1+4*INT(({phases}+1)/2)+MAX({wires}-1,0)")
+
+    def of_voltage(self, name: str, block: int, place: str) -> str:
+        """Return the entry of the voltage table for a parted voltage, at a place."""
         entry = self.lists.range("voltages", 1 + 12 * block, 12)
-        return f"INDEX({entry},{self.table.cell(f'{name} row')},1+4*INT(({phases}+1)/2)+MAX({wires}-1,0))"
+        return f"INDEX({entry},{self.table.cell(f'{name} row')},{place})"

@@ -54,6 +54,8 @@ class Table:
             heading: letters(number) for number, heading in enumerate(extra, len(sheet.columns) + 1)
         }
         self.workings: dict[str, str] = {}
+        self.said: list[str] = []
+        """The hidden cells of what the row check can say, in order; each blank where it has nothing to say."""
 
     @property
     def quoted_name(self) -> str:
@@ -86,6 +88,10 @@ class Table:
         """Return the absolute reference to all rows of a field or a working, with the sheet's name."""
         found = self.letters.get(field) or self.workings[field]
         return f"{self.quoted_name}!${found}${FIRST_ROW}:${found}${self.last_row}"
+
+    def own_range(self, field: str) -> str:
+        """Return the same reference for a formula on this sheet."""
+        return self.range(field).rpartition("!")[2]
 
     def typed_runs(self) -> list[tuple[str, str]]:
         """Return the stretches of columns that a person types in, live cells left out."""

@@ -27,23 +27,25 @@ from workbook_tools.electrical import (
     read_wires,
 )  # fmt: skip
 from workbook_tools.live_cells.known_texts import ANSWERS, NO_AMOUNT, NONE, number_spellings
+from workbook_tools.live_cells.row_checks import CLOSED
 from workbook_tools.live_cells.typed_forms import AMOUNT_SHAPES, LENGTH_SHAPES, SPELLING, TAG, VOLTAGE
 from workbook_tools.live_cells.voltage_table import (
     PHASES,
     WIRES,
+    against,
     on_their_plates,
     plate_counts,
     source_dependent,
     voltage_rows,
 )
-from workbook_tools.survey import Clearance, Equipment, Finding, Job, Room, Transformer
+from workbook_tools.survey import Clearance, Equipment, Job, Room, Transformer
 from workbook_tools.survey.own_texts import CHOICE, LIBRARY, LIBRARY_HEADINGS, NO_VALUE, in_words
 from workbook_tools.survey.typed_text import is_not_applicable, is_not_visible
 from workbook_tools.survey_workbook.blocks import ABSENT, BEYOND, Block, Entry, PlacedBlocks, or_absent
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
 from workbook_tools.survey_workbook.profile_in_use import depth_block, figures_block
 
-__all__ = ["Lists", "offered", "profiles"]
+__all__ = ["FEEDS", "Lists", "offered", "profiles"]
 
 
 def profiles(template: Template) -> dict[str, CodeProfile]:
@@ -74,17 +76,8 @@ def offered(template: Template, vocabulary: str) -> list[str]:
 _OBSERVED = (Equipment.key, Transformer.key, Clearance.key)
 """Tables of what is read off the equipment: there a thing may not be visible, or not be there."""
 
-_SPELLED = tuple(
-    column.name
-    for column in (
-        Equipment.kind,
-        Clearance.opposite_side,
-        Job.dimension_unit,
-        Job.code_profile,
-        Finding.priority,
-    )
-)
-"""Vocabularies whose spellings a formula looks up: each is named like the column that it belongs to."""
+FEEDS = 7
+"""The column of the block of systems that says, a letter for each system, what stands against feeding it."""
 
 
 class Lists(PlacedBlocks):
@@ -217,6 +210,7 @@ class Lists(PlacedBlocks):
                 system.source,
                 float(system.centre_tapped),
                 float(plate_counts(system)),
+                against(system),
             )
             for number, system in enumerate(SYSTEMS.values(), 1)
         ]
@@ -228,6 +222,7 @@ class Lists(PlacedBlocks):
             "Source",
             "Centre tap",
             "Can be a rating",
+            "Against each load",
         )
         self.add(Block("systems", "Nominal voltage systems", headings, systems))
         pairs: list[Sequence[Entry]] = [
@@ -245,8 +240,9 @@ class Lists(PlacedBlocks):
     # -- spellings
 
     def _add_spellings(self) -> None:
+        closed = {c.vocabulary for s in self.template.sheets for c in s.typed if c.holds == CLOSED[0]}
         for name, vocabulary in self.template.vocabularies.items():
-            if name in _SPELLED:
+            if name in closed:
                 known = {
                     spelling(text): choice.name
                     for choice in vocabulary.choices

@@ -20,7 +20,7 @@ from workbook_tools.live_cells.wording import (
     SYSTEM_WORDS,
     WHICH_VOLTAGE,
 )
-from workbook_tools.survey_workbook.clearance_steps import DIMENSIONS, headings_of_dimensions, written_parts
+from workbook_tools.survey_workbook.clearance_steps import DIMENSIONS, headings_of_dimensions
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.row_check import row_check
@@ -34,7 +34,7 @@ Shown = Callable[[Lists, Table], str]
 def live_formula(lists: Lists, table: Table, live: str) -> str:
     """Return the formula of a live cell, for row {r}."""
     if live == "row_check":
-        return "=" + row_check(lists, table)
+        return "=" + row_check(table)
     used = table.cell("entries")
     return f'=IF({used}=0,"",{_SHOWN[live](lists, table)})'
 
@@ -84,7 +84,7 @@ def _rounded(name: str, decimals: int) -> Shown:
 def _needed(field: str) -> Shown:
     def shown(lists: Lists, table: Table) -> str:
         figure = table.cell(f"needed {field} parts")
-        return _unless_unread(figure, f'{written_parts(lists, figure)}&" "&{lists.cell("unit")}')
+        return _unless_unread(figure, table.cell(f"needed {field} said"))
 
     return shown
 

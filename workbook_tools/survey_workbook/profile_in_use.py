@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from workbook_tools.electrical import CONDITIONS, CodeProfile, needed_depth, needed_height
-from workbook_tools.live_cells.typed_forms import SPELLING, quoted
+from workbook_tools.live_cells.typed_forms import SPELLING, all_digits, quoted
 from workbook_tools.live_cells.units import DECIMALS, METRIC, MM_IN_UNIT, UNREADABLE
 from workbook_tools.survey import Field, Job
 from workbook_tools.survey_workbook.blocks import BEYOND, Block, Entry, PlacedBlocks, or_absent
@@ -85,7 +85,7 @@ def figures_block(
         f"=IFERROR(MATCH({here('profile')},{lists.range('profiles')},0),{quoted(UNREADABLE)})",
         choice(Job.dimension_unit, template.dimension_unit),
         # Four digits and nothing else; other ways to write a year are left to the check.
-        f'=IF({answered_none(lists, year, here(f"{Job.year_built.name} as compared"))},"",IF(AND(LEN({year_text})=4,{_digits(year_text)}),VALUE({year_text}),{quoted(UNREADABLE)}))',
+        f'=IF({answered_none(lists, year, here(f"{Job.year_built.name} as compared"))},"",IF(AND(LEN({year_text})=4,{all_digits(year_text)}),VALUE({year_text}),{quoted(UNREADABLE)}))',
         (
             f"=IF(OR({here('profile row')}={quoted(UNREADABLE)},{here('unit')}={quoted(UNREADABLE)}),0,"
             f"IF(AND({here('year built')}={quoted(UNREADABLE)},{of_profile(11)}=1),0,1))"
@@ -144,10 +144,3 @@ def depth_block(lists: PlacedBlocks, depth_rows: int, profile: CodeProfile, year
     block = Block("depths in use", "Depth of the working space in use", headings, rows)
     block.formulas = formulas
     return block
-
-
-def _digits(expression: str) -> str:
-    inner = expression
-    for digit in "0123456789":
-        inner = f'SUBSTITUTE({inner},"{digit}","")'
-    return f'{inner}=""'

@@ -1,27 +1,38 @@
-"""The row check: what is missing next on a row, as a formula.
+"""The row check: what is missing or odd next on a row, as a formula.
 
-    key_steps(workings)    hidden columns: entries on the row, its key, the keys of the names it refers to
-    gap_steps(workings)    hidden column: the headings still to be filled in
-    row_check(lists, table)   the visible cell
+    key_steps(workings)       hidden columns: entries on the row, its key, the keys of the names it refers to
+    check_steps(workings)     hidden columns: one for each thing that can be said
+    row_check(table)          the visible cell: the first that has something to say
 
-One thing at a time, in the order in which it helps to mend it: what is blank, a name used
-twice, a name that is on no other sheet. Values are judged by the check, not here.
+One thing at a time, in the order in which it helps to mend it; live_cells.row_checks says the same in Python.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from workbook_tools.definitions import Column
-from workbook_tools.live_cells.row_checks import NAMED_ONCE, SEVERAL_SIGNS
-from workbook_tools.live_cells.typed_forms import LIST, SPELLING, TAG, quoted
+from workbook_tools.live_cells.row_checks import MOST_SAID, NAMED_ONCE, wanted
+from workbook_tools.live_cells.typed_forms import LIST, TAG, quoted
 from workbook_tools.live_cells.units import UNREADABLE
-from workbook_tools.live_cells.wording import FILL_IN, OK, not_in, twice
+from workbook_tools.live_cells.wording import (
+    FILL_IN,
+    NOT_A_CHOICE,
+    OK,
+    READ_AS,
+    READ_LATER,
+    STILL_OPEN,
+    UNUSUAL,
+    not_in,
+    twice,
+)
 from workbook_tools.survey import Equipment
 from workbook_tools.survey_workbook.hidden_columns import Workings
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
-from workbook_tools.survey_workbook.profile_in_use import answered_none
+from workbook_tools.survey_workbook.sheet_checks import is_visited, sheet_steps
 
-__all__ = ["gap_steps", "key_steps", "referring", "row_check"]
+__all__ = ["check_steps", "key_steps", "referring", "row_check"]
 
 Q = quoted(UNREADABLE)
 
@@ -38,7 +49,7 @@ def key_steps(w: Workings) -> None:
             w.add(f"{column.field} key", TAG.formula(table.cell(column.field)))
     if table.sheet.key == Equipment.key:
         if Equipment.kind.name in table.sheet.by_field:
-            w.choice("kind choice", Equipment.kind)
+            w.choice(Equipment.kind)
         else:
             w.add("kind choice", '""')
         _fed_key(w)
@@ -65,18 +76,85 @@ def referring(table: Table, lists: Lists) -> list[tuple[Column, list[Table]]]:
     return found
 
 
-def gap_steps(w: Workings) -> None:
-    """Add the headings of what is still to be filled in: ", Room, Maker"."""
+def check_steps(w: Workings) -> None:
+    """Add a hidden column for each thing that the row check can say: the words, or a blank."""
     table = w.table
-    parts = []
+    steps = [
+        _headed(w, "gaps", FILL_IN, w.joined("gaps", list(_gaps(table)))),
+        *_twice(w),
+        _headed(w, "no choice", NOT_A_CHOICE, table.cell("no choices")),
+        _headed(w, "unread said", READ_LATER, table.cell("unread")),
+        _headed(w, "unusual said", UNUSUAL, table.cell("unusual")),
+        *_nowhere(w),
+        *sheet_steps(w),
+        _headed(w, "still open", STILL_OPEN, w.joined("open", list(_open(w)))),
+    ]
+    w.joined("read as", list(_read_as(w)))
+    table.said = steps
+
+
+def _headed(w: Workings, name: str, begins: str, listed: str) -> str:
+    return w.add(f"says {name}", f'IF({listed}="","",{quoted(begins)}&MID({listed},3,{MOST_SAID}))')
+
+
+def _gaps(table: Table) -> Iterator[str]:
+    """Yield the headings of what is still to be filled in, each ", Room" where it is."""
     for column in table.sheet.typed:
         asked = _asked(table, column)
         if asked is None:
             continue
         blank = f'TRIM({table.cell(column.field)})=""'
         condition = f"AND({blank},{asked})" if asked else blank
-        parts.append(f'IF({condition},{quoted(f", {column.heading}")},"")')
-    w.joined("gaps", parts)
+        yield f'IF({condition},{quoted(f", {column.heading}")},"")'
+
+
+def _twice(w: Workings) -> Iterator[str]:
+    table = w.table
+    if table.sheet.key in NAMED_ONCE and "key" in table.workings:
+        key = table.cell("key")
+        said = quoted(twice(table.columns[0].heading))
+        yield w.add("says twice", f'IF({key}="k","",IF(COUNTIF({table.own_range("key")},{key})>1,{said},""))')
+
+
+def _nowhere(w: Workings) -> Iterator[str]:
+    for column, tables in referring(w.table, w.lists):
+        name = "key" if column is w.table.columns[0] else f"{column.field} key"
+        said = quoted(not_in(column.heading, [other.sheet.name for other in tables]))
+        nowhere = w.nowhere(column.field, w.table.cell(name), tables)
+        yield w.add(f"says {column.field} nowhere", f'IF({nowhere},{said},"")')
+
+
+def _open(w: Workings) -> Iterator[str]:
+    """Yield the headings of what nobody must fill in and the check asks for all the same."""
+    for column in wanted(w.table.sheet.key, w.lists.template):
+        blank = f'TRIM({w.table.cell(column.field)})=""'
+        condition = f"AND({blank},{is_visited(w)})" if w.table.sheet.key == Equipment.key else blank
+        yield f'IF({condition},{quoted(f", {column.heading}")},"")'
+
+
+def _read_as(w: Workings) -> Iterator[str]:
+    """Yield what free answers were taken for: choices in other words, and a system whose phases and wires nobody typed."""
+    for column in w.table.sheet.typed:
+        if column.holds == "choice":
+            choice, cell = w.choice(column), w.table.cell(column.field)
+            yield f'IF(OR({choice}="",LOWER(TRIM({cell}))=LOWER({choice})),"",", "&{choice})'
+    if w.table.sheet.key == Equipment.key:
+        system = w.table.cell("system")
+        phase, wires = w.table.cell(Equipment.phase), w.table.cell(Equipment.wires)
+        typed = f'AND(TRIM({phase})<>"",TRIM({wires})<>"")'
+        name = w.add(
+            "system name", f'IF(ISNUMBER({system}),INDEX({w.lists.range("systems", 1)},{system}),"")'
+        )
+        yield f'IF(OR({typed},{name}=""),"",", "&{name})'
+
+
+def row_check(table: Table) -> str:
+    """Return the expression of the row check, for row {r}."""
+    read_as = table.cell("read as")
+    expression = f'IF({read_as}="",{quoted(OK)},{quoted(OK + READ_AS)}&MID({read_as},3,{MOST_SAID}))'
+    for said in reversed(table.said):
+        expression = f'IF({said}<>"",{said},{expression})'
+    return f'IF({table.cell("entries")}=0,"",{expression})'
 
 
 def _asked(table: Table, column: Column) -> str | None:
@@ -100,44 +178,3 @@ def _asked(table: Table, column: Column) -> str | None:
 
 def _one_of(cell: str, names: tuple[str, ...]) -> str:
     return f"OR({','.join(f'{cell}={quoted(name)}' for name in names)})"
-
-
-def row_check(lists: Lists, table: Table) -> str:
-    """Return the expression of the row check, for row {r}."""
-    steps = []
-    gaps = table.cell("gaps")
-    steps.append((f'{gaps}<>""', f"{quoted(FILL_IN)}&MID({gaps},3,200)"))
-    if table.sheet.key in NAMED_ONCE and "key" in table.workings:
-        key = table.cell("key")
-        steps.append(
-            (
-                f'AND({key}<>"k",COUNTIF({table.range("key")},{key})>1)',
-                quoted(twice(table.columns[0].heading)),
-            )
-        )
-    for column, tables in referring(table, lists):
-        name = "key" if column is table.columns[0] else f"{column.field} key"
-        said = quoted(not_in(column.heading, [other.sheet.name for other in tables]))
-        steps.append((_nowhere(lists, table.cell(name), table.cell(column.field), tables), said))
-    fed = table.sheet.by_field.get(Equipment.fed_from.name)
-    if table.sheet.key == Equipment.key and fed is not None:
-        cell, key = table.cell(Equipment.fed_from), table.cell("fed key")
-        outside = f"ISNUMBER(MATCH({key},{lists.range('outside')},0))"
-        several = ",".join(f"ISNUMBER(FIND({quoted(sign)},{cell}))" for sign in SEVERAL_SIGNS)
-        nowhere = _nowhere(lists, key, cell, [table])
-        steps.append(
-            (
-                f"AND({nowhere},NOT({outside}),NOT(OR({several})))",
-                quoted(not_in(fed.heading, [table.sheet.name])),
-            )
-        )
-    expression = quoted(OK)
-    for condition, said in reversed(steps):
-        expression = f"IF({condition},{said},{expression})"
-    return f'IF({table.cell("entries")}=0,"",{expression})'
-
-
-def _nowhere(lists: Lists, key: str, cell: str, tables: list[Table]) -> str:
-    """Return the condition that a name was typed, is no answer like N/V, and is the key of no row of the tables."""
-    missing = ",".join(f"ISNA(MATCH({key},{table.range('key')},0))" for table in tables)
-    return f'AND({key}<>"",{key}<>"k",{missing},NOT({answered_none(lists, cell, SPELLING.formula(cell))}))'

@@ -42,7 +42,7 @@ def to_ground_steps(w: Workings, system: str) -> None:
         of_transformer = f"IF({transformer},{of_plate(f'{side} system')},{system})"
         sides[side] = w.add(name, f"IF({kind}={Q},{Q},{of_transformer})")
     taken = sides["primary"]
-    above = w.add("feeder system", f'IF({feeder}="","",INDEX({w.table.range("system given")},{feeder}))')
+    above = w.add("feeder system", f'IF({feeder}="","",INDEX({w.table.own_range("system given")},{feeder}))')
     pair = w.add(
         "feeder pair",
         f'IF(AND(ISNUMBER({taken}),ISNUMBER({above})),IFERROR(MATCH("k"&{above}&">"&{taken},{lists.range("pairs")},0),""),"")',
@@ -53,14 +53,14 @@ def to_ground_steps(w: Workings, system: str) -> None:
     alone = f"IF({above}={Q},IF({changed},{Q},{own}),{with_source})"
     first = w.add("to ground 1", f'IF(ISNUMBER({taken}),{alone},"")')
     follows = f"INDEX({lists.range('pairs', 2)},{pair})=1"
-    of_feeder = f"INDEX({w.table.range('kind choice')},{feeder})"
+    of_feeder = f"INDEX({w.table.own_range('kind choice')},{feeder})"
     board = f"NOT({_is_transformer(w, of_feeder)})"
     follows = w.add("follows row", f'IF(ISNUMBER({pair}),IF(AND({follows},{board}),{feeder},""),"")')
     last = first
     for step in range(2, STEPS_UP + 1):
         last = w.add(
             f"to ground {step}",
-            f'IF({follows}="",{first},INDEX({w.table.range(f"to ground {step - 1}")},{follows}))',
+            f'IF({follows}="",{first},INDEX({w.table.own_range(f"to ground {step - 1}")},{follows}))',
         )
     ground, second = w.add("plate volts", of_plate("ground")), of_plate("secondary ground")
     highest = f"IF({last}={Q},{Q},MAX({last},{second}))"
@@ -74,22 +74,27 @@ def _connected(w: Workings, placard: str, given: str) -> str:
     lists, cell = w.lists, w.table.cell
     kind, feeder = cell("kind choice"), cell("feeder row")
     w.add("placard given", f"IF({kind}={Q},{Q},{given})")
-    above = w.add("feeder placard", f'IF({feeder}="","",INDEX({w.table.range("placard given")},{feeder}))')
+    above = w.add(
+        "feeder placard", f'IF({feeder}="","",INDEX({w.table.own_range("placard given")},{feeder}))'
+    )
     switches = [
         f"{kind}={quoted(name)}"
         for one in SHOW_THEIR_RATING
         for name in w.lists.template.vocabularies[Equipment.kind.name].treated_as(one)
     ]
-    counts = f"INDEX({lists.range('systems', 6)},{placard})"
-    rating = f"IF(ISNUMBER({placard}),OR({counts}=2,AND({counts}=1,OR({','.join(switches)}))),FALSE)"
-    found = f'INDEX({lists.range("plates", 1)},MATCH("k"&{above}&">"&{placard},{lists.range("plates")},0))'
-    at_source = f"IF({above}={Q},{Q},IF(ISNUMBER({above}),IFERROR({found},{placard}),{placard}))"
+    counts = w.add(
+        "placard counts", f"IF(ISNUMBER({placard}),INDEX({lists.range('systems', 6)},{placard}),0)"
+    )
+    rating = f"OR({counts}=2,AND({counts}=1,OR({','.join(switches)})))"
+    pair = f'MATCH("k"&{above}&">"&{placard},{lists.range("plates")},0)'
+    found = w.add("placard at source", f"IFERROR(INDEX({lists.range('plates', 1)},{pair}),{placard})")
+    at_source = f"IF({above}={Q},{Q},IF(ISNUMBER({above}),{found},{placard}))"
     return w.add("connected", f"IF({rating},{at_source},{placard})")
 
 
 def _only_row(w: Workings) -> str:
     """Return the row of the one piece of equipment that Fed from names; blank for none, several, or itself."""
-    key, keys = w.table.cell("fed key"), w.table.range("key")
+    key, keys = w.table.cell("fed key"), w.table.own_range("key")
     place = f"MATCH({key},{keys},0)"
     return f'IF(COUNTIF({keys},{key})<>1,"",IF({place}=ROW()-2,"",{place}))'
 

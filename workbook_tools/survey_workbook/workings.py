@@ -16,14 +16,15 @@ from workbook_tools.electrical import (
     SMALL_KVA,
     impedance_tolerance,
 )
-from workbook_tools.live_cells.typed_forms import SPELLING, quoted
+from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.survey import Clearance, Equipment, Finding, Transformer
 from workbook_tools.survey_workbook.amounts import amount_steps
 from workbook_tools.survey_workbook.clearance_steps import clearance_steps
 from workbook_tools.survey_workbook.hidden_columns import Workings
 from workbook_tools.survey_workbook.lists import Lists
-from workbook_tools.survey_workbook.row_check import gap_steps, key_steps
+from workbook_tools.survey_workbook.readings import reading_steps
+from workbook_tools.survey_workbook.row_check import check_steps, key_steps
 from workbook_tools.survey_workbook.to_ground import to_ground_steps
 
 __all__ = ["all_workings"]
@@ -49,14 +50,17 @@ def all_workings(lists: Lists) -> dict[str, list[tuple[str, str]]]:
         if key in steps:
             steps[key](w)
     for w in workings.values():
-        gap_steps(w)
+        reading_steps(w)
+    # The label plates count what Equipment says of its sources.
+    for w in sorted(workings.values(), key=lambda w: w.table.sheet.key != Equipment.key):
+        check_steps(w)
     return {key: w.steps for key, w in workings.items()}
 
 
 def _equipment(w: Workings) -> None:
     cell = w.table.cell
-    phase = w.choice("phase count", Equipment.phase)
-    wires = w.choice("wire count", Equipment.wires)
+    phase = w.choice(Equipment.phase)
+    wires = w.choice(Equipment.wires)
     w.voltage("voltage", cell(Equipment.voltage))
     row, phases_said, wires_said = (
         cell("voltage row"),
@@ -68,7 +72,11 @@ def _equipment(w: Workings) -> None:
         f"AND({wires_said}>0,N({wires})>0,{wires_said}<>N({wires})))"
     )
     two_phase = f"OR(N({phase})=2,N({wires})=5)"
-    found = w.of_voltage("voltage", 0, f"MAX({phases_said},N({phase}))", f"MAX({wires_said},N({wires}))")
+    phases, wires_here = f"MAX({phases_said},N({phase}))", f"MAX({wires_said},N({wires}))"
+    found = w.add(
+        "system found",
+        f'IFERROR({w.of_voltage("voltage", 0, w.place_in_voltages("voltage", phases, wires_here))},"")',
+    )
     system = w.add(
         "system",
         f'IF({row}="","",IF(OR({row}={Q},{phase}={Q},{wires}={Q}),{Q},IF({disagree},"conflict",IF({two_phase},"not nominal",{found}))))',
@@ -78,18 +86,19 @@ def _equipment(w: Workings) -> None:
 
 def _transformers(w: Workings) -> None:
     cell = w.table.cell
-    phase = w.choice("phase count", Transformer.phase)
-    kva = amount_steps(w, "kva number", cell(Transformer.kva), "kva")
-    percent = amount_steps(w, "impedance number", cell(Transformer.impedance_percent), "percent")
+    phase = w.choice(Transformer.phase)
+    kva = amount_steps(w, Transformer.kva.name, "kva")
+    percent = amount_steps(w, Transformer.impedance_percent.name, "percent")
     for side, volts in (("primary", Transformer.primary_v), ("secondary", Transformer.secondary_v)):
         w.voltage(side, cell(volts))
         row, said, wires = cell(f"{side} row"), cell(f"{side} phases said"), cell(f"{side} wires said")
         disagree = f"AND({said}>0,N({phase})>0,{said}<>N({phase}))"
         phases = f"MAX({said},N({phase}))"
         unread = f"OR({row}={Q},{phase}={Q},N({phase})=2,{disagree})"
+        state = w.add(f"{side} state", f'IF({row}="","",IF({unread},{Q},1))')
+        place = w.place_in_voltages(side, phases, wires)
         for name, block in (("system", 0), ("line", 1), ("ground", 2)):
-            found = w.of_voltage(side, block, phases, wires)
-            w.add(f"{side} {name}", f'IF({row}="","",IF({unread},{Q},{found}))')
+            w.add(f"{side} {name}", f"IF({state}=1,{w.of_voltage(side, block, place)},{state})")
     first, second = cell("primary ground"), cell("secondary ground")
     w.add(
         "ground",
@@ -123,10 +132,10 @@ def _transformers(w: Workings) -> None:
 def _findings(w: Workings) -> None:
     lists, cell = w.lists, w.table.cell
     finding = cell(Finding.finding)
-    place = f"MATCH({SPELLING.formula(finding)},{lists.range('spellings findings')},0)"
+    place = f"MATCH({w.spelled(Finding.finding.name)},{lists.range('spellings findings')},0)"
     entry = f"IFERROR(INDEX({lists.range('spellings findings', 1)},{place}),{Q})"
     w.add("library row", f'IF(TRIM({finding})="","",{entry})')
-    chosen = w.choice("priority chosen", Finding.priority)
+    chosen = w.choice(Finding.priority)
     usual = (
         f'IF(ISNUMBER({cell("library row")}),INDEX({lists.range("findings", 2)},{cell("library row")}),"")'
     )

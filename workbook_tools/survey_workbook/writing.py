@@ -145,8 +145,8 @@ def _write_table(
     seen = len(cells)
     for number, (name, formula) in enumerate(workings, seen):
         sheet.write_string(HEADING_ROW - 1, number, f"{WORKINGS}: {name}", look.working)
-        cells.append((number, "", look.working, formula))
-    sheet.set_column(seen, seen + len(workings) - 1, 12, look.working, {"hidden": True})
+        cells.append((number, "", None, formula))
+    sheet.set_column(seen, seen + len(workings) - 1, 12, None, {"hidden": True})
     _write_rows(sheet, table, cells, filled, rows)
     _add_validations(sheet, lists, table)
     _add_conditions(sheet, look, table)
@@ -225,9 +225,9 @@ def _add_conditions(sheet: Any, look: Look, table: Table) -> None:
         cell = f"${place}{first}"
         if number == 0 and checks:
             # The first column stays in sight on a phone; the row check may be far to the right.
-            tinted(place, f'AND({checks}<>"",{checks}<>{quoted(OK)})', look.gap)
+            tinted(place, f'AND({checks}<>"",LEFT({checks},{len(OK)})<>{quoted(OK)})', look.gap)
         if column.live == "row_check":
-            tinted(place, f'AND({cell}<>"",{cell}<>{quoted(OK)})', look.attention)
+            tinted(place, f'AND({cell}<>"",LEFT({cell},{len(OK)})<>{quoted(OK)})', look.attention)
         elif column.live == "clearance_result":
             tinted(place, f"ISNUMBER(SEARCH({quoted(SHORT)},{cell}))", look.alarm)
         elif column.required or column.required_for:

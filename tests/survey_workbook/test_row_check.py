@@ -19,7 +19,7 @@ from tests.survey_workbook.test_live_cells import ENGINES, disagreements, genera
 from workbook_tools.checking import Checked, check_survey
 from workbook_tools.definitions import load_template
 from workbook_tools.live_cells.results import LiveResults
-from workbook_tools.live_cells.wording import OK
+from workbook_tools.live_cells.wording import AGAINST_SOURCE, OK
 from workbook_tools.rules import catalogue
 from workbook_tools.spreadsheet import position
 from workbook_tools.survey import Row, Survey, survey_of_texts
@@ -119,17 +119,27 @@ def test_a_building_as_it_should_be_is_ok_in_every_row() -> None:
 def test_each_thing_that_can_be_said_is_said_of_some_slip(checked: list[Checked]) -> None:
     every = Counter(
         said(LiveResults(result.assessment), row).partition(":")[0]
-        for result in checked[:6]
+        for result in checked
         for row in result.assessment.survey.rows()
     )
     for words in (
         "Fill in", "Tag twice", "Room twice", "Not one of the choices", "Read at the check", "Outside the usual range",
         "Room not in Rooms", "Tag not in Equipment", "Subject not in Equipment or Rooms", "Fed from not in Equipment",
         "Fed from itself", "Voltage, Phase, Wires disagree", "No nominal voltage", "No row in Transformers",
-        "No row in Clearances", "Its source gives another voltage", "Its source has no neutral", "Primary is not what feeds it",
+        "No row in Clearances", "Its source gives another voltage", "Its source is single-phase", "Primary is not what feeds it",
         "Marked direction is another", "In Equipment this is no transformer", "Recorded twice", "Still open",
+        "Sides swapped? What feeds it is the secondary", "What it feeds has another voltage", "Two systems fit",
     ):  # fmt: skip
         assert every[words], words
+
+
+def test_a_neutral_that_the_source_does_not_have_is_said_of_what_it_feeds() -> None:
+    tables = slipped(0, 1)
+    tables["equipment"][0].update(voltage="480", wires="3")
+    result = check_survey(survey_of_texts(load_template("office"), tables, _JOB, first_row=FIRST_ROW))
+    fed = result.assessment.survey.equipment[1]
+    assert said(LiveResults(result.assessment), fed) == AGAINST_SOURCE["neutral"]
+    assert "neutral-not-supplied" in {rule for rules in asked(result).values() for rule in rules}
 
 
 CASES = [(seed, engine) for seed in range(3) for engine in ENGINES]

@@ -22,6 +22,14 @@ OF_ANOTHER_SHEET = "!$"
 """In a formula that reads another sheet. Spreadsheet programs share none of these when they write (from memory)."""
 
 
+TOGETHER = 64
+"""Rows of a column whose formulas are alike to the letter; the next so many stand in parentheses.
+
+LibreOffice 7.4 computes a hundred and more alike on several threads, and then leaves the first row of some
+columns wrong when it computes a file anew (seen, and not with SC_FORCE_CALCULATION=core; test_row_check).
+"""
+
+
 class _Shared(str):
     """The element of a formula that several cells share."""
 
@@ -39,14 +47,21 @@ class FormulaSheet(Worksheet):  # type: ignore[misc]  # the library ships no typ
 
         `formula` begins with = and says {r} where the number of its row goes.
         """
-        rows = range(FIRST_ROW, last_row + 1)
-        if OF_ANOTHER_SHEET in formula or len(rows) < 2:
+        stated: list[str] = []
+        for first in range(FIRST_ROW, last_row + 1, TOGETHER):
+            last = min(first + TOGETHER - 1, last_row)
+            bare = formula.removeprefix("=")
+            stated += self._block(bare if first // TOGETHER % 2 == 0 else f"({bare})", column, first, last)
+        return stated
+
+    def _block(self, formula: str, column: str, first: int, last: int) -> Sequence[str]:
+        if OF_ANOTHER_SHEET in formula or first == last:
             parts = formula.split("{r}")
-            return [str(row).join(parts) for row in rows]
+            return [str(row).join(parts) for row in range(first, last + 1)]
         number, self.shared = self.shared, self.shared + 1
-        stated = self._escape_data(formula.removeprefix("=").replace("{r}", str(FIRST_ROW)))
-        first = f'<f t="shared" ref="{column}{FIRST_ROW}:{column}{last_row}" si="{number}">{stated}</f>'
-        return [_Shared(first), *[_Shared(f'<f t="shared" si="{number}"/>')] * (len(rows) - 1)]
+        stated = self._escape_data(formula.replace("{r}", str(first)))
+        head = f'<f t="shared" ref="{column}{first}:{column}{last}" si="{number}">{stated}</f>'
+        return [_Shared(head), *[_Shared(f'<f t="shared" si="{number}"/>')] * (last - first)]
 
     def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
         # The library searches every formula for some thirty new functions; none of ours has one,

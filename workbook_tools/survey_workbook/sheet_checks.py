@@ -3,14 +3,14 @@
     sheet_steps(workings)      hidden columns, each with the words or a blank; the references in order
     is_visited(workings)       the condition that a piece of equipment is inspected, and its room not left out
 
-Not here: what is asked of every sheet (row_check), the same in Python (live_cells.row_checks).
+Not here: what is asked of every sheet (row_check), the same in Python (live_cells.sheet_checks).
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from workbook_tools.live_cells.row_checks import (
+from workbook_tools.live_cells.sheet_checks import (
     ENTERED,
     NOT_MARKED,
     OF_A_SIDE,

@@ -44,6 +44,7 @@ _WORKED_ON_LIVE = {
     "Transfer switch": True,
     "Generator": True,
     "Meter center": True,
+    "CT cabinet": True,  # the utility tests its transformers with the power on
     "PV inverter": True,
     "PV disconnect": True,
     "EV charging equipment": True,
@@ -104,8 +105,8 @@ def needs_dedicated_space(profile: CodeProfile | str, kind: str) -> bool | None:
 
 
 _HOLD_NO_DEVICES = (
-    "Transformer", "Busway", "Generator", "PV inverter", "EV charging equipment", "Lift controller", "Low-voltage system",
-    "Battery system",
+    "Transformer", "CT cabinet", "Busway", "Generator", "PV inverter", "EV charging equipment", "Lift controller",
+    "Low-voltage system", "Battery system",
 )  # fmt: skip
 
 

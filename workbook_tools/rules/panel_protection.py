@@ -26,8 +26,10 @@ __all__ = ["RULES", "SUBJECT"]
 
 SUBJECT = "Protection of panelboards"
 
-_SINGLE_DEVICES = ("Disconnect switch", "Enclosed circuit breaker", "PV disconnect", "Transfer switch")
+_SINGLE_DEVICES = ("Disconnect switch", "Enclosed circuit breaker", "PV disconnect", "Transfer switch", "CT cabinet")
 """Kinds through which one circuit passes. A board, a meter center and a busway have branches."""
+_USUALLY_WITHOUT = ("Transfer switch", "CT cabinet")
+"""Those of them that usually hold no overcurrent device."""
 
 
 def _is_single(assessment: Assessment, row: Equipment) -> bool:
@@ -118,9 +120,9 @@ def _is_protected_by(assessment: Assessment, source: Equipment, row: Equipment) 
 
 
 def _may_hold_a_device(row: Equipment) -> bool:
-    """Whether nobody recorded if a row holds an overcurrent device; a transfer switch usually has none."""
+    """Whether nobody recorded if a row holds an overcurrent device, and it may."""
     said = row.main_device
-    return said.outcome not in (Outcome.VALUE, Outcome.NOT_APPLICABLE) and row.stock_kind != "Transfer switch"
+    return said.outcome not in (Outcome.VALUE, Outcome.NOT_APPLICABLE) and row.stock_kind not in _USUALLY_WITHOUT
 
 
 def _protected_by_the_primary(assessment: Assessment, row: Equipment, transformer: Equipment) -> bool:

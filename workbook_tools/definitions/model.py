@@ -20,6 +20,8 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple, get_args
 
+from workbook_tools.definitions.slips import allowed, is_tail, slips
+
 __all__ = [
     "HOLDS",
     "PRIORITIES",
@@ -115,11 +117,22 @@ class Vocabulary:
         return self._by_spelling.get(spelling(text))
 
     def nearest(self, text: str) -> str | None:
-        """Return the name of the choice most like the text, or None where nothing is near."""
-        from difflib import get_close_matches
+        """Return the name of the choice that the text spells with a slip; None where another may be meant.
 
-        near = get_close_matches(spelling(text), list(self._by_spelling), n=1, cutoff=0.6)
-        return self._by_spelling[near[0]].name if near else None
+        So "ngrounded" has none, a letter from two choices of which one is safe, nor has "did alert".
+        """
+        wanted = spelling(text)
+        most = allowed(wanted)
+        found: dict[str, int] = {}
+        for spelled, choice in self._by_spelling.items():
+            if is_tail(wanted, spelled):
+                return None
+            apart = slips(wanted, spelled, most + 1)
+            found[choice.name] = min(apart, found.get(choice.name, apart))
+        name = min(found, key=found.__getitem__, default=None)
+        if name is None or found[name] > most:
+            return None
+        return name if all(apart > found[name] + 1 for other, apart in found.items() if other != name) else None
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ Not here: what is a problem (rules).
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from workbook_tools.checking.running import Checked
@@ -42,7 +42,7 @@ _COUNTED = {
     "not_inspected": ("item not inspected", "items not inspected"),
 }
 _CLASS_WORDS = {"correct": "to correct", "confirm": "to confirm", "report": "to report", "note": "noted"}
-_MOST_MISSING = 4
+_MOST_MISSING, _MOST_NAMED = 4, 6
 _MOST_COLUMNS, _LONGEST_HEADING = 6, 40
 
 
@@ -85,15 +85,35 @@ def extra_columns_in_words(survey: Survey) -> str:
 
 
 def not_checked_in_words(not_checked: Iterable[NotChecked]) -> list[tuple[str, int, str]]:
-    """Return each rule that could not look everywhere, how often, and what was missing."""
+    """Return each rule that could not look everywhere, how often, and what was missing of which subjects.
+
+    Examples
+    --------
+    >>> gaps = [NotChecked("working-depth-short", tag, "Clearances", "B5", "Opposite side") for tag in ("DP-1", "RP-1")]
+    >>> not_checked_in_words(gaps)
+    [('working-depth-short', 2, 'Opposite side (DP-1, RP-1)')]
+    """
+    by_rule: dict[str, dict[str, list[str]]] = {}
+    for entry in not_checked:
+        by_rule.setdefault(entry.rule, {}).setdefault(entry.missing, []).append(entry.subject)
     said = []
-    for rule, counted in _missing_by_rule(not_checked).items():
-        named = [
-            f"{what} ({times})" if times > 1 else what for what, times in counted.most_common(_MOST_MISSING)
-        ]
-        more = len(counted) - len(named)
-        said.append((rule, counted.total(), "; ".join(named) + (f"; {more} more" if more else "")))
+    for rule, missing in by_rule.items():
+        often = sorted(missing, key=lambda what: -len(missing[what]))
+        named = [f"{what}{_of_subjects(missing[what])}" for what in often[:_MOST_MISSING]]
+        more = len(often) - len(named)
+        times = sum(map(len, missing.values()))
+        said.append((rule, times, "; ".join(named) + (f"; {more} more" if more else "")))
     return said
+
+
+def _of_subjects(subjects: Sequence[str]) -> str:
+    """Return in brackets of which subjects something is missing, and how often where they have no name."""
+    names = list(dict.fromkeys(filter(None, subjects)))
+    if not names:
+        return f" ({len(subjects)})" if len(subjects) > 1 else ""
+    more = len(names) - _MOST_NAMED
+    listed = ", ".join(names[:_MOST_NAMED])
+    return f" ({listed} and {more:,} more)" if more > 0 else f" ({listed})"
 
 
 def _missing_by_rule(not_checked: Iterable[NotChecked]) -> dict[str, Counter[str]]:

@@ -318,7 +318,6 @@ class Checker(CheckedTables):
             required_for=_with_those_like(self.texts(table, where, "required_for"), vocabularies),
             optional_for=_with_those_like(self.texts(table, where, "optional_for"), vocabularies),
             vocabulary=vocabulary,
-            words=self.texts(table, where, "words"),
             refers_to=self.texts(table, where, "refers_to"),
             unit=self.text(table, where, "unit", ""),
             plausible=self._plausible(table, where),

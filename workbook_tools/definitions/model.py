@@ -165,7 +165,6 @@ class Column(NamedTuple):
     required_for: tuple[str, ...] = ()
     optional_for: tuple[str, ...] = ()
     vocabulary: str = ""
-    words: tuple[str, ...] = ()
     refers_to: tuple[str, ...] = ()
     unit: str = ""
     plausible: tuple[float, float] | None = None

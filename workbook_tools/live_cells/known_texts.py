@@ -54,6 +54,9 @@ def number_spellings(
     rows: dict[str, float] = {}
     for text in texts:
         number = read(text)
+        if number is None and vocabulary is not None:
+            choice = vocabulary.find(text)
+            number = int(choice.name) if choice is not None and choice.name.isdecimal() else None
         if number and (vocabulary is None or str(number) in vocabulary.names):
             rows.setdefault(SPELLING.of(text), float(number))
     return list(rows.items())

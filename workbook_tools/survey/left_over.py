@@ -50,9 +50,12 @@ _NOT_SEEN_OR_NONE = re.compile(r"(?<![a-z])n\s?[./\\]\s?[va](?![a-z])")
 _DOUBT = re.compile(r"[?~<>≈±≤≥]|\+\s*$")
 _WORD = re.compile(r"[^\W\d_]+")
 _OWN_UNIT = r"(?:ph|phs|phase|phases|φ|ϕ|p|pole|poles|w|wire|wires|hz|hertz|cycles?|a|amps?|ka|kaic|kva|g|c)"
-_WITH_UNIT = re.compile(rf"\d+(?:\.\d+)?\s*-?\s*{_OWN_UNIT}\b|(?:ph|phase|wire|w|g)\s*[-:=]?\s*\d\b|°\s*c")
+_KILOVOLTS = r"\d+(?:\.\d+)?(?:\s*/\s*\d+(?:\.\d+)?)?\s*kv(?![a-z])"
+_WITH_UNIT = re.compile(
+    rf"{_KILOVOLTS}|\d+(?:\.\d+)?\s*-?\s*{_OWN_UNIT}(?![a-z])|(?:ph|phase|wire|w|g)\s*[-:=]?\s*\d\b|°\s*c"
+)
 _FIGURE = re.compile(r"\d+(?:,\d{3})*(?:\.\d+)?")
-_LOWEST_VOLTS = 4.0  # below it no voltage stands on a placard; 4.16 kV is the lowest that is written in kV
+_LOWEST_VOLTS = 4.0  # below it no voltage stands on a placard
 _THOUSAND = re.compile(r"(?<![\d.,])([1-9]\d{0,2})\.(\d{3})(?![\d.,])")
 
 
@@ -78,8 +81,8 @@ def loose_figures(text: str) -> str:
 
     Examples
     --------
-    >>> loose_figures("480Y/277 3PH 4W 60 Hz"), loose_figures("13.8 kV")
-    ('', '')
+    >>> loose_figures("480Y/277 3PH 4W 60 Hz"), loose_figures("120/208 3ph4w"), loose_figures("4.16/2.4kV")
+    ('', '', '')
     >>> loose_figures("480/277 2")
     "'480/277 2' was read as a voltage; the figure 2 was not read"
     """

@@ -11,6 +11,7 @@ Not here: which cell belongs to which column.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection
 from datetime import date, datetime, timedelta
 from typing import Any, NamedTuple
@@ -68,6 +69,7 @@ _NAMES = ("tag", "tags", "room")
 _FREE = ("text", "finding")
 _SEVERAL = ("tags", "photos", "items")
 _TICKS = {"✓": "yes", "✔": "yes", "☑": "yes", "✅": "yes", "✗": "no", "✘": "no", "❌": "no", "☐": "no"}
+_AMPERES_BESIDE = re.compile(r"^\s*\d{2,4}\s*-?\s*(?:amps?\b|a\b)?\s*|\s*-?\s*\b\d{2,4}\s*(?:amps?|a)?\s*$", re.IGNORECASE)
 LONGEST_ANSWER = 300  # characters; a number, a length or a voltage takes far fewer
 _FREE_TEXTS = (*_FREE, *_NAMES, *_SEVERAL)
 _FIRST_SERIAL, _LAST_SERIAL = 32874, 73050  # 1990 to 2099: the days a survey can have
@@ -297,6 +299,10 @@ class ColumnReader:
             return _value(
                 choice.name, f"{text!r} was read as {choice.name}; the words in brackets were not read"
             )
+        without = _AMPERES_BESIDE.sub("", text)
+        choice = vocabulary.find(without) if without != text else None
+        if choice is not None:
+            return _value(choice.name, f"{text!r} was read as {choice.name}; the figure beside it was not read")
         if vocabulary.open:
             return _value(text)
         nearest = vocabulary.nearest(text)
@@ -304,6 +310,13 @@ class ColumnReader:
         return _unreadable(
             f"{text!r} is none of the choices of {self.column.heading}{near}", unknown_choice=True
         )
+
+    def _spelled(self, text: str) -> str:
+        """Return the choice that stands in words in place of a number, "" for none."""
+        if self.vocabulary is None or "?" in text or not any(c.isalpha() for c in text):
+            return ""
+        choice = self.vocabulary.find(text)
+        return choice.name if choice is not None else ""
 
     def _items(self, text: str) -> Reading:
         vocabulary = self.vocabulary
@@ -366,12 +379,16 @@ class ColumnReader:
         listed = self.vocabulary.names if self.vocabulary is not None else ()
         if number is not None and (not listed or str(number) in listed):
             return _value(number, left_over(text, number, PHASES_AND_WIRES))
+        spelled = self._spelled(text) if number is None else ""
+        if spelled.isdecimal():
+            return _value(int(spelled))
         said = (
             f"{text!r} names no number of {what}"
             if number is None
             else f"{number} is none of the numbers of {what}"
         )
-        return _unreadable(f"{said}; {' or '.join(listed)} is needed", unknown_choice=number is not None)
+        needed = " or ".join(filter(None, (", ".join(listed[:-1]), *listed[-1:])))
+        return _unreadable(f"{said}; {needed} is needed", unknown_choice=number is not None)
 
     def _amount(self, text: str) -> Reading:
         try:
@@ -408,11 +425,11 @@ class ColumnReader:
         return _value(written.day, written.note)
 
     def _length(self, text: str) -> Reading:
-        for word in self.column.words:
-            if plain(word) == plain(text):
-                return _value(word)
+        spelled = self._spelled(text)
+        if spelled and not spelled.isdecimal():
+            return _value(spelled)
         try:
-            length = read_length(text, self.unit)
+            length = read_length(spelled or text, self.unit)
         except ValueError as error:
             return _unreadable(str(error))
         small = isinstance(length, Length) and length.unit in ("mm", "cm")

@@ -77,29 +77,25 @@ def test_a_draft_counts_every_question_that_its_limits_list(tmp_path, survey):
     assert f"{len(limits)} questions were not answered: they stand in the schedule" in told
 
 
-def test_a_note_that_is_included_is_a_condition(tmp_path):
+def test_a_bad_directory_is_an_issue_of_its_own_unless_the_reviewer_leaves_it_out(tmp_path):
     equipment = [
         [*READY["Equipment"][0], "Circuit directory"],
         *([*r, "Missing"] for r in READY["Equipment"][1:]),
     ]
     survey = write_survey(tmp_path / "survey.xlsx", READY | {"Equipment": equipment})
-    notes = [p for p in check(survey).problems if p.rule == "condition-without-finding"]
-    assert notes
-    assert {p.class_ for p in notes} == {"note"}
-    left = review_and_sign(survey, tmp_path / "left.xlsx")
+    found = [p for p in check(survey).problems if p.rule == "bad-circuit-directory"]
+    assert {p.class_ for p in found} == {"report"}
+    out = {"bad-circuit-directory": ("Leave out", "the owner has had them written already")}
+    left = review_and_sign(survey, tmp_path / "left.xlsx", out)
     before = deliver(survey, output=tmp_path / "before", review=left)
-    asked = review_and_sign(
-        survey, tmp_path / "asked.xlsx", {"condition-without-finding": ("Tell the client", "")}
-    )
-    made = deliver(survey, output=tmp_path / "made", review=asked)
+    told = review_and_sign(survey, tmp_path / "told.xlsx")
+    made = deliver(survey, output=tmp_path / "made", review=told)
     old, new = (rows_of(one.folder / "data" / "issues.csv") for one in (before, made))
-    assert len(new) == len(old) + len(notes)
     added = [row for row in new if row["seen"] not in {r["seen"] for r in old}]
-    assert {row["priority"] for row in added} == {"Record"}
-    assert {row["subject"] for row in added} == {p.subject for p in notes}
-    assert not [
-        text for text in texts_of(made.folder / "schedule.xlsx") if "Circuit directory recorded as" in text
-    ]
+    assert [row["subject"] for row in added] == [p.subject for p in found]
+    assert {row["priority"] for row in added} == {"Upkeep"}
+    assert "Missing circuit directory." in texts_of(made.folder / "schedule.xlsx")
+    assert "Missing circuit directory." not in texts_of(before.folder / "schedule.xlsx")
 
 
 def test_without_photos_one_line_counts_the_files(tmp_path, survey):

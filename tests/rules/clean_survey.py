@@ -481,7 +481,7 @@ FAULTS = (
     added("finding-duplicated", "findings", TABLES["findings"][0], "finding"),
     typed("finding-without-photo", "findings", "DP-1", "photos", ""),
     typed("finding-disagrees", "findings", "DP-1", "finding", "Working depth too small"),
-    typed("condition-without-finding", "equipment", "DP-1", "circuit_directory", "Outdated"),
+    typed("bad-circuit-directory", "equipment", "DP-1", "circuit_directory", "Outdated"),
     typed("photo-missing", "findings", "DP-1", "photos", "HH_33.jpg"),
     Fault("photo-unused", "photos", -1, "file", _unused_photo),
 )

@@ -20,8 +20,8 @@ CASES = [
     ("working-space-storage", "clearances", DP1, "items_in_space", "Items in working space"),
     ("second-entrance-check", "clearances", 1, "equipment_width", "Equipment width"),
     ("touch-test-alerted", "equipment", DP1, "touch_test", "Touch test"),
-    ("condition-without-finding", "equipment", DP1, "circuit_directory", "Circuit directory"),
-    ("condition-without-finding", "rooms", 0, "lighting", "Lighting"),
+    ("bad-circuit-directory", "equipment", DP1, "circuit_directory", "Circuit directory"),
+    ("no-working-light", "rooms", 0, "lighting", "Lighting"),
 ]
 
 

@@ -83,9 +83,8 @@ NEEDED_ELSEWHERE = {
     # Asked where the source is a transformer.
     ("phase-exceeds-source", "Transformer.secondary_v"),
     ("neutral-not-supplied", "Transformer.secondary_v"),
-    # Asked where nothing foreign was seen, and of rooms.
+    # Asked where nothing foreign was seen.
     ("dedicated-space-obstructed", "Clearance.open_above"),
-    ("condition-without-finding", "Room.lighting"),
 }
 """Needs that the example of a card does not hold; test_blanks_are_no_pass asks them."""
 

@@ -121,7 +121,7 @@ CASES = [
     ("room-not-entered", "one piece", as_typed(rooms=[{"room": "Store", "access": "Locked"}], equipment=[{"tag": "A", "room": "store"}])),
     ("room-not-entered", "two pieces", as_typed(rooms=[{"room": "Store", "access": "Refused"}], equipment=[{"tag": "A", "room": "Store"}, {"tag": "B", "room": "Store"}])),
     ("not-visible", "several", as_typed(equipment=[{"tag": "A", "rating_a": "N/V", "voltage": "N/V", "maker": "N/V"}])),
-    ("condition-without-finding", "a dark room", as_typed(rooms=[{"room": "Store", "lighting": "No"}], equipment=[{"tag": "A", "room": "Store"}])),
+    ("no-working-light", "a dark room", as_typed(rooms=[{"room": "Store", "lighting": "No"}], equipment=[{"tag": "A", "room": "Store"}])),
     ("photo-missing", "a near one", as_typed(findings=[{"subject": "A", "photos": "QS126.jpg"}], photo_folder=["QS_126.jpg"])),
     ("photo-missing", "nothing near", as_typed(findings=[{"subject": "A", "photos": "a.jpg"}], photo_folder=["z.jpg"])),
     ("photo-missing", "outside the folder", as_typed(findings=[{"subject": "A", "photos": "../a.jpg"}], photo_folder=["a.jpg"])),

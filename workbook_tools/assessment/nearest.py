@@ -68,7 +68,9 @@ class Names:
     def _alike(self, wanted: str) -> list[str]:
         from difflib import get_close_matches
 
-        same = [name for name in self._typed if len(name) <= LONGEST_NAME and _number(name) == _number(wanted)]
+        same = [
+            name for name in self._typed if len(name) <= LONGEST_NAME and _number(name) == _number(wanted)
+        ]
         short = [name for name in same if len(wanted) >= _FEW and _is_short_for(wanted, name)]
         return short if len(short) == 1 else get_close_matches(wanted, same, n=1, cutoff=_ALIKE)
 

@@ -132,7 +132,9 @@ class Vocabulary:
         name = min(found, key=found.__getitem__, default=None)
         if name is None or found[name] > most:
             return None
-        return name if all(apart > found[name] + 1 for other, apart in found.items() if other != name) else None
+        return (
+            name if all(apart > found[name] + 1 for other, apart in found.items() if other != name) else None
+        )
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -1,15 +1,18 @@
 """Whether one text is another one mistyped: a letter more, less or different, or two of them changed about.
 
-    slips(typed, meant, most)    how many such slips lie between the two; more than `most` where there are more
-    allowed(typed)               how many a text of that length may have and still be told from another
-    is_tail(typed, meant)        whether one ends with the whole of the other, as "did alert" with "alert"
+slips(typed, meant, most)    how many such slips lie between the two; more than `most` where there are more
+allowed(typed)               how many a text of that length may have and still be told from another
+is_tail(typed, meant)        whether one ends with the whole of the other, as "did alert" with "alert"
 """
 
 from __future__ import annotations
 
 __all__ = ["allowed", "is_tail", "slips"]
 
-_ONE_FROM, _TWO_FROM = 4, 12  # letters: in a shorter text as many slips make another word ("meter can", "meter main")
+_ONE_FROM, _TWO_FROM = (
+    4,
+    12,
+)  # letters: in a shorter text as many slips make another word ("meter can", "meter main")
 
 
 def allowed(typed: str) -> int:

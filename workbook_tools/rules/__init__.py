@@ -51,6 +51,7 @@ _ORDER = (
     "Where equipment stands",
     "Handles",
     "Touch test",
+    "Conditions recorded",
     "Findings",
     "Photos",
 )

@@ -86,9 +86,7 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class Remark:
-    """A note beside the equipment; `an_issue` where it is one that no finding speaks of."""
-
-    an_issue: bool = False
+    """A note beside the equipment."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -143,8 +143,7 @@ def _for_client(client: ForClient) -> str:
         case Limit():
             return f"a limit of the survey, under {client.group.value}."
         case Remark():
-            issue = ", and an issue where no finding speaks of it" if client.an_issue else ""
-            return f"a remark beside the equipment{issue}."
+            return "a remark beside the equipment."
         case Paperwork(firms_own=True):
             return "nothing: it is between the inspector and the firm."
         case Paperwork():

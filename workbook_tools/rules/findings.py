@@ -4,7 +4,6 @@ finding-not-in-library       the inspector's own wording
 finding-duplicated           the same finding twice for one subject
 finding-without-photo        no photo is named
 finding-disagrees            a recorded value says the opposite
-condition-without-finding    a recorded value says something is wrong, and no finding does
 """
 
 from __future__ import annotations
@@ -14,11 +13,11 @@ from collections.abc import Iterator
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import FindingType, plain
 from workbook_tools.rules import catalogue
-from workbook_tools.rules.client import Paperwork, Remark
+from workbook_tools.rules.client import Paperwork
 from workbook_tools.rules.contradictions import reads
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.survey import Equipment, Finding, Outcome, Room
+from workbook_tools.survey import Finding, Outcome
 
 __all__ = ["RULES", "SUBJECT"]
 
@@ -89,58 +88,8 @@ def _fine(assessment: Assessment, contradiction: str, subject: str) -> str:
     return reads(rows[0][column]) if column is not None and rows[0][column].value == choice else ""
 
 
-# NFPA 70 408.4(A) asks for a circuit directory at switchboards, switchgear and panelboards (from memory).
-_WITH_DIRECTORY = ("Panelboard", "Switchboard", "Switchgear")
-_BAD_DIRECTORIES = ("Missing", "Outdated", "Unreadable")
-
-
-def condition_without_finding(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for a bad directory or a dark room that no finding speaks of."""
-    rule, rooms = CONDITION_WITHOUT_FINDING, set()
-    for row in assessment.survey.equipment:
-        if not assessment.is_in_scope(row):
-            continue
-        state = row.circuit_directory.value
-        if row.stock_kind in _WITH_DIRECTORY:
-            yield from rule.unanswered(row, row.circuit_directory)
-        if state in _BAD_DIRECTORIES and not _has_finding(
-            assessment, row.called, "circuit_directory=Present"
-        ):
-            yield rule.problem(
-                row,
-                row.circuit_directory,
-                f"The circuit directory of {row.called} is recorded as {state.lower()}, and no finding says so.",
-                phrase=f"Circuit directory recorded as {state.lower()}",
-            )
-        rooms.add(plain(row.room.value or ""))
-    for room in assessment.survey.rooms:
-        if plain(room.room.value or "") not in rooms:
-            continue
-        if room.access.value in (None, "Entered"):
-            yield from rule.unanswered(room, room.lighting)
-        about = assessment.survey.findings_about(room.called)
-        if room.lighting.value == "No" and not any(_is_about_light(assessment, row) for row in about):
-            yield rule.problem(
-                room,
-                room.lighting,
-                f"{room.called} holds equipment and has no working light, and no finding says so.",
-                phrase="No working light over the equipment was recorded",
-            )
-
-
 def _entry(assessment: Assessment, row: Finding) -> FindingType | None:
     return assessment.survey.template.find_finding(row.finding.value or "")
-
-
-def _has_finding(assessment: Assessment, subject: str, contradiction: str) -> bool:
-    entries = [_entry(assessment, row) for row in assessment.survey.findings_about(subject)]
-    return any(entry is not None and contradiction in entry.disagrees_with for entry in entries)
-
-
-def _is_about_light(assessment: Assessment, row: Finding) -> bool:
-    entry = _entry(assessment, row)
-    said = f"{row.finding.typed} {entry.name if entry is not None else ''} {row.seen.typed}".casefold()
-    return "light" in said or "lamp" in said
 
 
 _DP1 = {"tag": "DP-1", "kind": "Panelboard", "voltage": "480Y/277", "phase": "3", "wires": "4"}
@@ -214,29 +163,9 @@ FINDING_DISAGREES = Rule(
     ),
 )
 
-CONDITION_WITHOUT_FINDING = Rule(
-    slug="condition-without-finding",
-    class_="note",
-    subject="Equipment Rooms",
-    what="A circuit directory is recorded as missing, outdated or unreadable, or a room with equipment as unlit, and no "
-    "finding says so.",
-    why="What stands in a column of the list alone is easily overlooked; a finding carries it to the client.",
-    mend="Record the finding, with a photo.",
-    source="NFPA 70 408.4(A); NFPA 70 110.26(D)",
-    needs=(Equipment.circuit_directory, Room.lighting),
-    client=Remark(an_issue=True),
-    check=condition_without_finding,
-    fires=as_typed(equipment=[{**_DP1, "circuit_directory": "Outdated"}]),
-    passes=as_typed(
-        equipment=[{**_DP1, "circuit_directory": "Outdated"}],
-        findings=[{"subject": "DP-1", "finding": "Circuit directory outdated", "photos": "QS_0104.jpg"}],
-    ),
-)
-
 RULES = (
     FINDING_NOT_IN_LIBRARY,
     FINDING_DUPLICATED,
     FINDING_WITHOUT_PHOTO,
     FINDING_DISAGREES,
-    CONDITION_WITHOUT_FINDING,
 )

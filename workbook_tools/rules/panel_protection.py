@@ -26,7 +26,13 @@ __all__ = ["RULES", "SUBJECT"]
 
 SUBJECT = "Protection of panelboards"
 
-_SINGLE_DEVICES = ("Disconnect switch", "Enclosed circuit breaker", "PV disconnect", "Transfer switch", "CT cabinet")
+_SINGLE_DEVICES = (
+    "Disconnect switch",
+    "Enclosed circuit breaker",
+    "PV disconnect",
+    "Transfer switch",
+    "CT cabinet",
+)
 """Kinds through which one circuit passes. A board, a meter center and a busway have branches."""
 _USUALLY_WITHOUT = ("Transfer switch", "CT cabinet")
 """Those of them that usually hold no overcurrent device."""
@@ -122,7 +128,9 @@ def _is_protected_by(assessment: Assessment, source: Equipment, row: Equipment) 
 def _may_hold_a_device(row: Equipment) -> bool:
     """Whether nobody recorded if a row holds an overcurrent device, and it may."""
     said = row.main_device
-    return said.outcome not in (Outcome.VALUE, Outcome.NOT_APPLICABLE) and row.stock_kind not in _USUALLY_WITHOUT
+    return (
+        said.outcome not in (Outcome.VALUE, Outcome.NOT_APPLICABLE) and row.stock_kind not in _USUALLY_WITHOUT
+    )
 
 
 def _protected_by_the_primary(assessment: Assessment, row: Equipment, transformer: Equipment) -> bool:

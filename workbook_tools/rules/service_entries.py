@@ -21,7 +21,14 @@ __all__ = ["RULES", "SUBJECT"]
 
 SUBJECT = "What stands first behind the utility"
 
-_AHEAD_OF_IT = ("Transformer", "Meter center", "CT cabinet", "Busway", "Lift controller", "Low-voltage system")
+_AHEAD_OF_IT = (
+    "Transformer",
+    "Meter center",
+    "CT cabinet",
+    "Busway",
+    "Lift controller",
+    "Low-voltage system",
+)
 """Kinds that may stand ahead of the service disconnect, or outside the survey."""
 
 

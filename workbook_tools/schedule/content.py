@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, Protocol
 
 from workbook_tools.checking import Checked
@@ -113,7 +113,7 @@ def build_schedule(
     steps = walk(assessment)
     remarks = _remarks(checked, left_out)
     rows = [
-        _equipment_row(checked, step.row, step.level, of_row, remarks.get(step.row), numbers)
+        _equipment_row(checked, step.row, step.level, of_row, remarks.get(step.row, ""), numbers)
         for step in sources_first(steps, assessment)
     ]
     rows += _other_rows(survey, found, of_row, remarks, numbers)
@@ -203,7 +203,7 @@ def _equipment_row(
     row: Equipment,
     level: int,
     of_row: Mapping[Row, list[Condition]],
-    remark: _Remark | None,
+    remark: str,
     numbers: _Numbers,
 ) -> ScheduleRow:
     assessment = checked.assessment
@@ -214,8 +214,6 @@ def _equipment_row(
             issues = "Recorded, not inspected."
         elif assessment.is_entered(row) is False:
             issues = "Room not entered."
-        elif remark is not None and remark.an_issue:
-            issues, remark = remark.text, _Remark("No other issue seen.")
     return ScheduleRow(
         tag=row.called or "(no tag)",
         kind=kind_of(row),
@@ -225,7 +223,7 @@ def _equipment_row(
         phase_wires=phase_wires(row, assessment),
         maker=maker(row),
         fed_from=fed_from(row),
-        issues=" ".join(filter(None, (issues, remark.text if remark else "", _noted(row, here, issues)))),
+        issues=" ".join(filter(None, (issues, remark, _noted(row, here, issues)))),
         priority=_most_urgent(here),
         photos=_photos_of(numbers(row), here),
         level=level,
@@ -262,7 +260,7 @@ def _other_rows(
     survey: Survey,
     found: Sequence[Found],
     of_row: Mapping[Row, list[Condition]],
-    remarks: Mapping[Row, _Remark],
+    remarks: Mapping[Row, str],
     numbers: _Numbers,
 ) -> list[ScheduleRow]:
     """Return rooms with something wrong, then findings about what is not in the lists: nothing is lost."""
@@ -271,7 +269,7 @@ def _other_rows(
         here = of_row.get(room, [])
         # The remark about a room that was not entered stands under the limits, with the reason.
         noted = _noted(room, here) if room.access.value == "Entered" else ""
-        remark = " ".join(filter(None, (remarks[room].text if room in remarks else "", noted)))
+        remark = " ".join(filter(None, (remarks.get(room, ""), noted)))
         if here or remark:
             level = (room.level.value or "").strip()
             rows.append(
@@ -303,18 +301,10 @@ def _photos_of(own: tuple[int, ...], conditions: Sequence[Condition]) -> tuple[i
     return tuple(dict.fromkeys((*own, *(number for c in conditions for number in c.photos))))
 
 
-@dataclass(frozen=True, slots=True)
-class _Remark:
-    """What notes say about one row; `an_issue` where one of them is an issue that no finding speaks of."""
-
-    text: str
-    an_issue: bool = False
-
-
-def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[Row, _Remark]:
+def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[Row, str]:
     """Return what notes say about single rows, but for those that the reviewer kept back."""
     kept_back = {(problem.rule, problem.row) for problem in left_out}
-    said: dict[Row, list[tuple[str, bool]]] = {}
+    said: dict[Row, list[str]] = {}
     for problem in checked.problems:
         card = client_reads.card_of(problem)
         if not isinstance(card, Remark) or (problem.rule, problem.row) in kept_back:
@@ -322,11 +312,8 @@ def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[Row, _Rem
         room = checked.survey.room(problem.subject)
         rows: list[Row] = [*checked.survey.tagged(problem.subject)]
         for row in rows or ([room] if room is not None else []):
-            said.setdefault(row, []).append((sentence(problem.phrase or problem.message), card.an_issue))
-    return {
-        row: _Remark(" ".join(dict.fromkeys(text for text, _ in texts)), any(issue for _, issue in texts))
-        for row, texts in said.items()
-    }
+            said.setdefault(row, []).append(sentence(problem.phrase or problem.message))
+    return {row: " ".join(dict.fromkeys(texts)) for row, texts in said.items()}
 
 
 def _by_urgency(found: Iterable[Found], walked: Sequence[Row]) -> list[Found]:

@@ -69,7 +69,9 @@ _NAMES = ("tag", "tags", "room")
 _FREE = ("text", "finding")
 _SEVERAL = ("tags", "photos", "items")
 _TICKS = {"✓": "yes", "✔": "yes", "☑": "yes", "✅": "yes", "✗": "no", "✘": "no", "❌": "no", "☐": "no"}
-_AMPERES_BESIDE = re.compile(r"^\s*\d{2,4}\s*-?\s*(?:amps?\b|a\b)?\s*|\s*-?\s*\b\d{2,4}\s*(?:amps?|a)?\s*$", re.IGNORECASE)
+_AMPERES_BESIDE = re.compile(
+    r"^\s*\d{2,4}\s*-?\s*(?:amps?\b|a\b)?\s*|\s*-?\s*\b\d{2,4}\s*(?:amps?|a)?\s*$", re.IGNORECASE
+)
 LONGEST_ANSWER = 300  # characters; a number, a length or a voltage takes far fewer
 _FREE_TEXTS = (*_FREE, *_NAMES, *_SEVERAL)
 _FIRST_SERIAL, _LAST_SERIAL = 32874, 73050  # 1990 to 2099: the days a survey can have
@@ -302,7 +304,9 @@ class ColumnReader:
         without = _AMPERES_BESIDE.sub("", text)
         choice = vocabulary.find(without) if without != text else None
         if choice is not None:
-            return _value(choice.name, f"{text!r} was read as {choice.name}; the figure beside it was not read")
+            return _value(
+                choice.name, f"{text!r} was read as {choice.name}; the figure beside it was not read"
+            )
         if vocabulary.open:
             return _value(text)
         nearest = vocabulary.nearest(text)

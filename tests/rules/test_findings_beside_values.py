@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.rules.asking import DP1, Row, cells_of, messages_of, not_checked_of
+from tests.rules.asking import DP1, Row, cells_of, messages_of
 from workbook_tools.definitions import load_template
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.problems import Problem

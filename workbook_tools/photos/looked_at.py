@@ -1,7 +1,7 @@
 """What the photos of a survey show, for the review: which pictures they are, and a small copy of each.
 
     look_at(survey, folder)    a LookedAt
-    LookedAt.contents          (name, digest of the file) of every photo that is named or pasted
+    LookedAt.contents          (name, digest of the file) of every photo that is named, names its equipment, or is pasted
     LookedAt.small(row)        a very small picture of what a row names first, or None
 
 A photo that is replaced by another of the same name has another digest. Not here: the photos
@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from workbook_tools.errors import Unusable
+from workbook_tools.photos.by_name import photos_of
 from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.photos.numbered import read_inside
 from workbook_tools.photos.pictures import Refused, large_pictures_allowed, small
@@ -78,7 +79,7 @@ def look_at(survey: Survey, folder: PhotoFolder | None) -> LookedAt:
     """
     contents: dict[str, str] = {}
     first: dict[Row, str] = {}
-    for row, _cell, name in survey.photos_named():
+    for row, _cell, name in photos_of(survey, folder):
         found = folder.look_up(name).file if folder is not None else None
         if found is not None:
             first.setdefault(row, found)

@@ -14,13 +14,14 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from typing import Any
 
 from workbook_tools.errors import Unusable
+from workbook_tools.photos.by_name import by_name, photos_of
 from workbook_tools.photos.folder import Lookup, PhotoFolder, list_photos, same_file
 from workbook_tools.photos.pictures import MOST_BYTES, Prepared, Refused, large_pictures_allowed, prepare
 from workbook_tools.spreadsheet import Picture, Workbook, cell_name, read_picture
@@ -90,7 +91,8 @@ def gather_photos(survey: Survey, folder: str | os.PathLike[str] | PhotoFolder |
     Parameters
     ----------
     survey : Survey
-        Names the photos in its columns of photos; pictures pasted into its file are taken too.
+        Names the photos in its columns of photos; pictures pasted into its file are taken too, and files of the
+        folder that begin with a tag.
     folder : path or PhotoFolder, optional
         Where the named photos are. Without it, none of them is looked for.
 
@@ -110,11 +112,15 @@ def gather_photos(survey: Survey, folder: str | os.PathLike[str] | PhotoFolder |
     named = list(survey.photos_named())
     if listed is not None:
         lost: dict[str, tuple[Lookup, list[Row]]] = {}
-        for row, cell, name in named:
+        for row, cell, name in photos_of(survey, listed):
             _look_up(listed, row, name, _caption(row, cell), mentions, lost)
         _tell_lost(lost, result)
-        unused = listed.unused(name for _, _, name in named)
-        result.unused = [f"The photo {file} in the folder is named nowhere." for file in unused]
+        several = {one.file: one.rows for one in by_name(survey, listed) if len(one.rows) > 1}
+        result.unused = [
+            f"The photo {file} in the folder is named nowhere{_could_be(several.get(file, ()))}."
+            for file in listed.unused(name for _, _, name in named)
+            if file not in mentions
+        ]
     elif named:
         files = {same_file(name) for _, _, name in named}
         result.not_found = [
@@ -145,6 +151,10 @@ def _look_up(
     if row not in mention.rows:
         mention.rows.append(row)
     mention.captions.append(caption)
+
+
+def _could_be(rows: Sequence[Row]) -> str:
+    return f", and by its own name it could be of {' or '.join(row.called for row in rows)}" if rows else ""
 
 
 def _tell_lost(lost: Mapping[str, tuple[Lookup, list[Row]]], result: PhotoSet) -> None:

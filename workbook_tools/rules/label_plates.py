@@ -15,6 +15,7 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.electrical import is_listed_kva, kva_neighbours
+from workbook_tools.photos.by_name import by_name
 from workbook_tools.rules.client import Limit, Paperwork, Remark
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
@@ -91,10 +92,19 @@ def impedance_not_recorded(assessment: Assessment) -> Iterator[Problem | NotChec
             )
 
 
+_PLATE = frozenset(("nameplate", "nameplates", "plate", "label"))
+
+
 def nameplate_photo_missing(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for label plates without a photo."""
+    """Look for label plates without a photo: none named, none pasted, none that says in its file name what it shows."""
+    named = by_name(assessment.survey, assessment.photos) if assessment.photos is not None else ()
+    shown = {
+        row for one in named if len(one.rows) == 1 and not _PLATE.isdisjoint(one.words) for row in one.rows
+    }
     for plate in assessment.survey.transformers:
-        if plate.nameplate_photo.outcome is Outcome.BLANK and not assessment.survey.has_picture(plate):
+        if plate.nameplate_photo.outcome is not Outcome.BLANK or assessment.survey.has_picture(plate):
+            continue
+        if shown.isdisjoint(assessment.survey.tagged(plate.tag.value)):
             yield NAMEPLATE_PHOTO_MISSING.problem(
                 plate,
                 plate.nameplate_photo,

@@ -1,7 +1,9 @@
 """Rules about photos: the names on the sheets beside the files in the photo folder.
 
-    photo-missing    a named photo is not in the folder
-    photo-unused     a photo in the folder is named nowhere
+    photo-missing           a named photo is not in the folder
+    photo-unused            a photo in the folder is named nowhere
+    photo-by-file-name      a photo was taken for one of a tag by its file name
+    photo-subject-unclear   a file name with several tags in it
 
 Without a photo folder nothing is checked, and that is said once. No picture is opened here.
 """
@@ -11,7 +13,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.photos.by_name import by_name
 from workbook_tools.rules.client import Limit, Paperwork
+from workbook_tools.rules.in_words import either
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey import PhotoCaption
@@ -49,7 +53,10 @@ def photo_unused(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     rows, sheet = assessment.survey.photos, assessment.survey.template.by_key.get(PhotoCaption.key)
     name = rows[0].sheet if rows else sheet.name if sheet is not None else "Photos"
     column = sheet.by_field.get(PhotoCaption.file.name) if sheet is not None else None
+    own = {one.file for one in by_name(assessment.survey, assessment.photos)}
     for file in assessment.photos.unused(name for _row, _cell, name in assessment.survey.photos_named()):
+        if file in own:
+            continue
         yield Problem(
             rule=PHOTO_UNUSED.slug,
             class_=PHOTO_UNUSED.class_,
@@ -65,6 +72,34 @@ def photo_unused(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             source=PHOTO_UNUSED.source,
             order=(99, 0, 0),
         )
+
+
+def photo_by_file_name(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Say which file was taken for a photo of which equipment."""
+    for one in by_name(assessment.survey, assessment.photos) if assessment.photos is not None else ():
+        if len(one.rows) == 1:
+            (row,) = one.rows
+            yield PHOTO_BY_FILE_NAME.problem(
+                row,
+                row.photos,
+                f"{one.file} was taken for a photo of {row.called}, since its name begins so.",
+                read=one.file,
+            )
+
+
+def photo_subject_unclear(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+    """Look for files in whose name several tags stand."""
+    for one in by_name(assessment.survey, assessment.photos) if assessment.photos is not None else ():
+        if len(one.rows) > 1:
+            named = either([row.called for row in one.rows])
+            yield PHOTO_SUBJECT_UNCLEAR.problem(
+                one.rows[0],
+                one.rows[0].photos,
+                f"{one.file} could be a photo of {named}, by its file name; no row names it, so it is not delivered.",
+                subject=one.file,
+                read=one.file,
+                expected="the one that it shows",
+            )
 
 
 _FINDING = {"subject": "EP-1", "finding": "Open knockout", "photos": "QS_0126.jpg"}
@@ -100,4 +135,34 @@ PHOTO_UNUSED = Rule(
     passes=as_typed(findings=[_FINDING], photo_folder=["QS_0126.jpg"]),
 )
 
-RULES = (PHOTO_MISSING, PHOTO_UNUSED)
+_LP1 = {"tag": "LP-1", "kind": "Panelboard"}
+
+PHOTO_BY_FILE_NAME = Rule(
+    slug="photo-by-file-name",
+    class_="note",
+    subject="Equipment",
+    what="A photo that no row names belongs to a piece of equipment, since its file name begins with the tag.",
+    why="It is delivered with that piece; a name that was meant otherwise would show the client the wrong panel.",
+    mend="Nothing to do, unless it shows something else: then rename the file.",
+    source="common practice",
+    client=Paperwork(firms_own=True),
+    check=photo_by_file_name,
+    fires=as_typed(equipment=[_LP1], photo_folder=["lp1_2.jpg"]),
+    passes=as_typed(equipment=[{**_LP1, "photos": "lp1_2.jpg"}], photo_folder=["lp1_2.jpg"]),
+)
+
+PHOTO_SUBJECT_UNCLEAR = Rule(
+    slug="photo-subject-unclear",
+    class_="confirm",
+    subject="Equipment",
+    what="Several tags stand in the file name of a photo that no row names.",
+    why="Nobody can tell which of them it shows; with the wrong one it would mislead the client.",
+    mend="Write it into Photos of the one that it shows; or answer No issue, and it is not delivered.",
+    source="common practice",
+    client=Paperwork(firms_own=True),
+    check=photo_subject_unclear,
+    fires=as_typed(equipment=[_LP1, {**_LP1, "tag": "DP-1"}], photo_folder=["LP-1 fed from DP-1.jpg"]),
+    passes=as_typed(equipment=[_LP1, {**_LP1, "tag": "DP-1"}], photo_folder=["LP-1 front.jpg"]),
+)
+
+RULES = (PHOTO_MISSING, PHOTO_UNUSED, PHOTO_BY_FILE_NAME, PHOTO_SUBJECT_UNCLEAR)

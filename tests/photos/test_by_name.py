@@ -82,7 +82,7 @@ def test_where_two_tags_can_be_meant_nobody_guesses(file: str, tags: list[str]):
     typed = as_typed(equipment=[{"tag": tag} for tag in TAGS], photo_folder=[file])
     assert messages_of("photo-by-file-name", typed) == []
     (asked,) = messages_of("photo-subject-unclear", typed)
-    assert asked.startswith(f"{file} could be a photo of {tags[0]} or {tags[1]}")
+    assert asked.startswith(f"By its file name the photo {file} could be one of {tags[0]} or {tags[1]};")
 
 
 def test_a_tag_on_two_rows_is_asked_about_too():
@@ -135,7 +135,7 @@ def in_folder(*files: str) -> Typed:
 def test_the_check_says_which_was_taken_for_which():
     typed = in_folder("lp1_2.jpg", "z.jpg")
     assert messages_of("photo-by-file-name", typed) == [
-        "lp1_2.jpg was taken for a photo of LP-1, since its name begins so."
+        "The photo lp1_2.jpg was taken for one of LP-1, since its name begins so."
     ]
     assert [problem.read for problem in problems_of("photo-unused", typed)] == ["z.jpg"]
 

@@ -53,7 +53,7 @@ def test_where_only_a_tag_may_stand_no_room_is_offered():
     typed = as_typed(
         rooms=[{"room": "Boiler room"}], equipment=[{"tag": "DP-1"}], clearances=[{"tag": "Boiler rooms"}]
     )
-    assert messages_of("unknown-tag", typed) == ["Boiler rooms is no tag of this survey."]
+    assert messages_of("unknown-tag", typed) == ["Tag reads Boiler rooms, which is no tag of this survey."]
 
 
 @pytest.mark.parametrize(

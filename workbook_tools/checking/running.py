@@ -83,7 +83,7 @@ def check_survey(survey: Survey, photos: PhotoFolder | None = None) -> Checked:
     >>> from workbook_tools.rules.typed import survey_of
     >>> checked = check_survey(survey_of(as_typed(rooms=[{"room": "Yard", "access": "Locked"}])))
     >>> [problem.message for problem in checked.problems if problem.sheet == "Rooms"]
-    ['Yard was not entered (locked).']
+    ['The room Yard was not entered (locked).']
     """
     assessment = assess(survey, photos)
     checked = Checked(survey, assessment)

@@ -112,8 +112,8 @@ def _above(rule: Rule, assessment: Assessment) -> Iterator[_Above | NotChecked]:
 def _how_far(assessment: Assessment) -> str:
     above = assessment.profile.dedicated_space_above
     return (
-        f"up to {above.inches:g} in over it, or to the structural ceiling where that is lower, is kept for the electrical "
-        f"installation ({section(assessment, above.section, above.basis)})"
+        f"is kept for the electrical installation up to {above.inches:g} in over it, or to the structural ceiling where that "
+        f"is lower ({section(assessment, above.section, above.basis)})"
     )
 
 

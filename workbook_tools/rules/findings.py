@@ -32,7 +32,7 @@ def finding_not_in_library(assessment: Assessment) -> Iterator[Problem | NotChec
             yield FINDING_NOT_IN_LIBRARY.problem(
                 row,
                 row.finding,
-                f"{text} is not in the finding library: it goes out as it is written.",
+                f"{row.finding.heading} reads {text}, which is not in the finding library: it goes out as it is written.",
             )
 
 

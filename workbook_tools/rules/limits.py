@@ -18,7 +18,7 @@ from operator import itemgetter
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
 from workbook_tools.rules.client import Limit, LimitGroup
-from workbook_tools.rules.plain_english import listed
+from workbook_tools.rules.plain_english import capital, listed, plural
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey import Equipment, Job, Outcome, Room, Row
@@ -60,11 +60,12 @@ def room_not_entered(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         access = room.access.value
         if access is not None and access != "Entered":
             inside = held.get(plain(room.room.value or ""), 0)
+            pieces = capital(plural(inside, "piece"))
             here = (
-                f" {inside} piece{'s' if inside > 1 else ''} of equipment recorded there." if inside else ""
+                f" {pieces} of equipment {'is' if inside == 1 else 'are'} recorded there." if inside else ""
             )
             yield ROOM_NOT_ENTERED.problem(
-                room, room.access, f"{room.called} was not entered ({access.lower()}).{here}"
+                room, room.access, f"The room {room.called} was not entered ({access.lower()}).{here}"
             )
 
 

@@ -82,7 +82,7 @@ def photo_by_file_name(assessment: Assessment) -> Iterator[Problem | NotChecked]
             yield PHOTO_BY_FILE_NAME.problem(
                 row,
                 row.photos,
-                f"{one.file} was taken for a photo of {row.called}, since its name begins so.",
+                f"The photo {one.file} was taken for one of {row.called}, since its name begins so.",
                 read=one.file,
             )
 
@@ -95,7 +95,7 @@ def photo_subject_unclear(assessment: Assessment) -> Iterator[Problem | NotCheck
             yield PHOTO_SUBJECT_UNCLEAR.problem(
                 one.rows[0],
                 one.rows[0].photos,
-                f"{one.file} could be a photo of {named}, by its file name; no row names it, so it is not delivered.",
+                f"By its file name the photo {one.file} could be one of {named}; no row names it, so it is not delivered.",
                 subject=one.file,
                 read=one.file,
                 expected="the one that it shows",

@@ -48,7 +48,7 @@ def fed_from_unknown(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             yield FED_FROM_UNKNOWN.problem(
                 row,
                 row.fed_from,
-                f"{source.name} is neither a tag of this survey nor one of the outside sources "
+                f"{row.fed_from.heading} {'reads' if row.fed_from.said.strip() == source.name else 'names'} {source.name}, which is neither a tag of this survey nor one of the outside sources "
                 f"({', '.join(outside)}).{hint}",
                 action=f"Write {either(near)} if that is meant, or add {source.name} to Equipment."
                 if near
@@ -132,18 +132,18 @@ def _said(assessment: Assessment, load: Equipment, pairs: Sequence[Supplied], re
     sources = list(load.fed_from.value or ()) or ["its source"]
     named, has = listed(sources), "has" if len(sources) == 1 else "have"
     system = assessment.equipment(load).system
-    wanted = system.name if system is not None else load.voltage.said
+    wanted = _volts(system.name if system is not None else load.voltage.said)
     offered = [one for pair in pairs for one in assessment.delivered(pair.source)]
     verb = "gives" if len(pairs) == 1 else "give"
     if reason == "voltage":
         untransformed = "with no transformer recorded between"
-        gives = either(list(dict.fromkeys(one.name for one in offered)))
+        gives = either(list(dict.fromkeys(_volts(one.name) for one in offered)))
         return (
             (
-                f"{row} is {wanted} but is fed from {source}, which {verb} {gives}; unless one of the two is only the rating on a "
+                f"{row} is recorded with {wanted} but is fed from {source}, which {verb} {gives}; unless one of the two is only the rating on a "
                 "placard, that takes a transformer between them."
             ),
-            f"recorded with {load.voltage.said} V but fed from {named}, which {has} another voltage, {untransformed}",
+            f"recorded with {_volts(load.voltage.said)} but fed from {named}, which {has} another voltage, {untransformed}",
         )
     gives = either(list(dict.fromkeys(one.description for one in offered)))
     if reason == "phase":
@@ -156,6 +156,10 @@ def _said(assessment: Assessment, load: Equipment, pairs: Sequence[Supplied], re
         f"{row} ({needs}) needs a neutral but is fed from {source}, which {'has' if len(pairs) == 1 else 'have'} none ({gives}).",
         f"recorded with a neutral but fed from {named}, which {has} none",
     )
+
+
+def _volts(system: str) -> str:
+    return f"{system} V" if re.fullmatch(r"[\dY/]+", system) else system
 
 
 def voltage_differs_from_source(assessment: Assessment) -> Iterator[Problem | NotChecked]:

@@ -14,6 +14,7 @@ means is not also reported as lacking what was typed under the wrong tag.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Any
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
@@ -22,7 +23,7 @@ from workbook_tools.rules.client import Limit, Paperwork
 from workbook_tools.rules.in_words import either
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
-from workbook_tools.survey import Clearance, Equipment, Field, Room, Row, Transformer
+from workbook_tools.survey import Clearance, Equipment, Field, Room, Row, Transformer, Value
 from workbook_tools.survey.typed_text import separate
 
 __all__ = ["RULES", "SUBJECT"]
@@ -81,6 +82,11 @@ def _near(assessment: Assessment, name: str, refers_to: tuple[str, ...]) -> list
     return near or (assessment.room_names.near(name) if Room.key in refers_to else [])
 
 
+def _reads(value: Value[Any], name: str) -> str:
+    """Return that a cell reads a name, or names it beside others."""
+    return f"{value.heading} {'reads' if value.said.strip() == name else 'names'} {name}"
+
+
 def unknown_tag(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for names that no row of the sheets they refer to carries."""
     for key, sheet in assessment.survey.template.by_key.items():
@@ -96,7 +102,7 @@ def unknown_tag(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                     yield UNKNOWN_TAG.problem(
                         row,
                         row[column],
-                        f"{name} is no {what} of this survey.{hint}",
+                        f"{_reads(row[column], name)}, which is no {what} of this survey.{hint}",
                         action=f"Write {either(near)} if that is meant, or add {name} to the sheet it belongs to."
                         if near
                         else None,
@@ -112,7 +118,9 @@ def unknown_room(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         if name and assessment.survey.room(name) is None:
             near = assessment.room_names.near(name)
             hint = f" The nearest is {either(near)}." if near else ""
-            yield UNKNOWN_ROOM.problem(row, row.room, f"{name} is not in Rooms.{hint}")
+            yield UNKNOWN_ROOM.problem(
+                row, row.room, f"{row.room.heading} reads {name}, which is not in Rooms.{hint}"
+            )
 
 
 def _meant_by_mistyped(assessment: Assessment, tags: Iterable[str | None]) -> set[str]:
@@ -173,7 +181,7 @@ def no_clearance_record(assessment: Assessment) -> Iterator[Problem | NotChecked
             yield NO_CLEARANCE_RECORD.problem(
                 row,
                 row.tag,
-                f"{tag} is in {row.room.value}, which was entered, but has no row in Clearances.",
+                f"{tag} has no row in Clearances, and its room was entered ({row.room.value}).",
             )
 
 

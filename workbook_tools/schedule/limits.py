@@ -88,7 +88,7 @@ def _rooms(checked: Checked, goes: Goes) -> list[LimitLine]:
         access = room.access.value
         if access != "Entered" and goes(LimitGroup.ROOMS, room):
             remark = room.remarks.said if room.remarks.value else ""
-            reason = sentence(f"{access or 'access not recorded'}. {remark}")
+            reason = f"{sentence(access or 'access not recorded')} {sentence(remark)}".strip()
             lines.append(LimitLine(ROOMS, room.with_level, reason))
     return lines
 
@@ -98,7 +98,7 @@ def _left_out(checked: Checked) -> list[LimitLine]:
         LimitLine(
             LEFT_OUT,
             row.item.said or "Item not named",
-            sentence(row.reason.typed) or "Reason not recorded.",
+            sentence(row.reason.typed if row.reason.value else "") or "Reason not recorded.",
             (row.specialist.value or "").strip(),
         )
         for row in checked.survey.not_inspected

@@ -88,11 +88,12 @@ def finding_phrase(
     if not said:
         return headline
     known = telling_words(f"{typed} {entry.name} {entry.one} {entry.many}" if entry is not None else typed)
-    if known & telling_words(said):
+    if known & telling_words(said) and len(said.split()) >= _A_SENTENCE:
         return said
     return f"{headline} ({said})"
 
 
+_A_SENTENCE = 3  # words; "cover" or "left cover" says where, and not what is wrong with it
 _COMMON = frozenset(
     ("equip", "enclo", "place", "where", "there", "their", "with", "works", "space", "room", "panel")
 )

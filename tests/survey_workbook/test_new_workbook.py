@@ -6,6 +6,7 @@ import os
 import subprocess
 import sys
 import warnings
+import zipfile
 from pathlib import Path
 from typing import Any
 
@@ -28,6 +29,15 @@ def test_a_blank_workbook_reads_back_as_an_empty_survey(template: str, tmp_path:
     assert all(rows == [] for rows in survey.tables.values())
     assert (survey.notes, survey.stray, survey.damage, survey.missing_sheets) == ([], [], [], [])
     assert survey.job.dimension_unit.value == survey.template.dimension_unit
+
+
+@pytest.mark.parametrize("template", sorted(stock_templates()))
+def test_a_blank_workbook_is_light_enough_to_send_to_a_phone(template: str, tmp_path: Path) -> None:
+    path = new_workbook(tmp_path / "survey.xlsx", template=template).path
+    with zipfile.ZipFile(path) as parts:
+        unpacked = sum(part.file_size for part in parts.infolist())
+    assert path.stat().st_size <= 350_000
+    assert unpacked <= 4_000_000
 
 
 def test_a_file_that_exists_is_left_alone_without_force(tmp_path: Path) -> None:

@@ -67,7 +67,7 @@ def photo_unused(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             field=column.heading if column is not None else "File",
             read=file,
             expected="",
-            message=f"{file} is in the photo folder but named nowhere in the survey.",
+            message=f"The photo {file} is in the folder but named nowhere in the survey.",
             action=PHOTO_UNUSED.mend,
             source=PHOTO_UNUSED.source,
             order=(99, 0, 0),

@@ -435,7 +435,8 @@ class ColumnReader:
         try:
             length = read_length(spelled or text, self.unit)
         except ValueError as error:
-            return _unreadable(str(error))
+            words = [name for name in (self.vocabulary.names if self.vocabulary else ()) if name.isalpha()]
+            return _unreadable(f"{error}{', or ' * bool(words)}{' or '.join(words)}")
         small = isinstance(length, Length) and length.unit in ("mm", "cm")
         return _value(length, thousand_or_decimals(text) if small else "")
 

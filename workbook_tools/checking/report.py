@@ -89,9 +89,9 @@ def not_checked_in_words(not_checked: Iterable[NotChecked]) -> list[tuple[str, i
 
     Examples
     --------
-    >>> gaps = [NotChecked("working-depth-short", tag, "Clearances", "B5", "Opposite side") for tag in ("DP-1", "RP-1")]
+    >>> gaps = [NotChecked("some-rule", tag, "Clearances", "B5", "Opposite side") for tag in ("DP-1", "RP-1")]
     >>> not_checked_in_words(gaps)
-    [('working-depth-short', 2, 'Opposite side (DP-1, RP-1)')]
+    [('some-rule', 2, 'Opposite side (DP-1, RP-1)')]
     """
     by_rule: dict[str, dict[str, list[str]]] = {}
     for entry in not_checked:

@@ -146,10 +146,17 @@ def _disconnect_asked(assessment: Assessment) -> Iterator[tuple[Equipment, str, 
         if feeder is None or assessment.supply.feeds_itself(row):
             continue
         here, there = row.room.value, feeder.room.value
-        if here is not None and there is not None and plain(here) != plain(there):
+        if here is not None and there is not None and _are_two_rooms(assessment, here, there):
             what = f"{row.called} stands in {here} and is fed from {feeder.called} in {there}"
             by = section(assessment, asked.section, asked.basis)
             yield row, what, by, answer(assessment, _IN_SIGHT, row)
+
+
+def _are_two_rooms(assessment: Assessment, here: str, there: str) -> bool:
+    """Whether two names of rooms are of two; one that Rooms does not list may be the other, mistyped."""
+    survey = assessment.survey
+    listed = not survey.rooms or None not in (survey.room(here), survey.room(there))
+    return listed and plain(here) != plain(there)
 
 
 def transformer_disconnect_not_in_sight(assessment: Assessment) -> Iterator[Problem | NotChecked]:

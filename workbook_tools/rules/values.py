@@ -23,6 +23,7 @@ from workbook_tools.rules.client import Paperwork
 from workbook_tools.rules.in_words import either, length_as_read
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed, order_of
+from workbook_tools.rules.voltage import VOLTAGE_NOT_RECOGNIZED, voltage_not_recognized
 from workbook_tools.survey import Clearance, Equipment, Job, Outcome, Row, Value
 
 __all__ = ["RULES", "SUBJECT", "UNIT_SUSPECT"]
@@ -49,19 +50,26 @@ def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
                 if (
                     not ((cell := row.values.get(column.field)) is not None and cell.answered)
                     and column.is_required(row.kind.value if isinstance(row, Equipment) else None)
-                    and not _said_in_voltage(assessment, row, column)
+                    and not (isinstance(row, Equipment) and _follows(assessment, row, column))
                 ):
                     of = f" of {row.called}" if row.called else ""
                     yield MISSING_VALUE.problem(row, row[column], f"{column.heading}{of} is blank.")
 
 
-def _said_in_voltage(assessment: Assessment, row: Row, column: Column) -> bool:
-    """Whether phase or wires, left blank, follow from the voltage text."""
-    reading = assessment.equipment(row).reading if isinstance(row, Equipment) else None
-    if reading is None or column.field not in (Equipment.phase.name, Equipment.wires.name):
+def _follows(assessment: Assessment, row: Equipment, column: Column) -> bool:
+    """Whether a blank follows from another answer, or is only asked about once that is mended.
+
+    Phase and wires follow from the voltage text; a kind that is none of its choices may need no rating.
+    """
+    if row.kind.unknown_choice and column.optional_for:
+        return True
+    if column.field not in (Equipment.phase.name, Equipment.wires.name):
         return False
+    reading = assessment.equipment(row).reading
+    if reading is None:
+        return row.voltage.outcome is Outcome.UNREADABLE
     said = reading.phases if column.field == Equipment.phase.name else reading.wires
-    return reading.system is not None or said is not None
+    return reading.system is not None or said is not None or reading.outcome == "not nominal"
 
 
 def _lacking_columns(assessment: Assessment, sheet: Sheet) -> list[Column]:
@@ -151,8 +159,11 @@ def unknown_choice(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 
 def read_with_doubt(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for cells that were read although something in them was left aside or could mean two things."""
+    strange = set()
+    if not VOLTAGE_NOT_RECOGNIZED.is_off(assessment.survey.template):  # that quotes the whole text
+        strange = {found.place for found in voltage_not_recognized(assessment)}
     for row, value in assessment.survey.unsettled:
-        if value.note:
+        if value.note and value.place not in strange:
             says = value.note.rstrip(".")
             yield READ_WITH_DOUBT.problem(row, value, _of_heading(value, f"{says[0].upper()}{says[1:]}."))
 

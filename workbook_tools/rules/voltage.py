@@ -26,7 +26,7 @@ from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey import Equipment, Transformer, Value
 
-__all__ = ["RULES", "SUBJECT"]
+__all__ = ["RULES", "SUBJECT", "VOLTAGE_NOT_RECOGNIZED", "voltage_not_recognized"]
 
 SUBJECT = "Voltages and ratings"
 
@@ -57,7 +57,7 @@ def _readings(assessment: Assessment) -> Iterator[tuple[Equipment | Transformer,
                 yield plate, cell, side.reading
 
 
-def voltage_not_recognized(assessment: Assessment) -> Iterator[Problem | NotChecked]:
+def voltage_not_recognized(assessment: Assessment) -> Iterator[Problem]:
     """Look for voltages that no nominal system of the table has."""
     for row, cell, reading in _readings(assessment):
         if reading.outcome == "not nominal" and not reading.direct and max(reading.volts) > LOW_VOLTS:

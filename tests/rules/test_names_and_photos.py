@@ -54,6 +54,38 @@ def test_a_name_is_a_tag_or_where_it_may_be_a_room(table: str, cells: Row, unkno
     assert [one and one[1] for one in found] == unknown
 
 
+def test_a_name_that_lacks_its_row_is_one_slip_wherever_it_stands():
+    tag = {"tag": "LP1"}
+    typed = as_typed(
+        equipment=[{"tag": "LP-1"}],
+        transformers=[tag],
+        clearances=[tag, tag],
+        findings=[{"subject": "lp 1", "finding": "Open knockout"}],
+    )
+    assert messages_of("unknown-tag", typed) == [
+        "Tag reads LP1, which is no tag of this survey; so do Clearances!A5, Clearances!A6 and Findings!A5. The nearest is LP-1."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("count", "also"),
+    [(1, ""), (2, "; so does Equipment!C6"), (3, "; so do Equipment!C6 and Equipment!C7")],
+)
+def test_a_room_that_is_not_listed_is_one_slip_whatever_stands_in_it(count: int, also: str):
+    equipment = [{"tag": f"DP-{n}", "room": ("Boiler rm", "boiler RM")[n % 2]} for n in range(count)]
+    typed = as_typed(rooms=[{"room": "Boiler room"}], equipment=equipment)
+    assert messages_of("unknown-room", typed) == [
+        f"Room reads Boiler rm, which is not in Rooms{also}. The nearest is Boiler room."
+    ]
+
+
+def test_of_many_places_the_first_are_named_and_the_rest_are_counted():
+    equipment = [{"tag": f"DP-{n}", "room": "Boiler rm"} for n in range(30)]
+    (said,) = messages_of("unknown-room", as_typed(rooms=[{"room": "Boiler room"}], equipment=equipment))
+    assert "Equipment!C6, Equipment!C7" in said
+    assert "and 21 more. The nearest" in said
+
+
 def test_where_only_a_tag_may_stand_no_room_is_offered():
     typed = as_typed(
         rooms=[{"room": "Boiler room"}], equipment=[{"tag": "DP-1"}], clearances=[{"tag": "Boiler rooms"}]

@@ -40,7 +40,28 @@ def tag_at(row: int) -> str:
         pytest.param(
             changed("equipment", 2, voltage="scratched"), "unreadable-value", id="no voltage, nothing of it"
         ),
+        pytest.param(
+            changed("equipment", 2, voltage="scratched", phase="", wires=""),
+            "unreadable-value",
+            id="no voltage, no missing phase",
+        ),
+        pytest.param(
+            changed("equipment", 2, voltage="48O/277", phase="", wires=""),
+            "voltage-not-recognized",
+            id="a letter for a digit, no doubt and no missing phase",
+        ),
+        pytest.param(
+            changed("equipment", 2, room="Main elctrical room"),
+            "unknown-room",
+            id="mistyped room, no transformer in another",
+        ),
         pytest.param(changed("equipment", 2, kind="Panelbord"), "unknown-choice", id="unknown kind"),
+        pytest.param(
+            changed("equipment", 3, kind="Transfrmr"), "unknown-choice", id="unread kind, no missing rating"
+        ),
+        pytest.param(
+            changed("rooms", 1, room="Plnt room"), "unknown-room", id="mistyped room of five pieces"
+        ),
         pytest.param(
             changed("equipment", 0, kind="Servce disc"), "unknown-choice", id="unread kind, maybe the service"
         ),

@@ -21,6 +21,7 @@ from workbook_tools.definitions import plain
 from workbook_tools.electrical import KINDS, needs_working_space
 from workbook_tools.rules.client import Limit, Paperwork
 from workbook_tools.rules.in_words import either
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey import Clearance, Equipment, Field, Room, Row, Transformer, Value
@@ -29,6 +30,8 @@ from workbook_tools.survey.typed_text import separate
 __all__ = ["RULES", "SUBJECT"]
 
 SUBJECT = "Tags and rooms"
+
+_MOST_PLACES = 8
 
 
 def _twice(rule: Rule, rows: Sequence[Row], field: Field[str], what: str) -> Iterator[Problem]:
@@ -87,40 +90,54 @@ def _reads(value: Value[Any], name: str) -> str:
     return f"{value.heading} {'reads' if value.said.strip() == name else 'names'} {name}"
 
 
+def _so_do(others: Sequence[Value[Any]]) -> str:
+    """Return where else the same name stands: a name that lacks its row is one slip, however often it is used."""
+    places = [cell.place for cell in others[:_MOST_PLACES]]
+    places += [f"{len(others) - len(places):,} more"] if len(others) > len(places) else []
+    return f"; so do{'es' * (len(others) == 1)} {listed(places)}" if others else ""
+
+
 def unknown_tag(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for names that no row of the sheets they refer to carries."""
+    """Look for names that no row of the sheets they refer to carries; each is reported once."""
+    unknown: dict[str, list[tuple[str, Row, Value[Any]]]] = {}
     for key, sheet in assessment.survey.template.by_key.items():
         referring = [column for column in sheet.typed if column.refers_to and key != Equipment.key]
         for row in assessment.survey.tables.get(key, ()):
             for column in referring:
                 for name in _names(assessment, row[column].value, column.refers_to):
-                    if not _unknown(assessment, name, column.refers_to):
-                        continue
-                    near = _near(assessment, name, column.refers_to)
-                    what = "tag or room" if Room.key in column.refers_to else "tag"
-                    hint = f" The nearest is {either(near)}." if near else ""
-                    yield UNKNOWN_TAG.problem(
-                        row,
-                        row[column],
-                        f"{_reads(row[column], name)}, which is no {what} of this survey.{hint}",
-                        action=f"Write {either(near)} if that is meant, or add {name} to the sheet it belongs to."
-                        if near
-                        else None,
-                    )
+                    if _unknown(assessment, name, column.refers_to):
+                        unknown.setdefault(plain(name), []).append((name, row, row[column]))
+    for (name, row, cell), *others in unknown.values():
+        refers_to = cell.column.refers_to
+        near = _near(assessment, name, refers_to)
+        what = "tag or room" if Room.key in refers_to else "tag"
+        hint = f" The nearest is {either(near)}." if near else ""
+        also = _so_do([cell for _, _, cell in others])
+        yield UNKNOWN_TAG.problem(
+            row,
+            cell,
+            f"{_reads(cell, name)}, which is no {what} of this survey{also}.{hint}",
+            action=f"Write {either(near)} if that is meant, or add {name} to the sheet it belongs to."
+            if near
+            else None,
+        )
 
 
 def unknown_room(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for rooms of Equipment that Rooms does not list."""
+    """Look for rooms of Equipment that Rooms does not list; each is reported once."""
     if Room.key not in assessment.survey.template.by_key:
         return
+    unknown: dict[str, list[Equipment]] = {}
     for row in assessment.survey.equipment:
-        name = row.room.value
-        if name and assessment.survey.room(name) is None:
-            near = assessment.room_names.near(name)
-            hint = f" The nearest is {either(near)}." if near else ""
-            yield UNKNOWN_ROOM.problem(
-                row, row.room, f"{row.room.heading} reads {name}, which is not in Rooms.{hint}"
-            )
+        if row.room.value and assessment.survey.room(row.room.value) is None:
+            unknown.setdefault(plain(row.room.value), []).append(row)
+    for row, *others in unknown.values():
+        near = assessment.room_names.near(row.room.value or "")
+        hint = f" The nearest is {either(near)}." if near else ""
+        also = _so_do([other.room for other in others])
+        yield UNKNOWN_ROOM.problem(
+            row, row.room, f"{row.room.heading} reads {row.room.value}, which is not in Rooms{also}.{hint}"
+        )
 
 
 def _meant_by_mistyped(assessment: Assessment, tags: Iterable[str | None]) -> set[str]:

@@ -22,7 +22,7 @@ OF_ANOTHER_SHEET = "!$"
 """In a formula that reads another sheet. Spreadsheet programs share none of these when they write (from memory)."""
 
 
-TOGETHER = 64
+TOGETHER = 90
 """Rows of a column whose formulas are alike to the letter; the next so many stand in parentheses.
 
 LibreOffice 7.4 computes a hundred and more alike on several threads, and then leaves the first row of some

@@ -153,7 +153,7 @@ def write_job(
     sheet.set_row(0, 22)
     row = FIRST_ROW - 1
     for column in job.columns:
-        style = look.date if column.holds == "date" else look.typed_wide
+        style = look.date if column.holds == "date" else look.typed
         text = filled.job_text(column.field)
         sheet.set_row(row, max(36, _height(text, 32)))
         sheet.write_string(row, 0, column.heading, look.label)
@@ -172,7 +172,7 @@ def write_job(
     for label, text in extra:
         sheet.set_row(row, 36)
         sheet.write_string(row, 0, label, look.label)
-        sheet.write_string(row, 1, text, look.typed_wide)
+        sheet.write_string(row, 1, text, look.typed)
         row += 1
     sheet.freeze_panes(HEADING_ROW, 1)
     sheet.ignore_errors({"number_stored_as_text": f"B{FIRST_ROW}:B{row}"})
@@ -213,5 +213,6 @@ def write_lists(sheet: Any, look: Look, lists: Lists) -> None:
                     sheet.write_string(row, column, entry, look.listed)
                 elif entry is not None:
                     sheet.write_number(row, column, entry, look.figure)
-    sheet.repeat_rows(0, HEADING_ROW - 1)
     look.print_setup(sheet, lists.template.by_key["lists"].name, landscape=True)
+    never = (0, lists.next_column + 1)  # an empty cell behind the last block: the lists are for the screen
+    sheet.print_area(*never, *never)

@@ -1,7 +1,7 @@
 """A sheet on which the formula of a column is stated once.
 
     FormulaSheet                          a sheet of the spreadsheet library, for formulas of ours
-        .formulas_down(formula, column)   what to write in each row of a column, from FIRST_ROW on
+        .formulas_down(formula, column, last_row)   what to write in each row of a column
 
 The first cell of the column holds the formula; those below say that they share it, as a spreadsheet
 program does when somebody fills a formula down. The file is a third as long, and sooner read.
@@ -42,13 +42,15 @@ class FormulaSheet(Worksheet):  # type: ignore[misc]  # the library ships no typ
     shared = 0
     """How many formulas are shared so far."""
 
-    def formulas_down(self, formula: str, column: str, last_row: int) -> Sequence[str]:
-        """Return what `write_formula` takes for each row of a column, by its letters.
+    def formulas_down(
+        self, formula: str, column: str, last_row: int, first_row: int = FIRST_ROW
+    ) -> Sequence[str]:
+        """Return what `write_formula` takes for each row of a column, by its letters, from a first row to a last.
 
         `formula` begins with = and says {r} where the number of its row goes.
         """
         stated: list[str] = []
-        for first in range(FIRST_ROW, last_row + 1, TOGETHER):
+        for first in range(first_row, last_row + 1, TOGETHER):
             last = min(first + TOGETHER - 1, last_row)
             bare = formula.removeprefix("=")
             stated += self._block(bare if first // TOGETHER % 2 == 0 else f"({bare})", column, first, last)

@@ -54,8 +54,8 @@ class Table:
             heading: letters(number) for number, heading in enumerate(extra, len(sheet.columns) + 1)
         }
         self.workings: dict[str, str] = {}
-        self.said: list[str] = []
-        """The hidden cells of what the row check can say, in order; each blank where it has nothing to say."""
+        self.said: list[tuple[str, str]] = []
+        """What the row check can say, in order: a hidden cell, blank where it says nothing, and the words."""
 
     @property
     def quoted_name(self) -> str:

@@ -2,7 +2,6 @@
 
     write_table(sheet, look, lists, table, workings, filled, rows)
     in_view(table)     how many columns stay in sight, however far a phone scrolls
-    printed(table)     what of it prints
 
 Not here: where columns stand (layout), formulas (workings, row_check), what a cell offers (validations).
 """
@@ -20,30 +19,23 @@ from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.live_formulas import live_formula
 from workbook_tools.survey_workbook.look import ROW_HEIGHT, Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
+from workbook_tools.survey_workbook.row_check import unprepared_row_check
 from workbook_tools.survey_workbook.validations import validation
 
-__all__ = ["in_view", "printed", "write_table"]
+__all__ = ["in_view", "write_table"]
 
 HEADING_HEIGHT = 36
 """Points: two lines."""
+
+
+BELOW = 20
+"""Rows below the prepared ones whose row check says that they are only read when the file is checked."""
 
 
 def in_view(table: Table) -> int:
     """Return how many columns stay in sight: the first, and the row check where it is the second."""
     second = table.columns[1:2]
     return 2 if second and second[0].live == "row_check" else 1
-
-
-def printed(table: Table) -> str:
-    """Return the formula of what prints of a table: down to the last row on which something stands.
-
-    A program that reads a print area only as fixed cells prints every prepared row (LibreOffice 7.4, seen).
-    """
-    last = letters(len(table.columns) + len(table.extra))
-    entries, name = table.range("entries"), table.quoted_name
-    filled = f"SUMPRODUCT(MAX(({entries}>0)*ROW({entries})))"
-    ends = f"INDEX({name}!${last}$1:${last}${table.last_row},MAX({FIRST_ROW},{filled}))"
-    return f"={name}!$A$1:{ends}"
 
 
 def write_table(
@@ -65,8 +57,9 @@ def write_table(
         sheet.write_string(
             HEADING_ROW - 1, number, column.heading, look.live_heading if column.live else look.heading
         )
-        width = column.width if number else max(column.width, 12)
-        sheet.set_column(number, number, width + 2, look.live_column if column.live else look.typed_column)
+        sheet.set_column(
+            number, number, column.width + 2, look.live_column if column.live else look.typed_column
+        )
         formula = live_formula(lists, table, column.live) if column.live else ""
         cells.append((number, column.field, formats[column.field], formula))
     for number, heading in enumerate(table.extra, len(definition.columns)):
@@ -79,6 +72,7 @@ def write_table(
         cells.append((number, "", None, formula))
     sheet.set_column(seen, seen + len(workings) - 1, 12, None, {"hidden": True})
     _write_rows(sheet, table, cells, filled, rows)
+    _write_below(sheet, look, table)
     _add_validations(sheet, lists, table)
     _add_conditions(sheet, look, table)
     last = seen - 1
@@ -125,6 +119,16 @@ def _write_rows(
         results = filled.results(table.sheet.key, index) if texts is not None else {}
         for number, field, style, stated in formulas:
             write_formula(row, number, stated[index], style, results.get(field, ""))
+
+
+def _write_below(sheet: Any, look: Look, table: Table) -> None:
+    """Let some rows below the prepared ones say that they are only read when the file is checked."""
+    checks = next((number for number, column in enumerate(table.columns) if column.live == "row_check"), None)
+    if checks is not None:
+        first, last = table.last_row + 1, table.last_row + BELOW
+        formulas = sheet.formulas_down(f"={unprepared_row_check(table)}", letters(checks + 1), last, first)
+        for row, formula in enumerate(formulas, first - 1):
+            sheet.write_formula(row, checks, formula, look.check, "")
 
 
 def _add_validations(sheet: Any, lists: Lists, table: Table) -> None:

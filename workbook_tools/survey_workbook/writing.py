@@ -20,16 +20,15 @@ from workbook_tools.filling import ExtraSheet
 from workbook_tools.survey.origin import NUMBER_PROPERTY, PROPERTY, SCHEMA, number_in_words
 from workbook_tools.survey_workbook.formula_sheet import FormulaSheet
 from workbook_tools.survey_workbook.front_sheets import write_job, write_lists, write_start
+from workbook_tools.survey_workbook.guide_formulas import add_left
 from workbook_tools.survey_workbook.layout import Layout
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.look import Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
-from workbook_tools.survey_workbook.table_sheet import printed, write_table
+from workbook_tools.survey_workbook.table_sheet import write_table
 from workbook_tools.survey_workbook.workings import all_workings
 
 __all__ = ["identity", "write_survey_workbook"]
-
-PRINT_AREA = "_xlnm.Print_Area"
 
 ROOM_TO_ADD = 50
 """Blank rows left behind prefilled ones, however few rows are asked for."""
@@ -84,6 +83,7 @@ def write_survey_workbook(
     filled = Prefilled(template, tables, job or {})
     lists = Lists(layout, filled.profile, filled.year_built, filled.unit)
     workings = all_workings(lists)
+    add_left(lists, filled)
     # Strings stay strings, whatever they begin with; the file is held in memory, since rows
     # written out of order would be lost otherwise.
     book = xlsxwriter.Workbook(os.fspath(path), {"strings_to_formulas": False, "strings_to_urls": False})
@@ -109,7 +109,6 @@ def write_survey_workbook(
         else:
             table = layout.tables[key]
             write_table(sheet, look, lists, table, workings[key], filled, tables.get(key, []))
-            book.define_name(f"{table.quoted_name}!{PRINT_AREA}", printed(table))
     for extra in extra_sheets:
         _write_extra(book, look, extra, sheets.values())
     next(iter(sheets.values())).activate()

@@ -1,4 +1,4 @@
-"""A sheet on which the formula of a column is stated once.
+"""A sheet on which the formula of a column is stated once, and whose rows grow with what is typed.
 
     FormulaSheet                          a sheet of the spreadsheet library, for formulas of ours
         .formulas_down(formula, column, last_row)   what to write in each row of a column
@@ -65,6 +65,16 @@ class FormulaSheet(Worksheet):  # type: ignore[misc]  # the library ships no typ
         head = f'<f t="shared" ref="{column}{first}:{column}{last}" si="{number}">{stated}</f>'
         return [_Shared(head), *[_Shared(f'<f t="shared" si="{number}"/>')] * (last - first)]
 
+    def _xml_start_tag_unencoded(self, tag: str, attributes: Sequence[tuple[str, Any]] = ()) -> None:
+        super()._xml_start_tag_unencoded(tag, _growing(attributes))
+
+    def _xml_empty_tag_unencoded(self, tag: str, attributes: Sequence[tuple[str, Any]] = ()) -> None:
+        super()._xml_empty_tag_unencoded(tag, _growing(attributes))
+
+    def _write_sheet_format_pr(self) -> None:
+        # The height of a row on which nothing is typed; stated as somebody's own it would be that of all, for good.
+        self._xml_empty_tag("sheetFormatPr", [("defaultRowHeight", f"{self.default_row_height * 0.75:g}")])
+
     def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
         # The library searches every formula for some thirty new functions; none of ours has one,
         # and with long formulas on every row the search takes four fifths of the time.
@@ -78,3 +88,8 @@ class FormulaSheet(Worksheet):  # type: ignore[misc]  # the library ships no typ
             return
         stated = "".join(f' {name}="{value}"' for name, value in attributes)
         self.fh.write(f"<c{stated}>{formula}<v>{self._escape_data(result)}</v></c>")
+
+
+def _growing(attributes: Sequence[tuple[str, Any]]) -> list[tuple[str, Any]]:
+    """Return the attributes of a row without the word that its height is somebody's own: it follows what is typed."""
+    return [pair for pair in attributes if pair[0] != "customHeight"]

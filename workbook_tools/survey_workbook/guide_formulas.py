@@ -172,9 +172,10 @@ def _table_progress(lists: Lists, table: Table) -> str:
         text += f'&IF({lacking}=0,"",", "&{lacking}&" still missing")'
     checks = next((column.field for column in table.columns if column.live == "row_check"), "")
     if checks:
-        odd = f"({used}-COUNTIF({table.range(checks)},{quoted(OK + '*')}))"
-        complete = f'IF({lacking}=0,", complete","")' if lacking else '", complete"'
-        text += f'&IF({used}=0,"",IF({odd}=0,{complete},", "&{odd}&" to look at"))'
+        said = table.range(checks)
+        odd = f'(COUNTIF({said},"?*")-COUNTIF({said},{quoted(OK + "*")}))'
+        wanting = f"OR({used}=0,{lacking}>0)" if lacking else f"{used}=0"
+        text += f'&IF({odd}>0,", "&{odd}&" to look at",IF({wanting},"",", complete"))'
     result = next((column.field for column in table.columns if column.live == "clearance_result"), "")
     if result:
         short = f"COUNTIF({table.range(result)},{quoted(f'*{SHORT}*')})"
@@ -188,7 +189,14 @@ def _lacking(lists: Lists, table: Table) -> str:
     equipment = lists.layout.tables.get(line.table) if line else None
     if line is None or equipment is None or f"left {line.name}" not in equipment.workings:
         return ""
-    return f"COUNT({equipment.range(f'left {line.name}')})"
+    return _left_cell(lists, line, line.table, _ROWS)
+
+
+def _left_cell(lists: Lists, line: Left, table: str, column: int) -> str:
+    """Return a cell of the block of what is left, for one line and one table."""
+    block = lists.blocks[LEFT_BLOCK]
+    row = [entry[0] for entry in block.rows].index(f"{line.name} {table}")
+    return f"{lists.layout.lists_name}!${letters(block.first_column + column)}${FIRST_ROW + row}"
 
 
 def _job_progress(lists: Lists) -> str:

@@ -13,8 +13,9 @@ from typing import Any
 
 from workbook_tools.definitions import Firm
 
-__all__ = ["ROW_HEIGHT", "Look", "tint"]
+__all__ = ["CHECK_SIZE", "ROW_HEIGHT", "TEXT_SIZE", "Look", "tint"]
 
+TEXT_SIZE = 12
 CHECK_SIZE = 10
 """Points: letters of the row check, the smallest of a table."""
 
@@ -47,7 +48,7 @@ class Look:
 
     def __init__(self, book: Any, firm: Firm) -> None:
         self.firm = firm
-        base = {"font_size": 12, "font_color": _INK, "valign": "vcenter"}
+        base = {"font_size": TEXT_SIZE, "font_color": _INK, "valign": "vcenter"}
         cell = {**base, "border": 1, "border_color": _GRID}
         pale = tint(firm.colour, 0.08)
 

@@ -11,13 +11,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from workbook_tools.files.text_width import wrapped
 from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.wording import OK, SHORT
 from workbook_tools.survey import Equipment
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, WORKINGS, Table, letters
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.live_formulas import live_formula
-from workbook_tools.survey_workbook.look import ROW_HEIGHT, Look
+from workbook_tools.survey_workbook.look import CHECK_SIZE, ROW_HEIGHT, TEXT_SIZE, Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
 from workbook_tools.survey_workbook.row_check import unprepared_row_check
 from workbook_tools.survey_workbook.validations import validation
@@ -30,6 +31,11 @@ HEADING_HEIGHT = 36
 
 BELOW = 20
 """Rows below the prepared ones whose row check says that they are only read when the file is checked."""
+
+
+PIXELS_A_LETTER = 7
+LINE_HEIGHT = 15.5
+"""Points, of the letters that are typed."""
 
 
 def in_view(table: Table) -> int:
@@ -117,8 +123,21 @@ def _write_rows(
             else:
                 write_blank(row, number, None, style)
         results = filled.results(table.sheet.key, index) if texts is not None else {}
+        if texts is not None:
+            sheet.set_row(row, _height(table, {**texts, **results}))
         for number, field, style, stated in formulas:
             write_formula(row, number, stated[index], style, results.get(field, ""))
+
+
+def _height(table: Table, shown: Mapping[str, object]) -> float:
+    """Return the points that a row needs so that no text on it is cut."""
+    lines = 1
+    for column in table.columns:
+        text = str(shown.get(column.field, ""))
+        if len(text) > column.width / 2:
+            size = CHECK_SIZE if column.live == "row_check" else TEXT_SIZE
+            lines = max(lines, len(wrapped(text, (column.width + 1) * PIXELS_A_LETTER, size)))
+    return max(ROW_HEIGHT, lines * LINE_HEIGHT + 4)
 
 
 def _write_below(sheet: Any, look: Look, table: Table) -> None:

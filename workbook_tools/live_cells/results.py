@@ -98,7 +98,7 @@ class LiveResults:
 
     def volts_to_ground(self, row: Equipment) -> Shown:
         """Volts to ground of a row of Equipment: a number, words, or blank."""
-        if not self.readable.choice(row.kind):
+        if not self.readable.kind(row.kind):
             return READ_AT_CHECK
         facts = self.assessment.equipment(row)
         if row.stock_kind == "Transformer":

@@ -140,16 +140,19 @@ def _left_formula(lists: Lists, line: Left, first: int, last: int) -> str:
 
     def run(column: int) -> str:
         place = letters(block.first_column + column)
-        return f"{lists.layout.lists_name}!${place}${FIRST_ROW + first}:${place}${FIRST_ROW + last}"
+        ends = "" if first == last else f":${place}${FIRST_ROW + last}"
+        return f"{lists.layout.lists_name}!${place}${FIRST_ROW + first}{ends}"
 
     said = f"{lists.layout.lists_name}!${letters(block.first_column + _SAID)}$"
     parts = "&".join(
         f'IF({said}{FIRST_ROW + row}="","","; "&{said}{FIRST_ROW + row})' for row in range(first, last + 1)
     )
-    where = f'"#"&INDEX({run(_WHERE)},MATCH(1,{run(_ANY)},0))'
+    # gnumeric looks up nothing in a range of one cell.
+    found = run(_WHERE) if first == last else f"INDEX({run(_WHERE)},MATCH(1,{run(_ANY)},0))"
     count = f"SUM({run(_ROWS)})"
     text = f'{quoted(f"{line.words}: ")}&{count}&" ("&MID({parts},3,{SAID})&")"'
-    return f"=IF({count}=0,{quoted(nothing_left(line))},HYPERLINK({where},{text}))"
+    link = f'HYPERLINK("#"&{found},{text})'
+    return f"=IF({count}=0,{quoted(nothing_left(line))},{link})"
 
 
 def progress_formulas(lists: Lists) -> dict[str, str]:

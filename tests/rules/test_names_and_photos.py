@@ -140,7 +140,7 @@ def test_a_tag_on_two_rows_misses_its_clearance_once():
 def test_without_a_photo_folder_that_is_said_once():
     rows = [{"subject": "A", "photos": "a.jpg; b.jpg"}, {"subject": "B", "photos": "c.jpg"}]
     (found,) = not_checked_of("photo-missing", as_typed(findings=rows))
-    assert (found.subject, found.sheet, found.cell, found.missing) == ("", "Findings", "G5", "a photo folder")
+    assert (found.subject, found.sheet, found.cell, found.missing) == ("", "Findings", "F5", "a photo folder")
     assert not_checked_of("photo-missing", as_typed(findings=[{"subject": "A"}])) == []
     assert problems_of("photo-unused", as_typed(findings=rows)) == []
 

@@ -139,7 +139,7 @@ def test_the_summary_says_what_was_read_and_how_much_was_found():
     assert "9 rooms, 23 pieces of equipment, 3 transformers, 21 clearances, 11 findings" in text
     assert "5 to correct, 6 to confirm, 13 to report (1 Act now, 12 Correct soon)" in text
     assert (
-        "Clearances!C7  DP-1  working-depth-short (report, Correct soon)\n"
+        "Clearances!D7  DP-1  working-depth-short (report, Correct soon)\n"
         "  Depth reads 38 in; 42 in is needed at 277 V to ground with something grounded opposite "
         "(NFPA 70-2023 110.26(A)(1)).\n"
         "  Measure again from the enclosure front. If it stands, leave the cell: it goes to the client.\n"

@@ -109,6 +109,12 @@ class Office:
         )
         return sorted(out.glob("page*.png"))
 
+    def printed(self, path: Path) -> list[str]:
+        """Return the text of each page of the file, as LibreOffice prints it."""
+        run = [_program("pdftotext"), "-layout", str(self.convert(path, "pdf")), "-"]
+        done = subprocess.run(run, timeout=_SECONDS, check=True, capture_output=True, text=True)
+        return done.stdout.split("\f")[:-1]
+
     def program(self, name: str) -> str:
         """Return where the program lies; one that is missing fails or skips the test."""
         return _program(name)

@@ -157,7 +157,7 @@ def test_a_sign_off_holds_for_the_state_that_was_signed_only(tmp_path: Path):
     assert not changed.sign_off.is_signed
     (lapsed,) = changed.lapsed
     assert lapsed.startswith("R. Viewer signed on 2026-09-21, and that no longer holds")
-    assert "Clearances!C" in lapsed
+    assert "Clearances!D" in lapsed
     assert "(DP-1, Depth) was 38 in, is 44 in." in lapsed
 
 

@@ -54,7 +54,8 @@ def test_a_typed_survey_holds_exactly_the_field_notes(survey: Survey) -> None:
     for definition in survey.template.sheets:
         if definition.layout == "table":
             headings, *noted = notes[definition.name]
-            columns = [column for column in definition.typed if column.heading in headings]
+            by_heading = {column.heading: column for column in definition.typed}
+            columns = [by_heading[heading] for heading in headings]
             assert [
                 [row[column].typed for column in columns] for row in survey.tables[definition.key]
             ] == noted

@@ -13,13 +13,13 @@ from workbook_tools.rules.typed import assessment_of
 
 DEPTH = {"opposite_side": "Grounded"}
 CLEARANCES = [
-    ("Working depth too small", {**DEPTH, "depth": "42"}, {**DEPTH, "depth": "41"}, "Depth reads 42 at Clearances!C5, which is enough"),
-    ("Working width too small", {"width": "30", "equipment_width": "20"}, {"width": "29", "equipment_width": "20"}, "Width reads 30 at Clearances!D5, which is enough"),
-    ("Headroom too low", {"height": "78"}, {"height": "70"}, "Height reads 78 at Clearances!E5, which is enough"),
-    ("Adjacent equipment sticks out too far", {"front_projection": "6"}, {"front_projection": "9"}, "Front projection reads 6 at Clearances!G5, which is enough"),
-    ("Door or hinged trim cannot swing 90 degrees", {"door_opens_90": "yes"}, {"door_opens_90": "No"}, "Door opens 90° reads yes at Clearances!H5"),
-    ("Stored goods in the working space", {"items_in_space": "None"}, {"items_in_space": "Pallets"}, "Items in working space reads None at Clearances!K5"),
-    ("Pipe, duct or drain in the dedicated space", {"items_above": "none"}, {"items_above": "Pipe"}, "Items above reads none at Clearances!J5"),
+    ("Working depth too small", {**DEPTH, "depth": "42"}, {**DEPTH, "depth": "41"}, "Depth reads 42 at Clearances!D5, which is enough"),
+    ("Working width too small", {"width": "30", "equipment_width": "20"}, {"width": "29", "equipment_width": "20"}, "Width reads 30 at Clearances!F5, which is enough"),
+    ("Headroom too low", {"height": "78"}, {"height": "70"}, "Height reads 78 at Clearances!I5, which is enough"),
+    ("Adjacent equipment sticks out too far", {"front_projection": "6"}, {"front_projection": "9"}, "Front projection reads 6 at Clearances!O5, which is enough"),
+    ("Door or hinged trim cannot swing 90 degrees", {"door_opens_90": "yes"}, {"door_opens_90": "No"}, "Door opens 90° reads yes at Clearances!P5"),
+    ("Stored goods in the working space", {"items_in_space": "None"}, {"items_in_space": "Pallets"}, "Items in working space reads None at Clearances!L5"),
+    ("Pipe, duct or drain in the dedicated space", {"items_above": "none"}, {"items_above": "Pipe"}, "Items above reads none at Clearances!N5"),
 ]  # fmt: skip
 IDS = [case[0] for case in CLEARANCES]
 
@@ -38,7 +38,7 @@ def test_a_finding_about_a_space_that_was_recorded_as_fine_disagrees(
 ):
     typed = recorded(finding, fine)
     assert messages_of("finding-disagrees", typed) == [f"{finding} is recorded for DP-1, but {says}."]
-    assert cells_of("finding-disagrees", typed) == ["Findings!B5"]
+    assert cells_of("finding-disagrees", typed) == ["Findings!C5"]
 
 
 @pytest.mark.parametrize(("finding", "fine", "_bad", "says"), CLEARANCES, ids=IDS)
@@ -165,14 +165,14 @@ def test_a_service_without_a_source_is_called_its_service():
 )
 def test_a_finding_is_written_once_for_a_subject(one: tuple[str, str], other: tuple[str, str], twice: bool):
     typed = as_typed(findings=[{"subject": subject, "finding": finding} for subject, finding in (one, other)])
-    assert cells_of("finding-duplicated", typed) == (["Findings!B6"] if twice else [])
+    assert cells_of("finding-duplicated", typed) == (["Findings!C6"] if twice else [])
 
 
 def test_what_is_written_twice_says_where_it_stands_first():
     typed = as_typed(findings=[{"subject": "DP-1", "finding": "Open knockout"}] * 3)
     assert (
         messages_of("finding-duplicated", typed)
-        == ["Open knockout is already recorded for DP-1 at Findings!B5."] * 2
+        == ["Open knockout is already recorded for DP-1 at Findings!C5."] * 2
     )
 
 
@@ -203,11 +203,11 @@ def test_a_finding_that_has_no_name_yet_is_called_the_finding():
 @pytest.mark.parametrize(
     ("contradictions", "says"),
     [
-        (("main_device=Main lugs",), "Main device reads Main lugs at Equipment!J5"),
+        (("main_device=Main lugs",), "Main device reads Main lugs at Equipment!L5"),
         (("main_device=Main breaker",), ""),
         (
             ("main_device=Main breaker", "main_device=Main lugs"),
-            "Main device reads Main lugs at Equipment!J5",
+            "Main device reads Main lugs at Equipment!L5",
         ),
         (("depth=42",), ""),
         (("supply-loop",), ""),

@@ -69,7 +69,7 @@ def test_a_name_that_lacks_its_row_is_one_slip_wherever_it_stands():
 
 @pytest.mark.parametrize(
     ("count", "also"),
-    [(1, ""), (2, "; so does Equipment!C6"), (3, "; so do Equipment!C6 and Equipment!C7")],
+    [(1, ""), (2, "; so does Equipment!D6"), (3, "; so do Equipment!D6 and Equipment!D7")],
 )
 def test_a_room_that_is_not_listed_is_one_slip_whatever_stands_in_it(count: int, also: str):
     equipment = [{"tag": f"DP-{n}", "room": ("Boiler rm", "boiler RM")[n % 2]} for n in range(count)]
@@ -82,7 +82,7 @@ def test_a_room_that_is_not_listed_is_one_slip_whatever_stands_in_it(count: int,
 def test_of_many_places_the_first_are_named_and_the_rest_are_counted():
     equipment = [{"tag": f"DP-{n}", "room": "Boiler rm"} for n in range(30)]
     (said,) = messages_of("unknown-room", as_typed(rooms=[{"room": "Boiler room"}], equipment=equipment))
-    assert "Equipment!C6, Equipment!C7" in said
+    assert "Equipment!D6, Equipment!D7" in said
     assert "and 21 more. The nearest" in said
 
 
@@ -177,7 +177,7 @@ def test_a_tag_on_two_rows_misses_its_clearance_once():
 def test_without_a_photo_folder_that_is_said_once():
     rows = [{"subject": "A", "photos": "a.jpg; b.jpg"}, {"subject": "B", "photos": "c.jpg"}]
     (found,) = not_checked_of("photo-missing", as_typed(findings=rows))
-    assert (found.subject, found.sheet, found.cell, found.missing) == ("", "Findings", "G5", "a photo folder")
+    assert (found.subject, found.sheet, found.cell, found.missing) == ("", "Findings", "F5", "a photo folder")
     assert not_checked_of("photo-missing", as_typed(findings=[{"subject": "A"}])) == []
     assert problems_of("photo-unused", as_typed(findings=rows)) == []
 

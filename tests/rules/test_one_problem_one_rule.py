@@ -129,7 +129,7 @@ def test_a_doubled_source_is_not_compared_with():
 
 @pytest.mark.parametrize(
     ("phase", "wires", "cell"),
-    [("1", "4", "G5"), ("3", "2", "H5")],
+    [("1", "4", "I5"), ("3", "2", "J5")],
     ids=["phase is odd", "wires are odd"],
 )
 def test_a_conflict_is_placed_at_the_cell_that_stands_against_the_others(phase: str, wires: str, cell: str):

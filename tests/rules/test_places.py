@@ -23,15 +23,15 @@ def measured(**cells: str) -> Typed:
 @pytest.mark.parametrize(
     ("rule", "typed", "place", "missing"),
     [
-        ("working-depth-short", measured(opposite_side="Grounded"), "Clearances!C6", "Depth"),
-        ("working-width-short", measured(equipment_width="20"), "Clearances!D6", "Width"),
-        ("working-width-short", measured(width="30"), "Clearances!F6", "Equipment width"),
-        ("working-height-short", measured(), "Clearances!E6", "Height"),
-        ("door-swing-limited", measured(), "Clearances!H6", "Door opens 90°"),
-        ("dedicated-space-obstructed", measured(), "Clearances!J6", "Items above"),
-        ("working-space-storage", measured(), "Clearances!K6", "Items in working space"),
+        ("working-depth-short", measured(opposite_side="Grounded"), "Clearances!D6", "Depth"),
+        ("working-width-short", measured(equipment_width="20"), "Clearances!F6", "Width"),
+        ("working-width-short", measured(width="30"), "Clearances!G6", "Equipment width"),
+        ("working-height-short", measured(), "Clearances!I6", "Height"),
+        ("door-swing-limited", measured(), "Clearances!P6", "Door opens 90°"),
+        ("dedicated-space-obstructed", measured(), "Clearances!N6", "Items above"),
+        ("working-space-storage", measured(), "Clearances!L6", "Items in working space"),
         ("touch-test-alerted", as_typed(equipment=[{"tag": "A"}, {"tag": "B", "touch_test": "No alert"}]), "Equipment!O5", "Touch test"),
-        ("kva-not-standard", as_typed(transformers=[{"tag": "T-1", "phase": "3"}]), "Transformers!B5", "kVA"),
+        ("kva-not-standard", as_typed(transformers=[{"tag": "T-1", "phase": "3"}]), "Transformers!C5", "kVA"),
     ],
 )  # fmt: skip
 def test_a_missing_cell_of_the_row_itself_is_where_to_look(rule: str, typed: Typed, place: str, missing: str):
@@ -153,7 +153,7 @@ def test_a_row_that_is_not_there_is_not_asked():
 def test_a_problem_takes_its_words_from_the_cell_and_the_card():
     (problem,) = problems_of("door-swing-limited", measured(door_opens_90="No"))
     assert (problem.place, problem.subject, problem.field, problem.read) == (
-        "Clearances!H6",
+        "Clearances!P6",
         "DP-1",
         "Door opens 90°",
         "No",
@@ -193,9 +193,9 @@ def test_problems_are_listed_by_sheet_row_and_column_and_then_by_rule():
         if isinstance(problem, Problem)
     ]
     assert [problem.place for problem in in_sheet_order(found)] == [
-        "Rooms!C5", "Equipment!E5", "Equipment!B6", "Equipment!E6", "Clearances!C5",
+        "Rooms!D5", "Equipment!F5", "Equipment!C6", "Equipment!F6", "Clearances!D5",
     ]  # fmt: skip
-    same = [problem for problem in found if problem.place == "Equipment!E5"]
+    same = [problem for problem in found if problem.place == "Equipment!F5"]
     later = [replace(same[0], rule="z"), replace(same[0], rule="a")]
     assert [problem.rule for problem in in_sheet_order(later)] == ["a", "z"]
 

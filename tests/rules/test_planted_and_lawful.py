@@ -79,14 +79,14 @@ def side_by_side(
 
 
 PROTECTION = [
-    Case(WITHOUT, "main lugs on the secondary", "408.36(B), seen", behind({**RP1, **MLO}), "J6"),
-    Case(WITHOUT, "no main at all", "408.36(B), seen", behind({**RP1, "main_device": "N/A"}), "J6"),
-    Case(WITHOUT, "only a switch between", "408.36(B), seen", behind({**DS, **UNFUSED}, {**RP1, **MLO, "fed_from": "DS-1"}), "J7"),
+    Case(WITHOUT, "main lugs on the secondary", "408.36(B), seen", behind({**RP1, **MLO}), "L6"),
+    Case(WITHOUT, "no main at all", "408.36(B), seen", behind({**RP1, "main_device": "N/A"}), "L6"),
+    Case(WITHOUT, "only a switch between", "408.36(B), seen", behind({**DS, **UNFUSED}, {**RP1, **MLO, "fed_from": "DS-1"}), "L7"),
     Case(WITHOUT, "a wye primary has no delta-delta exception", "240.21(C)(1), from memory",
-         behind({**RP1, **DELTA_240, **MLO}, plate={"primary_v": "480Y/277", "secondary_v": "240 delta"}), "J6"),
+         behind({**RP1, **DELTA_240, **MLO}, plate={"primary_v": "480Y/277", "secondary_v": "240 delta"}), "L6"),
     Case(WITHOUT, "a primary device too large for the panel", "240.21(C)(1), from memory",
          as_typed(equipment=[{"tag": "CB-1", "kind": "Enclosed circuit breaker", "rating_a": "150", **WYE_480}, {**T1, "fed_from": "CB-1"},
-                             {**RP1, **DELTA_240, **MLO, "rating_a": "225"}], transformers=[{**PLATE, **DELTA_PLATE}]), "J7"),
+                             {**RP1, **DELTA_240, **MLO, "rating_a": "225"}], transformers=[{**PLATE, **DELTA_PLATE}]), "L7"),
     Case(WITHOUT, "main breaker", "408.36(B), seen", behind({**RP1, **MCB})),
     Case(WITHOUT, "an enclosed breaker between", "408.36(B), seen",
          behind({**DS, "kind": "Enclosed circuit breaker"}, {**RP1, **MLO, "fed_from": "DS-1"})),
@@ -105,11 +105,11 @@ PROTECTION = [
          units({**DP, **MCB, **WYE_208}, {**RP1, **MLO, "fed_from": "DP-1"})),
     Case(WITHOUT, "main lugs behind the board on the secondary", "the branch breaker is not recorded",
          behind({**RP1, **MCB}, {**RP1, "tag": "RP-2", "fed_from": "RP-1", **MLO})),
-    Case(BELOW, "a breaker ahead", "408.36, seen", units({**DS, "kind": "Enclosed circuit breaker", "rating_a": "400"}, {**RP1, **MLO, "fed_from": "DS-1"}), "E6"),
-    Case(BELOW, "fuses ahead", "408.36, seen", units({**DS, **FUSED, "rating_a": "400", "main_or_fuse_a": "300"}, {**RP1, **MLO, "fed_from": "DS-1"}), "E6"),
-    Case(BELOW, "a service disconnect with one load", "408.36, seen", units({**SD, **MCB, "rating_a": "400", "hand_motions": "1"}, {**RP1, **MLO, "fed_from": "SD-1"}), "E6"),
-    Case(BELOW, "the frame alone is known", "asked: the fuses may be smaller", units({**DS, **FUSED, "rating_a": "400"}, {**RP1, **MLO, "fed_from": "DS-1"}), "E6"),
-    Case(BELOW, "a main larger than its bus", "408.36, seen", units({**RP1, **MCB, "main_or_fuse_a": "400"}), "E5"),
+    Case(BELOW, "a breaker ahead", "408.36, seen", units({**DS, "kind": "Enclosed circuit breaker", "rating_a": "400"}, {**RP1, **MLO, "fed_from": "DS-1"}), "F6"),
+    Case(BELOW, "fuses ahead", "408.36, seen", units({**DS, **FUSED, "rating_a": "400", "main_or_fuse_a": "300"}, {**RP1, **MLO, "fed_from": "DS-1"}), "F6"),
+    Case(BELOW, "a service disconnect with one load", "408.36, seen", units({**SD, **MCB, "rating_a": "400", "hand_motions": "1"}, {**RP1, **MLO, "fed_from": "SD-1"}), "F6"),
+    Case(BELOW, "the frame alone is known", "asked: the fuses may be smaller", units({**DS, **FUSED, "rating_a": "400"}, {**RP1, **MLO, "fed_from": "DS-1"}), "F6"),
+    Case(BELOW, "a main larger than its bus", "408.36, seen", units({**RP1, **MCB, "main_or_fuse_a": "400"}), "F5"),
     Case(BELOW, "a bus larger than its main", "408.36, seen", units({**RP1, **MCB, "rating_a": "400", "main_or_fuse_a": "225"})),
     Case(BELOW, "fuses smaller than the frame", "408.36, seen", units({**DS, **FUSED, "rating_a": "400", "main_or_fuse_a": "200"}, {**RP1, **MLO, "fed_from": "DS-1"})),
     Case(BELOW, "a main of its own", "408.36: in the panel or anywhere ahead", units({**DS, **FUSED, "rating_a": "400"}, {**RP1, **MCB, "fed_from": "DS-1"})),
@@ -125,10 +125,10 @@ PROTECTION = [
 ]  # fmt: skip
 
 SERVICE = [
-    Case(AFC, "nothing recorded", "110.24(A), seen", units(SD), "T5"),
-    Case(AFC, "none is posted", "110.24(A), seen", units({**SD, "available_fault_ka": "N/A"}), "T5"),
-    Case(AFC, "posted without its date", "110.24(A), seen", units({**SD, "available_fault_ka": "22"}), "U5"),
-    Case(AFC, "in the oldest edition we have", "110.24, since 2011, from memory", units(SD, code_profile="nec-2014"), "T5"),
+    Case(AFC, "nothing recorded", "110.24(A), seen", units(SD), "V5"),
+    Case(AFC, "none is posted", "110.24(A), seen", units({**SD, "available_fault_ka": "N/A"}), "V5"),
+    Case(AFC, "posted without its date", "110.24(A), seen", units({**SD, "available_fault_ka": "22"}), "W5"),
+    Case(AFC, "in the oldest edition we have", "110.24, since 2011, from memory", units(SD, code_profile="nec-2014"), "V5"),
     Case(AFC, "posted with its date", "110.24(A), seen", units({**SD, **POSTED})),
     Case(AFC, "posted at the board behind the disconnect", "common practice", units(SD, {**DP, "fed_from": "SD-1", **POSTED})),
     Case(AFC, "could not be seen", "the limits say so", units({**SD, "available_fault_ka": "N/V"})),
@@ -136,13 +136,13 @@ SERVICE = [
     Case(AFC, "said in words", "common practice", units({**SD, "remarks": "Fault current label by the utility, unreadable"})),
     Case(AFC, "behind a locked door", "the limits say so", in_room(SD, access="Locked")),
     Case(AFC, "no service in the list", "110.24(A), seen", units(DP)),
-    Case(OVER, "a low rating", "110.9, seen", units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "22"}), "L5"),
+    Case(OVER, "a low rating", "110.9, seen", units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "22"}), "R5"),
     Case(OVER, "a rating of just as much", "110.9, seen", units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "42"})),
     Case(OVER, "amperes written as kiloamperes", "implausible-value asks it", units({**SD, "available_fault_ka": "22400", "short_circuit_rating_ka": "65"})),
     Case(OVER, "a series rating", "240.86, from memory",
          units({**SD, "available_fault_ka": "42", "short_circuit_rating_ka": "22", "remarks": "Marked series rated 65 kA with the fuses ahead"})),
-    Case(ONE, "four mains, year not known", "230.71(B), seen", units({**SD, "hand_motions": "4"}), "K5"),
-    Case(ONE, "two mains in a new building", "230.71(B), seen", units({**SD, "hand_motions": "2"}, year_built="2022", code_profile="nec-2020"), "K5"),
+    Case(ONE, "four mains, year not known", "230.71(B), seen", units({**SD, "hand_motions": "4"}), "M5"),
+    Case(ONE, "two mains in a new building", "230.71(B), seen", units({**SD, "hand_motions": "2"}, year_built="2022", code_profile="nec-2020"), "M5"),
     Case(ONE, "an older building", "230.71(B): what was there may stay, seen", units({**SD, "hand_motions": "4"}, year_built="1998")),
     Case(ONE, "an older edition", "230.71, through 2017, from memory", units({**SD, "hand_motions": "6"}, code_profile="nec-2017")),
     Case(ONE, "one main", "230.71(B), seen", units({**SD, "hand_motions": "1"})),
@@ -150,7 +150,7 @@ SERVICE = [
     Case(ONE, "one main in each of three enclosures", "230.71(B), seen", units(*({**SD, "tag": f"SD-{n}", "hand_motions": "1"} for n in (1, 2, 3)))),
     Case(ONE, "a building that another one feeds", "225.33, seen", units({**SD, "hand_motions": "4", "fed_from": "MSB"}, {"tag": "MSB", "kind": "Switchboard"})),
     Case(ONE, "more than six is another rule's", "230.71, seen", units({**SD, "hand_motions": "8"})),
-    Case(TOGETHER, "two of 800 A, 80 in together", "110.26(C)(2), seen", side_by_side(("40", "40"), ("800", "800")), "F5"),
+    Case(TOGETHER, "two of 800 A, 80 in together", "110.26(C)(2), seen", side_by_side(("40", "40"), ("800", "800")), "G5"),
     Case(TOGETHER, "an older edition", "110.26(C)(2) of 2017, from memory", side_by_side(("40", "40"), ("800", "800"), code_profile="nec-2017")),
     Case(TOGETHER, "an older building", "110.26(C)(2), since 2020, seen", side_by_side(("40", "40"), ("800", "800"), year_built="1998")),
     Case(TOGETHER, "two entrances", "110.26(C)(2), seen", side_by_side(("40", "40"), ("800", "800"), entrances="2")),
@@ -206,14 +206,14 @@ GROUNDING = [
     Case(DETECTOR, "medium voltage", "250.21(B): up to 1000 V, seen", units({**SD, **DELTA, "voltage": "4160"})),
     Case(DETECTOR, "208 three-wire", "208 is a wye", units({**SD, **DELTA, "voltage": "208"})),
     Case(DETECTOR, "an inverter", "its system is the building's", units({**INV, **DELTA, "fed_from": "PV array"})),
-    Case(SLASH, "a slash rating on an ungrounded system", "240.85, seen (OCP-092)", units({**SD, **DELTA, "voltage_rating": "480Y/277"}), "S5"),
-    Case(SLASH, "a slash rating on a grounded corner", "240.85, seen (OCP-094)", units({**DP, **CORNER, "voltage_rating": "480Y/277"}), "S5"),
-    Case(SLASH, "a grounded corner, and nothing read", "240.85, seen", units({**DP, **CORNER}), "S5"),
-    Case(SLASH, "a delta in words, and nothing read", "240.85, seen", units({**DP, **DELTA, "voltage": "480 delta"}), "S5"),
+    Case(SLASH, "a slash rating on an ungrounded system", "240.85, seen (OCP-092)", units({**SD, **DELTA, "voltage_rating": "480Y/277"}), "U5"),
+    Case(SLASH, "a slash rating on a grounded corner", "240.85, seen (OCP-094)", units({**DP, **CORNER, "voltage_rating": "480Y/277"}), "U5"),
+    Case(SLASH, "a grounded corner, and nothing read", "240.85, seen", units({**DP, **CORNER}), "U5"),
+    Case(SLASH, "a delta in words, and nothing read", "240.85, seen", units({**DP, **DELTA, "voltage": "480 delta"}), "U5"),
     Case(SLASH, "a plain 480, and nothing read", "ground-detector-not-recorded asks first", units({**DP, **DELTA})),
     Case(SLASH, "a delta in words behind a grounded wye", "its volts to ground are the wye's", units({**DP, **WYE_480}, {**MCC, **DELTA, "voltage": "480 delta", "fed_from": "DP-1"})),
     Case(SLASH, "a slash-rated breaker on a high leg", "240.85, seen (OCP-089)",
-         units({"tag": "CB-1", "kind": "Enclosed circuit breaker", "voltage": "240/120", "phase": "3", "wires": "4", "voltage_rating": "120/240"}), "S5"),
+         units({"tag": "CB-1", "kind": "Enclosed circuit breaker", "voltage": "240/120", "phase": "3", "wires": "4", "voltage_rating": "120/240"}), "U5"),
     Case(SLASH, "a straight breaker on a high leg", "240.85, seen (OCP-090)",
          units({"tag": "CB-1", "kind": "Enclosed circuit breaker", "voltage": "240/120", "phase": "3", "wires": "4", "voltage_rating": "240"})),
     Case(SLASH, "the placard of a high-leg panel", "common practice", units({**DP, "voltage": "240/120", "phase": "3", "wires": "4", "voltage_rating": "240/120"})),
@@ -222,7 +222,7 @@ GROUNDING = [
     Case(SLASH, "a straight rating on a grounded corner", "240.85, seen (OCP-093)", units({**DP, **CORNER, "voltage_rating": "480"})),
     Case(SLASH, "120/240 on two legs of 208Y/120", "240.85, seen (OCP-095)", units({**DP, "voltage": "120/208", "phase": "1", "wires": "3", "voltage_rating": "120/240"})),
     Case(SLASH, "fuses on a grounded corner", "slash ratings are breakers'", units({**DP, "kind": "Service disconnect", **FUSED, **CORNER})),
-    Case(RATED, "a 240 V switch on 480", "110.4, from memory", units({**DS, **WYE_480, "voltage_rating": "240"}), "S5"),
+    Case(RATED, "a 240 V switch on 480", "110.4, from memory", units({**DS, **WYE_480, "voltage_rating": "240"}), "U5"),
     Case(RATED, "a 240 V switch on 208Y/120", "110.4, from memory", units({**DS, "voltage_rating": "240"})),
     Case(RATED, "a 600 V switch on 480", "110.4, from memory", units({**DS, **WYE_480, "voltage_rating": "600"})),
     Case(RATED, "a 250 V switch on 240", "110.4, from memory", units({**DS, **DELTA_240, "voltage_rating": "250"})),
@@ -231,33 +231,33 @@ GROUNDING = [
 ]  # fmt: skip
 
 PLACES = [
-    Case(DOOR, "opens in", "110.26(C)(3), seen", in_room(MSB, **{**GOOD, "door_opens_out": "No"}), "G5"),
-    Case(DOOR, "a knob", "110.26(C)(3), seen", in_room(MSB, **{**GOOD, "door_hardware": "Lever or knob"}), "H5"),
-    Case(DOOR, "a knob, and nobody said which way it opens", "110.26(C)(3), seen", in_room(MSB, door_hardware="knob"), "H5"),
+    Case(DOOR, "opens in", "110.26(C)(3), seen", in_room(MSB, **{**GOOD, "door_opens_out": "No"}), "H5"),
+    Case(DOOR, "a knob", "110.26(C)(3), seen", in_room(MSB, **{**GOOD, "door_hardware": "Lever or knob"}), "I5"),
+    Case(DOOR, "a knob, and nobody said which way it opens", "110.26(C)(3), seen", in_room(MSB, door_hardware="knob"), "I5"),
     Case(DOOR, "as it should be", "110.26(C)(3), seen", in_room(MSB, **GOOD)),
     Case(DOOR, "no latch that holds", "it yields to pressure, common practice", in_room(MSB, door_opens_out="Yes", door_hardware="No latch")),
     Case(DOOR, "no door within 25 ft", "110.26(C)(3), seen", in_room(MSB, door_opens_out="N/A", door_hardware="N/A")),
     Case(DOOR, "600 A", "110.26(C)(3), seen", in_room({**MSB, "rating_a": "600"}, door_opens_out="No", door_hardware="knob")),
     Case(DOOR, "a large transformer holds no device", "110.26(C)(3), seen", in_room({**T1, "rating_a": "1200"}, door_opens_out="No")),
     Case(DOOR, "a code that has no such rule", "29 CFR 1910.303, from memory", in_room(MSB, job={"code_profile": "osha-1910"}, door_opens_out="No")),
-    Case(PLACE, "a bathroom in 2023", "240.24(E), seen", units({**LP, "room": "Men's restroom"}), "C5"),
+    Case(PLACE, "a bathroom in 2023", "240.24(E), seen", units({**LP, "room": "Men's restroom"}), "D5"),
     Case(PLACE, "a bathroom of an office in 2020", "240.24(E): dwelling-type rooms, seen", units({**LP, "room": "Men's restroom"}, code_profile="nec-2020")),
-    Case(PLACE, "a guest bathroom in 2020", "240.24(E), seen", units({**LP, "room": "Bathroom 214"}, code_profile="nec-2020", building_use="Hotel"), "C5"),
-    Case(PLACE, "a service disconnect in a bathroom of any edition", "230.70(A)(2), seen", units({**SD, "room": "Washroom"}, code_profile="nec-2017"), "C5"),
-    Case(PLACE, "a clothes closet", "240.24(D), seen", units({**LP, "room": "Clothes closet"}), "C5"),
+    Case(PLACE, "a guest bathroom in 2020", "240.24(E), seen", units({**LP, "room": "Bathroom 214"}, code_profile="nec-2020", building_use="Hotel"), "D5"),
+    Case(PLACE, "a service disconnect in a bathroom of any edition", "230.70(A)(2), seen", units({**SD, "room": "Washroom"}, code_profile="nec-2017"), "D5"),
+    Case(PLACE, "a clothes closet", "240.24(D), seen", units({**LP, "room": "Clothes closet"}), "D5"),
     Case(PLACE, "an electrical closet", "240.24(D), seen", units({**LP, "room": "Electrical closet 2"})),
     Case(PLACE, "a janitor's closet", "240.24(D), seen", units({**LP, "room": "Janitor's closet"})),
-    Case(PLACE, "a stair", "240.24(F), seen", units({**LP, "room": "Stair 2"}), "C5"),
+    Case(PLACE, "a stair", "240.24(F), seen", units({**LP, "room": "Stair 2"}), "D5"),
     Case(PLACE, "a stair landing", "240.24(F): over the steps, seen", units({**LP, "room": "Roof stair landing"})),
     Case(PLACE, "under the stairs", "240.24(F): over the steps, seen", units({**LP, "room": "Store under stairs"})),
     Case(PLACE, "beside the restrooms", "240.24(E), seen", units({**LP, "room": "Corridor by restrooms"})),
     Case(PLACE, "not over the steps", "240.24(F), seen", units({**LP, "room": "Stair 2", "remarks": "On the wall beside the steps"})),
-    Case(PLACE, "what it feeds says nothing of where it stands", "240.24(E), seen", units({**LP, "room": "Men's restroom", "remarks": "Feeds exhaust fans"}), "C5"),
-    Case(PLACE, "a locker room with showers", "240.24(E), seen", units({**LP, "room": "Locker room"}), "C5"),
+    Case(PLACE, "what it feeds says nothing of where it stands", "240.24(E), seen", units({**LP, "room": "Men's restroom", "remarks": "Feeds exhaust fans"}), "D5"),
+    Case(PLACE, "a locker room with showers", "240.24(E), seen", units({**LP, "room": "Locker room"}), "D5"),
     Case(PLACE, "an unfused switch", "240.24 speaks of overcurrent devices, seen", units({**DS, **UNFUSED, "room": "Men's restroom"})),
     Case(PLACE, "a transformer", "240.24 speaks of overcurrent devices, seen", units({**T1, "room": "Stair 2"})),
-    Case(HANDLE, "a switch whose top is at 84 in", "404.8(A), seen", measured(DS, equipment_height="84"), "M5"),
-    Case(HANDLE, "metric", "404.8(A), seen", measured(DS, equipment_height="2.2 m"), "M5"),
+    Case(HANDLE, "a switch whose top is at 84 in", "404.8(A), seen", measured(DS, equipment_height="84"), "R5"),
+    Case(HANDLE, "metric", "404.8(A), seen", measured(DS, equipment_height="2.2 m"), "R5"),
     Case(HANDLE, "a handle said to be at 84 in", "404.8(A), seen (DSC-005)", units({**DS, "remarks": "Grip of the handle at 84 in"}), "Q5"),
     Case(HANDLE, "a handle in feet", "404.8(A), seen", units({**DS, "remarks": "handle 7'-0\" up"}), "Q5"),
     Case(HANDLE, "a handle said to be at 78 in", "404.8(A), seen (DSC-002)", units({**DS, "remarks": "handle at 78 in, door dented"})),
@@ -274,8 +274,8 @@ PLACES = [
     Case(SIGHT, "the breaker that feeds it is no disconnect in sight", "450.14, seen", units(SOURCE, {**T1, "room": "Roof", "remarks": "fed by breaker 14"}), "Q6"),
     Case(SIGHT, "a switch beside it", "450.14, seen", units(SOURCE, {**DS, "fed_from": "DP-1", "room": "Roof"}, {**T1, "room": "Roof", "fed_from": "DS-1"})),
     Case(SIGHT, "an older building", "450.14, since 2011, from memory", units(SOURCE, {**T1, "room": "Roof"}, year_built="1998")),
-    Case(ABOVE, "40 in and nothing named", "110.26(E)(1)(a), seen", measured(LP, open_above="40 in", items_above="None"), "I5"),
-    Case(ABOVE, "40 in and nothing said", "110.26(E)(1)(a), seen", measured(LP, open_above="40 in"), "I5"),
+    Case(ABOVE, "40 in and nothing named", "110.26(E)(1)(a), seen", measured(LP, open_above="40 in", items_above="None"), "M5"),
+    Case(ABOVE, "40 in and nothing said", "110.26(E)(1)(a), seen", measured(LP, open_above="40 in"), "M5"),
     Case(ABOVE, "to the structure", "110.26(E)(1)(a), seen", measured(LP, open_above="Structure", items_above="None")),
     Case(ABOVE, "6 ft", "110.26(E)(1)(a), seen", measured(LP, open_above="6 ft", items_above="None")),
     Case(ABOVE, "1.8 m", "110.26(E)(1)(a), seen", measured(LP, open_above="1.8 m", items_above="None")),
@@ -380,7 +380,7 @@ def test_a_finding_about_a_door_is_held_against_what_was_recorded_of_it():
         findings=[{"subject": "Main", "finding": "Electrical room door hardware or swing wrong"}],
     )
     (problem,) = problems_of("finding-disagrees", said)
-    assert "Door opens out reads Yes at Rooms!G5 and Door hardware reads Panic hardware" in problem.message
+    assert "Door opens out reads Yes at Rooms!H5 and Door hardware reads Panic hardware" in problem.message
 
 
 @pytest.mark.parametrize(
@@ -396,12 +396,12 @@ def test_no_alert_contradicts_live_metal_only_where_a_tester_would_find_it(kind:
 
 def test_a_main_is_held_to_the_standard_ratings_beside_its_bus():
     rows = units({**RP1, **MCB, "main_or_fuse_a": "215"}, {**RP1, "tag": "RP-2", "main_or_fuse_a": "150"})
-    assert cells_of("rating-not-standard", rows) == ["Equipment!R5"]
+    assert cells_of("rating-not-standard", rows) == ["Equipment!T5"]
 
 
 def test_a_service_is_asked_once_however_many_disconnects_it_has():
     several = units(*({**SD, "tag": f"SD-{n}"} for n in (1, 2, 3)), GEN, INV)
-    assert cells_of(AFC, several) == ["Equipment!T5"]
+    assert cells_of(AFC, several) == ["Equipment!V5"]
     assert cells_of(SIGN, several) == ["Equipment!Q5"]
 
 

@@ -66,7 +66,7 @@ def dark(*findings: Row, held: str = "Boiler room", **cells: str) -> Typed:
 def test_a_dark_room_with_equipment_is_told():
     says = "The room Boiler room holds equipment and is recorded as having no working light."
     assert messages_of("no-working-light", dark()) == [says]
-    assert cells_of("no-working-light", dark()) == ["Rooms!D5"]
+    assert cells_of("no-working-light", dark()) == ["Rooms!E5"]
     about_another = dark({"subject": "DP-1", "finding": "No light"})
     assert messages_of("no-working-light", about_another) == [says]
     about_something_else = dark({"subject": "Boiler room", "finding": "Water on the floor"})

@@ -45,7 +45,7 @@ def test_of_a_room_that_was_not_entered_that_alone_is_said(access: str, seen: bo
 
 def test_a_clearance_that_was_not_seen_is_said_for_its_row():
     typed = as_typed(equipment=[DP1], clearances=[{"tag": "DP-1", "depth": "N/V"}])
-    assert cells_of("not-visible", typed) == ["Clearances!C5"]
+    assert cells_of("not-visible", typed) == ["Clearances!D5"]
 
 
 @pytest.mark.parametrize(
@@ -112,14 +112,14 @@ def test_every_kind_with_a_device_is_looked_up(kind: str):
 @pytest.mark.parametrize(
     ("table", "cells", "places"),
     [
-        ("equipment", {"voltage": "490"}, ["Equipment!F5"]),
-        ("equipment", {"voltage": "490", "kind": "Transformer"}, ["Equipment!F5"]),
+        ("equipment", {"voltage": "490"}, ["Equipment!G5"]),
+        ("equipment", {"voltage": "490", "kind": "Transformer"}, ["Equipment!G5"]),
         ("equipment", {"voltage": "490", "kind": "Lift controller"}, []),
         ("equipment", WYE_480, []),
         ("equipment", {"voltage": ""}, []),
-        ("transformers", {"primary_v": "490", "secondary_v": "208Y/120"}, ["Transformers!C5"]),
-        ("transformers", {"primary_v": "480", "secondary_v": "215"}, ["Transformers!D5"]),
-        ("transformers", {"primary_v": "490", "secondary_v": "215"}, ["Transformers!C5", "Transformers!D5"]),
+        ("transformers", {"primary_v": "490", "secondary_v": "208Y/120"}, ["Transformers!D5"]),
+        ("transformers", {"primary_v": "480", "secondary_v": "215"}, ["Transformers!E5"]),
+        ("transformers", {"primary_v": "490", "secondary_v": "215"}, ["Transformers!D5", "Transformers!E5"]),
     ],
 )
 def test_every_voltage_is_looked_up_in_the_table(table: str, cells: Row, places: list[str]):
@@ -129,15 +129,15 @@ def test_every_voltage_is_looked_up_in_the_table(table: str, cells: Row, places:
 @pytest.mark.parametrize(
     ("cells", "place"),
     [
-        ({"voltage": "480Y/277", "phase": "1", "wires": "4"}, "Equipment!G5"),
-        ({"voltage": "480Y/277", "phase": "3", "wires": "2"}, "Equipment!H5"),
-        ({"voltage": "480 3ph", "phase": "1", "wires": ""}, "Equipment!G5"),
-        ({"voltage": "480Y/277 1ph 4w", "phase": "", "wires": ""}, "Equipment!F5"),
-        ({"voltage": "480Y/277 1ph 4w", "phase": "3", "wires": "2"}, "Equipment!F5"),
-        ({"voltage": "480Y/277 1ph 4w", "phase": "3", "wires": ""}, "Equipment!F5"),
-        ({"voltage": "480Y/277 1ph 4w", "phase": "", "wires": "2"}, "Equipment!F5"),
-        ({"voltage": "480Y/277 4w", "phase": "1", "wires": ""}, "Equipment!G5"),
-        ({"voltage": "480Y/277 4w", "phase": "", "wires": "2"}, "Equipment!H5"),
+        ({"voltage": "480Y/277", "phase": "1", "wires": "4"}, "Equipment!I5"),
+        ({"voltage": "480Y/277", "phase": "3", "wires": "2"}, "Equipment!J5"),
+        ({"voltage": "480 3ph", "phase": "1", "wires": ""}, "Equipment!I5"),
+        ({"voltage": "480Y/277 1ph 4w", "phase": "", "wires": ""}, "Equipment!G5"),
+        ({"voltage": "480Y/277 1ph 4w", "phase": "3", "wires": "2"}, "Equipment!G5"),
+        ({"voltage": "480Y/277 1ph 4w", "phase": "3", "wires": ""}, "Equipment!G5"),
+        ({"voltage": "480Y/277 1ph 4w", "phase": "", "wires": "2"}, "Equipment!G5"),
+        ({"voltage": "480Y/277 4w", "phase": "1", "wires": ""}, "Equipment!I5"),
+        ({"voltage": "480Y/277 4w", "phase": "", "wires": "2"}, "Equipment!J5"),
     ],
 )
 def test_a_conflict_stands_at_the_cell_that_is_alone_against_the_others(cells: Row, place: str):
@@ -147,9 +147,9 @@ def test_a_conflict_stands_at_the_cell_that_is_alone_against_the_others(cells: R
 @pytest.mark.parametrize(
     ("cells", "place"),
     [
-        ({"secondary_v": "240/120 delta high leg", "phase": "1"}, "Transformers!E5"),
-        ({"secondary_v": "208Y/120 4w", "phase": "1"}, "Transformers!E5"),
-        ({"secondary_v": "480Y/277 1ph 4w"}, "Transformers!D5"),
+        ({"secondary_v": "240/120 delta high leg", "phase": "1"}, "Transformers!H5"),
+        ({"secondary_v": "208Y/120 4w", "phase": "1"}, "Transformers!H5"),
+        ({"secondary_v": "480Y/277 1ph 4w"}, "Transformers!E5"),
     ],
 )
 def test_a_conflict_of_a_plate_stands_at_its_phase_or_its_voltage(cells: Row, place: str):
@@ -158,6 +158,6 @@ def test_a_conflict_of_a_plate_stands_at_its_phase_or_its_voltage(cells: Row, pl
 
 def test_a_high_leg_is_said_where_it_is_inspected():
     delta = {"tag": "A", "kind": "Panelboard", "voltage": "240/120", "phase": "3", "wires": "4"}
-    assert cells_of("high-leg-present", as_typed(equipment=[delta])) == ["Equipment!F5"]
+    assert cells_of("high-leg-present", as_typed(equipment=[delta])) == ["Equipment!G5"]
     assert messages_of("high-leg-present", as_typed(equipment=[{**delta, "kind": "Lift controller"}])) == []
     assert messages_of("high-leg-present", as_typed(equipment=[{**delta, **WYE_208}])) == []

@@ -95,7 +95,7 @@ def test_the_depth_of_a_transformer_takes_its_plate(plates: list[Row], asked: li
     typed = as_typed(equipment=[T1], transformers=plates, clearances=[{"tag": "DP-1", **DEPTH}])
     # Such a unit is seldom worked on while live: a question, and only where its voltages are known or 12 in is too
     # little at any voltage.
-    assert [found.cell for found in problems_of("working-space-check", typed)] == ["C5"]
+    assert [found.cell for found in problems_of("working-space-check", typed)] == ["D5"]
     assert messages_of("working-depth-short", typed) == []
     deeper = as_typed(
         equipment=[T1], transformers=plates, clearances=[{"tag": "DP-1", **DEPTH, "depth": "40"}]

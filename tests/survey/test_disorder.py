@@ -26,7 +26,8 @@ def test_the_field_notes_are_read_whole(clean: Survey) -> None:
         if definition.layout == "table":
             rows = clean.tables[definition.key]
             headings, *noted = notes[definition.name]
-            columns = [column for column in definition.typed if column.heading in headings]
+            by_heading = {column.heading: column for column in definition.typed}
+            columns = [by_heading[heading] for heading in headings]
             assert [[row[column].typed for column in columns] for row in rows] == noted
     assert clean.job.inspection_date.value == date(2026, 9, 16)
     assert clean.job.property.cell == "B2"

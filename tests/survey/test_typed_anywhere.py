@@ -35,7 +35,7 @@ TYPED = {
     "below a list of choices": ("Lists", "A30", "Perhaps"),
     "at the end of a list of choices": ("Lists", "C24", "Bus plug"),
     "over a choice": ("Lists", "E3", "three, I think"),
-    "far from every list": ("Lists", "HX4", "ask for the drawings"),
+    "far from every list": ("Lists", "KZ4", "ask for the drawings"),
     "below the longest hidden list": ("Lists", "BZ900", "asbestos sign at the door"),
     "in a hidden column of a row": ("Equipment", "AF3", "hot to the touch"),
     "in a hidden column of a blank row": ("Equipment", "AF20", "spare bucket"),

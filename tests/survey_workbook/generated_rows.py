@@ -32,7 +32,7 @@ _VOLTS = [
     *(_written(system) for system in SYSTEMS.values() if system.line_volts <= 600),
     "480", "208", "240", "120/240", "208Y/120", "480Y/277", "277/480V 3PH 4W", "208Y/120 V, 3 phase, 4 wire", "480 V",
     "240/120 delta high leg", "480v 3Ø 3w", "120/208V 3Ø-4W", "480 volts three phase", "120 / 240", "12.47 kV", "0.48kV",
-    "480Y/277 3PH", "480/208", "490", "230/400", "four eighty", "48*", "4?0", "N/V", "n.a.", "", "-", "480 3ph 5w",
+    "480Y/277 3PH", "208Y/120 3ph4w", "120/208 3PH/4W", "480Y/277V-3PH-4W", "480V 3P 3W", "240V 1Φ", "120/240 1ph3w", "480/208", "490", "230/400", "four eighty", "48*", "4?0", "N/V", "n.a.", "", "-", "480 3ph 5w",
 ]  # fmt: skip
 _USUAL_VOLTS = [
     "208Y/120",
@@ -112,7 +112,7 @@ _OPPOSITE = [
     "block wall",
 ]
 _KINDS = ["Panelboard", "Panelboard", "Panelboard", "Switchboard", "panel", "Disconnect switch", "Transformer", "Transformer", "xfmr", "MCC",
-          "Service disconnect", "Generator", "Panelboard (MLO)", "cupboard", "N/V", ""]  # fmt: skip
+          "Service disconnect", "Generator", "Panelboard (MLO)", "cupboard", "Transformer (dry)", "xfmr?2", "fused thing", "N/V", ""]  # fmt: skip
 _FINDINGS = [
     "Working depth too small",
     "open knockout",

@@ -19,12 +19,13 @@ from tests.survey_workbook.generated_rows import generated
 from workbook_tools.assessment import STEPS_UP
 from workbook_tools.definitions import PRIORITIES, load_template
 from workbook_tools.electrical import PROFILE_NAMES
+from workbook_tools.live_cells.guide_lines import LEFT, GuideLines
 from workbook_tools.live_cells.results import LiveResults
 from workbook_tools.live_cells.wording import READ_AT_CHECK
 from workbook_tools.rules.assess import assess
 from workbook_tools.spreadsheet import position, read_workbook
 from workbook_tools.survey import survey_of_texts
-from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
+from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout, letters
 from workbook_tools.survey_workbook.writing import write_survey_workbook
 
 pytestmark = [pytest.mark.office, pytest.mark.slow, pytest.mark.timeout(600)]
@@ -98,8 +99,9 @@ def _same(shown: Any, wanted: Any) -> bool:
 def progress_disagreements(values: Values, results: LiveResults) -> Iterator[str]:
     guide = results.template.by_key["start"].name
     shown = {str(values(guide, f"B{row}")) for row in range(1, 80)}
-    wanted = ["job", *results.survey.tables, *PRIORITIES]
-    yield from (results.progress(name) for name in wanted if results.progress(name) not in shown)
+    lines = GuideLines(results)
+    wanted = [*map(lines.progress, ["job", *results.survey.tables, *PRIORITIES]), *map(lines.left, LEFT)]
+    yield from (line for line in wanted if line not in shown)
 
 
 def results_of(seed: int, job: dict[str, str]) -> LiveResults:
@@ -179,7 +181,8 @@ def test_a_changed_figure_is_noticed(written: Any) -> None:
     finally:
         results.row(row)["needed_height"] = "78 in"  # type: ignore[index]
     assert len(found) == 1
-    assert f"!P{row.number} needed_height" in found[0]
+    place = letters(1 + [column.field for column in row.definition.columns].index("needed_height"))
+    assert f"!{place}{row.number} needed_height" in found[0]
 
 
 def test_cached_results_are_the_recalculated_ones(written: Any) -> None:

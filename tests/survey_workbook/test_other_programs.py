@@ -17,7 +17,7 @@ from tests.office.programs import Office
 from tests.survey_workbook.workbook_lint import lint
 from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import Template, load_template
-from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW
+from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, letters
 from workbook_tools.survey_workbook.lists import offered
 from workbook_tools.survey_workbook.writing import identity, write_survey_workbook
 
@@ -175,15 +175,47 @@ def test_every_sheet_is_ready_to_print(survey_workbook: Path, template: Template
         page = book[sheet.name]
         assert page.page_setup.paperSize == {"letter": 1, "a4": 9}[template.firm.paper]
         assert page.page_setup.orientation in ("portrait", "landscape")
-        assert (page.sheet_properties.pageSetUpPr.fitToPage, page.page_setup.fitToHeight) == (True, 0)
-        assert page.print_title_rows
+        if sheet.layout == "table":
+            smallest = min(
+                page.cell(FIRST_ROW, number).font.size for number in range(1, len(sheet.columns) + 1)
+            )
+            assert smallest * page.page_setup.scale / 100 >= 8
+            assert page.print_title_cols == "$A:$B"
+        else:
+            assert (page.sheet_properties.pageSetUpPr.fitToPage, page.page_setup.fitToHeight) == (True, 0)
+        assert page.print_title_rows or sheet.layout == "lists"
         assert page.oddFooter.right.text == "Page &P of &N"
 
 
-def test_the_heading_row_and_the_tag_stay_in_sight(survey_workbook: Path, template: Template) -> None:
+def test_the_lists_never_print(survey_workbook: Path, office: Office, template: Template) -> None:
+    name = template.by_key["lists"].name
+    area = _open(survey_workbook)[name].print_area
+    assert _open(survey_workbook)[name][area.split("!")[-1].replace("$", "").split(":")[0]].value is None
+    headers = {page.strip().split("\n")[0].strip() for page in office.printed(survey_workbook)}
+    assert name not in headers
+    assert {"Start here", "Equipment"} <= headers
+
+
+def test_tag_row_check_and_any_typed_column_fit_a_phone(survey_workbook: Path, template: Template) -> None:
+    """390 points across, less the row numbers of the program; a column whose width is stated as w takes 7 w of them (Office Open XML, 18.3.1.13, from memory)."""
+    for sheet in template.sheets:
+        if sheet.layout != "table":
+            continue
+        page = _open(survey_workbook)[sheet.name]
+        widths = [
+            page.column_dimensions[letters(number)].width * 7 for number in range(1, len(sheet.columns) + 1)
+        ]
+        typed = [width for width, column in zip(widths, sheet.columns, strict=True) if not column.live]
+        assert sheet.columns[1].live == "row_check"
+        assert sum(widths[:2]) + max(typed[1:]) <= 390 - 30, sheet.name
+
+
+def test_the_heading_row_the_tag_and_the_row_check_stay_in_sight(
+    survey_workbook: Path, template: Template
+) -> None:
     book = _open(survey_workbook)
     frozen = {book[sheet.name].freeze_panes for sheet in template.sheets if sheet.layout == "table"}
-    assert frozen == {f"B{FIRST_ROW}"}
+    assert frozen == {f"C{FIRST_ROW}"}
 
 
 def test_validators_find_nothing(tmp_path: Path, template: Template, office: Office) -> None:

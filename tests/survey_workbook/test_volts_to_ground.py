@@ -150,10 +150,17 @@ def test_a_firms_own_kinds_are_treated_as_what_they_are_like(office: Office, tmp
     assert [row["volts_to_ground"] for row in others] == [480, 480, 480]
 
 
-@pytest.mark.parametrize("above", [{"voltage": "four eighty"}, {"kind": "cupboard"}])
+@pytest.mark.parametrize("above", [{"voltage": "four eighty"}, {"kind": "dry thing"}])
 def test_what_the_sheet_cannot_read_further_up_is_left_to_the_check(above: dict[str, str]) -> None:
     equipment = [WYE | above, board("P-1", "MSB"), board("CP-1", "P-1")]
     results = LiveResults(
         assess(survey_of_texts(load_template("office"), {"equipment": equipment}, {}, first_row=3))
     )
     assert results.volts_to_ground(results.survey.equipment[-1]) == READ_AT_CHECK
+
+
+def test_a_kind_in_words_of_somebodys_own_does_not_blank_the_volts() -> None:
+    equipment = [WYE | {"kind": "cupboard"}, board("P-1", "MSB"), board("CP-1", "P-1")]
+    survey = survey_of_texts(load_template("office"), {"equipment": equipment}, {}, first_row=3)
+    results = LiveResults(assess(survey))
+    assert [results.volts_to_ground(row) for row in survey.equipment] == [277.0] * 3

@@ -2,6 +2,7 @@
 
     Readable(template)
         .choice(cell)                blank, N/V or a spelling that stands on Lists; phases and wires too
+        .kind(cell)                  a choice, or words that can be no transformer
         .voltage(text)               "none", "known" or "unread"
         .length(text, unit_read)     "none", "known" or "unread"; likewise .amount(cell)
         .year(text), .finding(text), .answers_none(text)
@@ -33,12 +34,29 @@ from workbook_tools.live_cells.voltage_table import (
     system_numbers,
     voltage_rows,
 )
-from workbook_tools.survey import Value
+from workbook_tools.survey import Equipment, Value
 
-__all__ = ["Readable"]
+__all__ = ["Readable", "transformer_stems"]
 
 _ANSWERS = frozenset(SPELLING.of(text) for text in ANSWERS)
 _NO_VOLTAGE = frozenset(VOLTAGE.of(text) for text in NO_AMOUNT)
+
+
+_STEMS = ("dry", "tr", "tx", "xf")
+
+
+def transformer_stems(template: Template) -> tuple[str, ...]:
+    """Return what a kind in words of somebody's own holds where it may be a transformer, as spellings are compared."""
+    vocabulary = template.vocabularies[Equipment.kind.name]
+    names = set(vocabulary.treated_as("Transformer"))
+    texts = [
+        text
+        for choice in vocabulary.choices
+        if choice.name in names
+        for text in (choice.name, *choice.also_called)
+    ]
+    keys = (SPELLING.of(text).removeprefix(SPELLING.prefix) for text in texts)
+    return (*_STEMS, *sorted(key for key in keys if key and not any(stem in key for stem in _STEMS)))
 
 
 class Readable:
@@ -67,6 +85,14 @@ class Readable:
     def choice(self, cell: Value[Any]) -> bool:
         """Whether the sheet can read a choice, or a number of phases or wires."""
         return self.choice_of(cell) != "?"
+
+    def kind(self, cell: Value[Any]) -> bool:
+        """Whether the sheet knows that a piece of equipment is a transformer, or that it is none."""
+        return self.choice(cell) or not any(stem in SPELLING.of(cell.typed) for stem in self._stems)
+
+    @cached_property
+    def _stems(self) -> tuple[str, ...]:
+        return transformer_stems(self.template)
 
     @cached_property
     def _vocabularies(self) -> dict[str, dict[str, str]]:

@@ -2,14 +2,14 @@
 
     LiveResults(assessment)    the results of one survey
         .row(row)              {field of a live cell: number or text}
-        .progress(name)        the line of a sheet (by key) or of a priority on Start here
-    blank_progress(template, name)   the same for a workbook in which nothing stands yet
+        .checks                its row checks
+        .priority_counted(row) the priority under which a finding counts
 
 The figures are the Assessment's. What is added here is the wording, the rounding, and one
 question: can a formula read what was typed at all? Where it cannot, the cell says so and
 shows no figure, whatever the tool makes of the text.
 
-Not here: the formulas (workings, row_check). A test recalculates them in other programs
+Not here: the lines of the first sheet (guide_lines), the formulas (workings, row_check). A test recalculates them in other programs
 and compares every cell with what stands here.
 """
 
@@ -20,7 +20,6 @@ from collections.abc import Callable, Mapping
 from functools import cached_property
 
 from workbook_tools.assessment import STEPS_UP, Assessment, TransformerFacts
-from workbook_tools.definitions import PRIORITIES, Template
 from workbook_tools.electrical import CONDITIONS, Length, Limit, meets
 from workbook_tools.live_cells.readable import Readable
 from workbook_tools.live_cells.row_checks import RowChecks
@@ -31,16 +30,15 @@ from workbook_tools.live_cells.wording import (
     DOUBTED,
     NOT_COMPARED,
     NOT_LISTED,
-    OK,
     READ_AT_CHECK,
     READ_LATER,
     SHORT,
     SYSTEM_WORDS,
     WHICH_VOLTAGE,
 )  # fmt: skip
-from workbook_tools.survey import Clearance, Equipment, Field, Finding, Job, Row, Transformer, Value
+from workbook_tools.survey import Clearance, Equipment, Field, Finding, Row, Transformer, Value
 
-__all__ = ["LiveResults", "Shown", "blank_progress", "rounded"]
+__all__ = ["LiveResults", "Shown", "rounded"]
 
 Shown = str | float
 DIMENSIONS = (Clearance.depth, Clearance.width, Clearance.height)
@@ -83,7 +81,7 @@ class LiveResults:
 
     def _show(self, live: str, row: Row) -> Shown:
         if live == "row_check":
-            return self._checks.row_check(row)
+            return self.checks.row_check(row)
         if isinstance(row, Equipment):
             return self.volts_to_ground(row)
         if isinstance(row, Transformer):
@@ -100,7 +98,7 @@ class LiveResults:
 
     def volts_to_ground(self, row: Equipment) -> Shown:
         """Volts to ground of a row of Equipment: a number, words, or blank."""
-        if not self.readable.choice(row.kind):
+        if not self.readable.kind(row.kind):
             return READ_AT_CHECK
         facts = self.assessment.equipment(row)
         if row.stock_kind == "Transformer":
@@ -323,49 +321,9 @@ class LiveResults:
         return entry.priority if entry is not None else ""
 
     @cached_property
-    def _checks(self) -> RowChecks:
+    def checks(self) -> RowChecks:
+        """The row checks of the survey."""
         return RowChecks(self.assessment, self.readable, self._systems)
-
-    # -- Start here
-
-    def progress(self, name: str) -> str:
-        """Return the line of a sheet, by key, or of a priority."""
-        if name in PRIORITIES:
-            count = sum(self.priority_counted(row) == name for row in self.survey.findings)
-            return f"{name}: {count}"
-        sheet = self.template.by_key[name]
-        if sheet.layout == "labels":
-            job = self.survey.job
-            missing = [c.heading for c in sheet.columns if c.required and not job[c].typed.strip(" ")]
-            return f"{sheet.name}: fill in {', '.join(missing)}" if missing else f"{sheet.name}: complete"
-        rows = self.survey.tables.get(name, [])
-        if not rows:
-            return f"{sheet.name}: nothing yet"
-        text = f"{sheet.name}: {len(rows)} row{'' if len(rows) == 1 else 's'}"
-        checks = next((c.field for c in sheet.columns if c.live == "row_check"), None)
-        if checks is not None:
-            gaps = sum(not str(self.row(row)[checks]).startswith(OK) for row in rows)
-            text += f", {gaps} to look at" if gaps else ", complete"
-        result = next((c.field for c in sheet.columns if c.live == "clearance_result"), None)
-        if result is not None:
-            short = sum(SHORT in str(self.row(row)[result]) for row in rows)
-            text += f", {short} short" if short else ""
-        return text
-
-
-def blank_progress(template: Template, name: str) -> str:
-    """Return the progress line of a workbook in which only the defaults stand."""
-    if name in PRIORITIES:
-        return f"{name}: 0"
-    sheet = template.by_key[name]
-    if sheet.layout != "labels":
-        return f"{sheet.name}: nothing yet"
-    missing = [
-        c.heading
-        for c in sheet.columns
-        if c.required and c.field not in (Job.code_profile.name, Job.dimension_unit.name)
-    ]
-    return f"{sheet.name}: fill in {', '.join(missing)}" if missing else f"{sheet.name}: complete"
 
 
 _OF_PLATES: Mapping[str, Callable[[LiveResults, Transformer], Shown]] = {

@@ -181,10 +181,22 @@ class RowChecks:
     # -- what may be left open, and what was understood
 
     def _still_open(self, row: Row) -> str:
-        asked = (c for c in wanted(row.definition.key, self.template) if not row[c].typed.strip(" "))
         if isinstance(row, Equipment) and not self.sheets.is_visited(row):
             return ""
+        asked = (c for c in wanted(row.definition.key, self.template) if not row[c].typed.strip(" "))
         return _said(STILL_OPEN, (column.heading for column in asked))
+
+    def is_open(self, row: Row) -> bool:
+        """Return whether something is blank that nobody must fill in and the check asks for all the same."""
+        return bool(self._still_open(row))
+
+    def is_not_understood(self, row: Row) -> bool:
+        """Return whether an answer is none of the choices, or left to the check."""
+        return bool(self._no_choices(row) or self._unread(row))
+
+    def is_access_said(self, room: Room) -> bool:
+        """Return whether a room is said to be entered, or why not."""
+        return self.readable.choice_of(room.access) not in ("", "?")
 
     def _read_as(self, row: Row) -> list[str]:
         """Return what free answers were taken for: choices in other words, and a system whose phases and wires nobody typed."""

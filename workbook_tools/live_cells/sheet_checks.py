@@ -97,17 +97,23 @@ class SheetChecks:
         words = self._system_words(row)
         if words:
             return words
-        if row.stock_kind == "Transformer":
-            if Transformer.key in self.template.by_key and self._has_no_row(row, Transformer.key):
-                return no_row(self.template.by_key[Transformer.key].name)
-        else:
+        if self.lacks_plate(row):
+            return no_row(self.template.by_key[Transformer.key].name)
+        if row.stock_kind != "Transformer":
             reason = self.systems.against_source(row)
             if reason:
                 return AGAINST_SOURCE[reason]
-        to_measure = row.kind.value in measured(self.template) and self._access(row) == ENTERED
-        if to_measure and Clearance.key in self.template.by_key and self._has_no_row(row, Clearance.key):
-            return no_row(self.template.by_key[Clearance.key].name)
-        return ""
+        return no_row(self.template.by_key[Clearance.key].name) if self.lacks_clearance(row) else ""
+
+    def lacks_plate(self, row: Equipment) -> bool:
+        """Return whether a transformer has no label plate recorded."""
+        transformer = self.readable.choice(row.kind) and row.stock_kind == "Transformer"
+        return transformer and self._has_no_row(row, Transformer.key)
+
+    def lacks_clearance(self, row: Equipment) -> bool:
+        """Return whether nothing is measured in front of a piece that people work on, in a room that was entered."""
+        to_measure = self.readable.choice_of(row.kind) in measured(self.template)
+        return to_measure and self._access(row) == ENTERED and self._has_no_row(row, Clearance.key)
 
     def _source_unknown(self, row: Equipment) -> bool:
         typed = row.fed_from.typed
@@ -129,7 +135,7 @@ class SheetChecks:
 
     def _has_no_row(self, row: Equipment, table: str) -> bool:
         key = key_of(row.tag.typed)
-        return bool(key) and not self.keys(table)[key]
+        return table in self.template.by_key and bool(key) and not self.keys(table)[key]
 
     def _access(self, row: Equipment) -> str:
         """Return what the sheet reads of the access to a row's room: a choice, "" for none, "?" for what it cannot read."""

@@ -63,6 +63,8 @@ class SystemsRead:
         """Whether the sheet can read what the feeder gives, where the row's placard may show a mere rating."""
         own, feeder = self.assessment.own_system(row), self.assessment.supply.feeder(row)
         counts = plate_counts(own) if own is not None else 0
+        if counts == 1 and not self.readable.choice(row.kind):
+            return False
         depends = counts == 2 or (counts == 1 and shows_its_rating(row.stock_kind))
         return feeder is None or not depends or self.placard_read(feeder)
 
@@ -72,7 +74,7 @@ class SystemsRead:
 
     def placard_read(self, row: Equipment) -> bool:
         """Whether the sheet can read what a row's placard or plate says of its load side."""
-        if not self.readable.choice(row.kind):
+        if not self.readable.kind(row.kind):
             return False
         if row.stock_kind != "Transformer":
             return self.own_read(row)
@@ -81,7 +83,7 @@ class SystemsRead:
 
     def taken(self, row: Equipment) -> VoltageSystem | None:
         """Return the system that feeds a row: a transformer's primary side, else its own; None where the sheet has none."""
-        if not self.readable.choice(row.kind):
+        if not self.readable.kind(row.kind):
             return None
         if row.stock_kind == "Transformer":
             plate = self.assessment.plate(row)

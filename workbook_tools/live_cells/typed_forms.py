@@ -116,7 +116,7 @@ VOLTAGE = Form(
     (
         (_NO_BREAK_SPACE, " "),
         *_DASHES,
-        *_to("ph", "øØ"),
+        *_to("ph", "øØφϕ∅⌀"),
         *_to(" delta ", "δ∆"),
         *_to("v", ("volts", "vac")),
         (",", " "),
@@ -125,9 +125,13 @@ VOLTAGE = Form(
         ("phase", "ph"),
         ("wire", "w"),
         ("  ", " "),
-        *_to("ph", (" ph", "-ph")),
-        *_to("w", (" w", "-w")),
-        ("ph-", "ph "),
+        *_to("ph", (" ph", "-ph", "ph.")),
+        *_to("w", (" w", "-w", "w.")),
+        *_to("ph ", ("ph-", "ph/")),
+        *((f"{count}p {wires}w", f"{count}ph {wires}w") for count, wires in ("34", "33", "13", "12")),
+        *((f"ph{wires}w", f"ph {wires}w") for wires in "432"),
+        *((f"-{count}ph", f" {count}ph") for count in "31"),
+        ("  ", " "),
         *_PATTERN_SIGNS,
     )
 )  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 __all__ = [
 "AGAINST_SOURCE", "COMPARED_OK", "DOUBTED", "FILL_IN", "ITSELF", "LOADS_DIFFER", "MARKED_OTHERWISE", "NOT_A_CHOICE",
     "NOT_A_TRANSFORMER", "NOT_COMPARED", "NOT_LISTED", "OK", "PRIMARY_DIFFERS", "READ_AS", "READ_AT_CHECK", "READ_LATER",
-    "RECORDED_TWICE", "SHORT", "SIDES_SWAPPED", "STILL_OPEN", "SYSTEM_WORDS", "UNUSUAL", "WHICH_VOLTAGE", "no_row", "not_in",
+    "RECORDED_TWICE", "ROW_BELOW", "SHORT", "SIDES_SWAPPED", "STILL_OPEN", "SYSTEM_WORDS", "UNUSUAL", "WHICH_VOLTAGE", "no_row", "not_in",
     "twice",
 ]  # fmt: skip
 
@@ -14,6 +14,9 @@ COMPARED_OK = " OK"
 """After the headings that were compared, "Depth, Width, Height OK": nothing else of the row was looked at."""
 
 READ_AT_CHECK = "Read at the check"
+ROW_BELOW = ". Row below: read at the check"
+"""Behind a row check, where the next row was put in between and has none of its own."""
+
 FILL_IN = "Fill in: "
 SYSTEM_WORDS = {
     "ambiguous": "Two systems fit: Phase? Wires?",

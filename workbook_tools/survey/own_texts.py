@@ -22,23 +22,36 @@ from workbook_tools.spreadsheet import Sheet as FileSheet
 from workbook_tools.survey.origin import is_identity
 from workbook_tools.survey.rows import Job
 
-__all__ = ["BEFORE", "CHOICE", "GUIDE_HEADS", "HOW", "HOW_TO_ANSWER", "IN_ORDER", "LIBRARY", "LIBRARY_HEADINGS",
-           "NO_VALUE", "SO_FAR",
+__all__ = ["BEFORE", "CHOICE", "GUIDE_HEADS", "HOW", "HOW_TO_ANSWER", "IN_ORDER", "LEAVING", "LEFT_OPEN", "LIBRARY",
+           "LIBRARY_HEADINGS", "NONE_LEFT", "NO_VALUE", "SO_FAR",
            "OwnTexts", "in_words", "typed_on_lists"]  # fmt: skip
 
-BEFORE, IN_ORDER = "Before you touch anything", "Fill in, in this order"
+BEFORE, LEAVING, IN_ORDER = "Before you touch anything", "Before you leave", "Fill in, in this order"
 SO_FAR, HOW = "Findings so far", "How to answer"
-GUIDE_HEADS = (BEFORE, IN_ORDER, SO_FAR, HOW)
+GUIDE_HEADS = (BEFORE, LEAVING, IN_ORDER, SO_FAR, HOW)
 """The headings of the guide."""
 
 HOW_TO_ANSWER = (
-    "Amber cells are still to be filled in; an amber name has something missing on its row. Row check, at the end of the row, says what.",
+    "Amber cells are still to be filled in; an amber name has something missing or odd on its row: Row check, beside it, says what.",
     "N/V: could not be seen. N/A: there is none. Both are answers; a blank is not.",
     "Several tags or photos in one cell: part them with ;",
     "Choose from the lists, or type something else if nothing fits.",
     "Columns with a pale heading compute themselves; leave them alone.",
     "Keep photos as files, and write their names here.",
+    "To print only what is filled in, filter Row check by what is not blank.",
 )
+
+NONE_LEFT = "none"
+LEFT_OPEN = {
+    "clearances": "Nothing measured in front of",
+    "plates": "Transformers without their label plate",
+    "touch": "Touch test blank",
+    "access": "Rooms not said to be entered, nor why not",
+    "photos": "Findings without a photo",
+    "unread": "Answers not understood",
+    "unprepared": "Rows without a row check, read when the file is checked",
+}
+"""What may be left to do before leaving the building: each begins a line of the guide."""
 
 LIBRARY = "Finding library of this template"
 LIBRARY_HEADINGS = ("Finding", "Category", "Usual priority", "Usual action", "Related section")
@@ -47,9 +60,11 @@ NO_VALUE = ("N/V", "N/A")
 """The answers that there is no value, offered behind the choices of what is read off the equipment."""
 
 _COUNTED = re.compile(
-    r"nothing yet|complete|\d+ rows?(, complete|, \d+ (?:with gaps|to look at))?(, \d+ short)?"
+    r"(complete|nothing yet|\d+ rows?)(, complete)?(, \d+ (?:still missing|with gaps|to look at|short))*"
 )
 """What a line of the guide counts, where a program saved its result without the formula."""
+
+_LEFT = re.compile(r"\d+ \(.+\)", re.DOTALL)
 
 _LIST_HEADING_ROWS = 5
 _FEWEST_BLOCKS = 3
@@ -120,6 +135,8 @@ class OwnTexts:
             return False
         if name in PRIORITIES:
             return said.isdecimal()
+        if name in LEFT_OPEN.values():
+            return said == NONE_LEFT or _LEFT.fullmatch(said) is not None
         sheet = next((sheet for sheet in self.template.sheets if sheet.name == name), None)
         if sheet is not None and sheet.key == Job.key and said.startswith("fill in "):
             missing = said.removeprefix("fill in ").split(", ")

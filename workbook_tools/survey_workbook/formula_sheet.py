@@ -1,7 +1,7 @@
-"""A sheet on which the formula of a column is stated once.
+"""A sheet on which the formula of a column is stated once, and whose rows grow with what is typed.
 
     FormulaSheet                          a sheet of the spreadsheet library, for formulas of ours
-        .formulas_down(formula, column)   what to write in each row of a column, from FIRST_ROW on
+        .formulas_down(formula, column, last_row)   what to write in each row of a column
 
 The first cell of the column holds the formula; those below say that they share it, as a spreadsheet
 program does when somebody fills a formula down. The file is a third as long, and sooner read.
@@ -22,7 +22,7 @@ OF_ANOTHER_SHEET = "!$"
 """In a formula that reads another sheet. Spreadsheet programs share none of these when they write (from memory)."""
 
 
-TOGETHER = 64
+TOGETHER = 90
 """Rows of a column whose formulas are alike to the letter; the next so many stand in parentheses.
 
 LibreOffice 7.4 computes a hundred and more alike on several threads, and then leaves the first row of some
@@ -42,13 +42,15 @@ class FormulaSheet(Worksheet):  # type: ignore[misc]  # the library ships no typ
     shared = 0
     """How many formulas are shared so far."""
 
-    def formulas_down(self, formula: str, column: str, last_row: int) -> Sequence[str]:
-        """Return what `write_formula` takes for each row of a column, by its letters.
+    def formulas_down(
+        self, formula: str, column: str, last_row: int, first_row: int = FIRST_ROW
+    ) -> Sequence[str]:
+        """Return what `write_formula` takes for each row of a column, by its letters, from a first row to a last.
 
         `formula` begins with = and says {r} where the number of its row goes.
         """
         stated: list[str] = []
-        for first in range(FIRST_ROW, last_row + 1, TOGETHER):
+        for first in range(first_row, last_row + 1, TOGETHER):
             last = min(first + TOGETHER - 1, last_row)
             bare = formula.removeprefix("=")
             stated += self._block(bare if first // TOGETHER % 2 == 0 else f"({bare})", column, first, last)
@@ -63,6 +65,16 @@ class FormulaSheet(Worksheet):  # type: ignore[misc]  # the library ships no typ
         head = f'<f t="shared" ref="{column}{first}:{column}{last}" si="{number}">{stated}</f>'
         return [_Shared(head), *[_Shared(f'<f t="shared" si="{number}"/>')] * (last - first)]
 
+    def _xml_start_tag_unencoded(self, tag: str, attributes: Sequence[tuple[str, Any]] = ()) -> None:
+        super()._xml_start_tag_unencoded(tag, _growing(attributes))
+
+    def _xml_empty_tag_unencoded(self, tag: str, attributes: Sequence[tuple[str, Any]] = ()) -> None:
+        super()._xml_empty_tag_unencoded(tag, _growing(attributes))
+
+    def _write_sheet_format_pr(self) -> None:
+        # The height of a row on which nothing is typed; stated as somebody's own it would be that of all, for good.
+        self._xml_empty_tag("sheetFormatPr", [("defaultRowHeight", f"{self.default_row_height * 0.75:g}")])
+
     def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
         # The library searches every formula for some thirty new functions; none of ours has one,
         # and with long formulas on every row the search takes four fifths of the time.
@@ -76,3 +88,8 @@ class FormulaSheet(Worksheet):  # type: ignore[misc]  # the library ships no typ
             return
         stated = "".join(f' {name}="{value}"' for name, value in attributes)
         self.fh.write(f"<c{stated}>{formula}<v>{self._escape_data(result)}</v></c>")
+
+
+def _growing(attributes: Sequence[tuple[str, Any]]) -> list[tuple[str, Any]]:
+    """Return the attributes of a row without the word that its height is somebody's own: it follows what is typed."""
+    return [pair for pair in attributes if pair[0] != "customHeight"]

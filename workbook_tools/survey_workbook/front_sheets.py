@@ -3,7 +3,8 @@
 write_start(sheet, look, lists, filled, said)       cautions, the steps, live progress, what the workbook is
 write_job(sheet, look, lists, filled, extra)        one answer beside each label
 write_lists(sheet, look, lists)                     choices and look-up tables
-progress_formulas(lists)                            {name: formula} of the progress lines
+
+Not here: what the lines of Start here count (guide_formulas).
 """
 
 from __future__ import annotations
@@ -12,17 +13,17 @@ from collections.abc import Sequence
 from typing import Any
 
 from workbook_tools.definitions import PRIORITIES
-from workbook_tools.live_cells.typed_forms import quoted
-from workbook_tools.live_cells.wording import OK, SHORT
-from workbook_tools.survey import Finding, Job
-from workbook_tools.survey.own_texts import BEFORE, HOW, HOW_TO_ANSWER, IN_ORDER, SO_FAR
-from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, Table
+from workbook_tools.live_cells.guide_lines import LEFT
+from workbook_tools.survey import Finding
+from workbook_tools.survey.own_texts import BEFORE, HOW, HOW_TO_ANSWER, IN_ORDER, LEAVING, NONE_LEFT, SO_FAR
+from workbook_tools.survey_workbook.guide_formulas import left_formulas, progress_formulas
+from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.look import Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
 from workbook_tools.survey_workbook.validations import validation
 
-__all__ = ["progress_formulas", "write_job", "write_lists", "write_start"]
+__all__ = ["write_job", "write_lists", "write_start"]
 
 GUIDE_WIDTH = 40
 """Letters across the guide: what a phone shows without turning it."""
@@ -42,6 +43,19 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, said: S
     for caution in template.cautions:
         line.both(caution, look.caution, _height(caution, GUIDE_WIDTH))
     line.skip()
+    line.both(LEAVING, look.section, 26)
+    for left, formula in left_formulas(lists).items():
+        text = filled.left(left)
+        sheet.write_formula(line.row, 1, formula, look.progress, text)
+        line.next(_height(text, GUIDE_WIDTH))
+    sheet.conditional_format(
+        line.row - len(LEFT),
+        1,
+        line.row - 1,
+        1,
+        {"type": "text", "criteria": "not containing", "value": f": {NONE_LEFT}", "format": look.attention},
+    )
+    line.skip()
     line.both(IN_ORDER, look.section, 26)
     progress = progress_formulas(lists)
     for number, definition in enumerate((s for s in template.sheets if s.layout in ("labels", "table")), 1):
@@ -51,16 +65,14 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, said: S
         sheet.write_string(line.row, 1, definition.ask, look.text)
         line.next(_height(definition.ask, GUIDE_WIDTH))
         sheet.write_formula(
-            line.row, 1, progress[definition.key], look.progress, filled.progress(lists, definition.key)
+            line.row, 1, progress[definition.key], look.progress, filled.progress(definition.key)
         )
         line.next(24)
     line.skip()
     if Finding.key in lists.layout.tables:
         line.both(SO_FAR, look.section, 26)
         for priority in PRIORITIES:
-            sheet.write_formula(
-                line.row, 1, progress[priority], look.progress, filled.progress(lists, priority)
-            )
+            sheet.write_formula(line.row, 1, progress[priority], look.progress, filled.progress(priority))
             line.next(22)
         line.skip()
     line.both(HOW, look.section, 26)
@@ -100,44 +112,6 @@ def _height(text: str, width: int) -> float:
     return 16.5 * (1 + (len(text) - 1) // (width - 3)) + 5
 
 
-def progress_formulas(lists: Lists) -> dict[str, str]:
-    """Return the progress line of each sheet to fill in, by key, and of each priority."""
-    found = {key: _table_progress(table) for key, table in lists.layout.tables.items()}
-    found[Job.key] = _job_progress(lists)
-    findings = lists.layout.tables.get(Finding.key)
-    for priority in PRIORITIES:
-        count = f"COUNTIF({findings.range('priority counted')},{quoted(priority)})" if findings else "0"
-        found[priority] = f"={quoted(f'{priority}: ')}&{count}"
-    return found
-
-
-def _table_progress(table: Table) -> str:
-    used = f'COUNTIF({table.range("entries")},">0")'
-    name = table.sheet.name
-    checks = next((column.field for column in table.columns if column.live == "row_check"), "")
-    text = f'{quoted(f"{name}: ")}&{used}&IF({used}=1," row"," rows")'
-    if checks:
-        gaps = f"({used}-COUNTIF({table.range(checks)},{quoted(OK + '*')}))"
-        text += f'&IF({gaps}=0,", complete",", "&{gaps}&" to look at")'
-    result = next((column.field for column in table.columns if column.live == "clearance_result"), "")
-    if result:
-        short = f"COUNTIF({table.range(result)},{quoted(f'*{SHORT}*')})"
-        text += f'&IF({short}=0,"",", "&{short}&" short")'
-    return f"=IF({used}=0,{quoted(f'{name}: nothing yet')},{text})"
-
-
-def _job_progress(lists: Lists) -> str:
-    job = lists.layout.job
-    parts = [
-        f'IF(TRIM({lists.layout.job_cell(column)})="",{quoted(f", {column.heading}")},"")'
-        for column in job.columns
-        if column.required
-    ]
-    missing = "&".join(parts) or '""'
-    complete = quoted(f"{job.name}: complete")
-    return f'=IF({missing}="",{complete},{quoted(f"{job.name}: fill in ")}&MID({missing},3,200))'
-
-
 def write_job(
     sheet: Any, look: Look, lists: Lists, filled: Prefilled, extra: Sequence[tuple[str, str]]
 ) -> None:
@@ -153,7 +127,7 @@ def write_job(
     sheet.set_row(0, 22)
     row = FIRST_ROW - 1
     for column in job.columns:
-        style = look.date if column.holds == "date" else look.typed_wide
+        style = look.date if column.holds == "date" else look.typed
         text = filled.job_text(column.field)
         sheet.set_row(row, max(36, _height(text, 32)))
         sheet.write_string(row, 0, column.heading, look.label)
@@ -172,7 +146,7 @@ def write_job(
     for label, text in extra:
         sheet.set_row(row, 36)
         sheet.write_string(row, 0, label, look.label)
-        sheet.write_string(row, 1, text, look.typed_wide)
+        sheet.write_string(row, 1, text, look.typed)
         row += 1
     sheet.freeze_panes(HEADING_ROW, 1)
     sheet.ignore_errors({"number_stored_as_text": f"B{FIRST_ROW}:B{row}"})
@@ -213,5 +187,6 @@ def write_lists(sheet: Any, look: Look, lists: Lists) -> None:
                     sheet.write_string(row, column, entry, look.listed)
                 elif entry is not None:
                     sheet.write_number(row, column, entry, look.figure)
-    sheet.repeat_rows(0, HEADING_ROW - 1)
     look.print_setup(sheet, lists.template.by_key["lists"].name, landscape=True)
+    never = (0, lists.next_column + 1)  # an empty cell behind the last block: the lists are for the screen
+    sheet.print_area(*never, *never)

@@ -69,8 +69,7 @@ class Workings:
         found = self.lists.range(f"spellings {vocabulary}", 1)
         known = self.lists.range(f"spellings {vocabulary}")
         key = self.add(f"{name} key", SPELLING.formula(self.table.cell(field)))
-        answer = f'IF(ISNUMBER(MATCH({key},{self.lists.range("answers")},0)),"",{Q})'
-        return self.add(name, f'IF({key}="k","",IFERROR(INDEX({found},MATCH({key},{known},0)),{answer}))')
+        return self.add(name, f"IFERROR(INDEX({found},MATCH({key},{known},0)),{Q})")
 
     def in_use(self, figure: str) -> str:
         """Return a figure of the code profile in use, brought over once so that longer formulas stay on their own sheet."""

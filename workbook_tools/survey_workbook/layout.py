@@ -41,6 +41,18 @@ def letters(column: int) -> str:
     return text
 
 
+def in_formulas(sheet: str) -> str:
+    """Return the name of a sheet as a formula writes it: in quotes, but for a plain word that is nothing else.
+
+    Examples
+    --------
+    >>> in_formulas("Rooms"), in_formulas("Not inspected"), in_formulas("AB1"), in_formulas("True")
+    ('Rooms', "'Not inspected'", "'AB1'", "'True'")
+    """
+    plain = sheet.isascii() and sheet.isalpha() and len(sheet) > 3 and sheet.upper() not in ("TRUE", "FALSE")
+    return sheet if plain else "'" + sheet.replace("'", "''") + "'"
+
+
 class Table:
     """One table sheet: which column holds what."""
 
@@ -54,13 +66,13 @@ class Table:
             heading: letters(number) for number, heading in enumerate(extra, len(sheet.columns) + 1)
         }
         self.workings: dict[str, str] = {}
-        self.said: list[str] = []
-        """The hidden cells of what the row check can say, in order; each blank where it has nothing to say."""
+        self.said: list[tuple[str, str]] = []
+        """What the row check can say, in order: a hidden cell, blank where it says nothing, and the words."""
 
     @property
     def quoted_name(self) -> str:
-        """The sheet's name as a formula writes it."""
-        return "'" + self.sheet.name.replace("'", "''") + "'"
+        """The sheet's name as a formula writes it: in quotes where it needs them."""
+        return in_formulas(self.sheet.name)
 
     def add_working(self, name: str) -> str:
         """Give a hidden column the next free letters and return them.
@@ -121,13 +133,12 @@ class Layout:
             if sheet.layout == "table"
         }
         self.job = template.by_key[Job.key]
-        self.lists_name = "'" + template.by_key["lists"].name.replace("'", "''") + "'"
+        self.lists_name = in_formulas(template.by_key["lists"].name)
 
     def job_cell(self, answer: Field[Any] | Column) -> str:
         """Return the absolute reference to an answer of the Job sheet; a blank text where there is none."""
         name = answer.name if isinstance(answer, Field) else answer.field
         for number, column in enumerate(self.job.columns):
             if column.field == name:
-                name = self.job.name.replace("'", "''")
-                return f"'{name}'!$B${FIRST_ROW + number}"
+                return f"{in_formulas(self.job.name)}!$B${FIRST_ROW + number}"
         return '""'

@@ -239,6 +239,14 @@ class Lists(PlacedBlocks):
 
     # -- spellings
 
+    def _add_choices(self, name: str, heading: str, spelled: list[Sequence[Entry]]) -> None:
+        """List what stands for each choice of a vocabulary, and what is an answer without one: an empty text."""
+        none = [text for text in (SPELLING.prefix, *_no_values()) if text not in {row[0] for row in spelled}]
+        title = f"Spellings of {in_words(name).lower()}"
+        rows: list[Sequence[Entry]] = [*spelled, *((text, "") for text in none)]
+        block = self.add(Block(f"spellings {name}", title, ("Spelling", heading), rows))
+        block.formulas |= {(number, 1): '=""' for number in range(len(spelled), len(rows))}
+
     def _add_spellings(self) -> None:
         closed = {c.vocabulary for s in self.template.sheets for c in s.typed if c.holds == CLOSED[0]}
         for name, vocabulary in self.template.vocabularies.items():
@@ -249,17 +257,9 @@ class Lists(PlacedBlocks):
                     for text in (*choice.also_called, choice.name)
                 }
                 rows: list[Sequence[Entry]] = [(f"k{text}", choice) for text, choice in known.items() if text]
-                self.add(
-                    Block(
-                        f"spellings {name}",
-                        f"Spellings of {in_words(name).lower()}",
-                        ("Spelling", "Choice"),
-                        rows,
-                    )
-                )
+                self._add_choices(name, "Choice", rows)
         for name, read in ((Equipment.phase.name, read_phases), (Equipment.wires.name, read_wires)):
-            counts: list[Sequence[Entry]] = list(number_spellings(self.template, name, read))
-            self.add(Block(f"spellings {name}", f"Spellings of {name}", ("Spelling", "Number"), counts))
+            self._add_choices(name, "Number", list(number_spellings(self.template, name, read)))
         template = self.template
         findings = {spelling(t): e for e in template.findings for t in (*e.also_called, e.name)}
         numbers = {entry.code: float(number) for number, entry in enumerate(template.findings, 1)}
@@ -281,14 +281,8 @@ class Lists(PlacedBlocks):
                 [(t,) for t in dict.fromkeys(outside)],
             )
         )
-        answers = [text for text in ANSWERS if is_not_visible(text) or is_not_applicable(text)]
         self.add(
-            Block(
-                "answers",
-                "Answers that there is no value",
-                ("Spelling",),
-                [(SPELLING.of(t),) for t in answers],
-            )
+            Block("answers", "Answers that there is no value", ("Spelling",), [(t,) for t in _no_values()])
         )
         none = [(f"k{text}", NONE) for text in NO_AMOUNT]
         lengths: list[Sequence[Entry]] = [(f"k{s}", u) for s, u in LENGTH_SHAPES.items()]
@@ -302,3 +296,8 @@ class Lists(PlacedBlocks):
 
 def _depends(number: int) -> bool:
     return any(load == number for _, load in source_dependent())
+
+
+def _no_values() -> list[str]:
+    """Return the answers that there is no value, as spellings are compared."""
+    return [SPELLING.of(text) for text in ANSWERS if is_not_visible(text) or is_not_applicable(text)]

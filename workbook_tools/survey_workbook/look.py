@@ -13,9 +13,18 @@ from typing import Any
 
 from workbook_tools.definitions import Firm
 
-__all__ = ["ROW_HEIGHT", "Look", "tint"]
+__all__ = ["CHECK_SIZE", "ROW_HEIGHT", "TEXT_SIZE", "Look", "tint"]
 
-ROW_HEIGHT = 26
+TEXT_SIZE = 12
+CHECK_SIZE = 10
+"""Points: letters of the row check, the smallest of a table."""
+
+TABLE_SCALE = 80
+"""Percent at which a table prints, so that no letter is under 8 points."""
+
+ROW_HEIGHT = 30
+"""Points: one line of what is typed, two of the row check."""
+
 _GRID = "#C9CED1"
 _INK = "#1B2327"
 _AMBER = "#FFE9B8"
@@ -39,7 +48,7 @@ class Look:
 
     def __init__(self, book: Any, firm: Firm) -> None:
         self.firm = firm
-        base = {"font_size": 12, "font_color": _INK, "valign": "vcenter"}
+        base = {"font_size": TEXT_SIZE, "font_color": _INK, "valign": "vcenter"}
         cell = {**base, "border": 1, "border_color": _GRID}
         pale = tint(firm.colour, 0.08)
 
@@ -60,7 +69,7 @@ class Look:
         self.link = make(bold=True, font_size=14, font_color=firm.colour, underline=1)
         self.back = make(bold=True, font_color=firm.colour, underline=1)
         self.progress = make(bold=True, bg_color=pale, text_wrap=True, indent=1)
-        self.small = make(font_size=9, font_color="#6B757B")
+        self.small = make(font_size=10, font_color="#6B757B")
         self.ask = make(font_color="#3C484E", italic=True)
         self.heading = book.add_format({
             **cell, "bold": True, "font_color": "#FFFFFF", "bg_color": firm.colour, "text_wrap": True, "border_color": "#FFFFFF",
@@ -69,14 +78,16 @@ class Look:
             **cell, "bold": True, "italic": True, "font_color": firm.colour, "bg_color": tint(firm.colour, 0.25), "text_wrap": True,
         })  # fmt: skip
         # Text format on every cell that a person types in: 1/2, 1E3 and MAR1 stay as typed.
-        self.typed = book.add_format({**cell, "num_format": "@"})
-        self.typed_wide = book.add_format({**cell, "num_format": "@", "text_wrap": True})
+        top = {**cell, "valign": "top", "align": "left", "text_wrap": True}
+        self.typed = book.add_format({**top, "num_format": "@"})
         # Columns are text below the last row too, without a grid down to the end of the sheet.
-        self.typed_column = book.add_format({**base, "num_format": "@"})
-        self.live_column = book.add_format(base)
-        self.key = book.add_format({**cell, "num_format": "@", "bold": True})
+        open_end = {**base, "valign": "top", "align": "left", "text_wrap": True}
+        self.typed_column = book.add_format({**open_end, "num_format": "@"})
+        self.live_column = book.add_format(open_end)
+        self.key = book.add_format({**top, "num_format": "@", "bold": True})
         self.date = book.add_format({**cell, "num_format": "yyyy-mm-dd", "align": "left"})
-        self.live = book.add_format({**cell, "bg_color": pale, "text_wrap": True, "align": "left"})
+        self.live = book.add_format({**top, "bg_color": pale})
+        self.check = book.add_format({**top, "bg_color": pale, "font_size": CHECK_SIZE})
         self.label = book.add_format({**cell, "bold": True, "bg_color": pale, "text_wrap": True})
         self.hint = make(font_color="#3C484E", text_wrap=True, indent=1)
         self.listed = make(num_format="@")
@@ -87,14 +98,24 @@ class Look:
         self.alarm = book.add_format({"bg_color": tint(firm.accent, 0.35), "font_color": _INK, "bold": True})
 
     def print_setup(self, sheet: Any, title: str, *, landscape: bool) -> None:
-        """State paper, orientation, fit to width, repeated rows, header and footer: a sheet without comes back as A4."""
+        """State paper, orientation, fit to width, header and footer: a sheet without comes back as A4."""
+        self._print_page(sheet, title, landscape)
+        sheet.fit_to_pages(1, 0)
+
+    def print_table_setup(self, sheet: Any, title: str) -> None:
+        """State how a table prints: on as many pages side by side as keep its letters at 8 points."""
+        self._print_page(sheet, title, landscape=True)
+        sheet.set_print_scale(TABLE_SCALE)
+        sheet.print_across()
+
+    def _print_page(self, sheet: Any, title: str, landscape: bool) -> None:
         sheet.set_paper(_PAPERS[self.firm.paper])
         if landscape:
             sheet.set_landscape()
         else:
             sheet.set_portrait()
-        sheet.fit_to_pages(1, 0)
         sheet.set_margins(left=0.4, right=0.4, top=0.7, bottom=0.6)
         name = self.firm.name.replace("&", "&&")
-        sheet.set_header(f"&L&9{name[:100]}&R&9{title.replace('&', '&&')}")
-        sheet.set_footer("&L&9Visual survey; no design or code-compliance ruling&R&9Page &P of &N")
+        as_stated = {"scale_with_doc": False}
+        sheet.set_header(f"&L&9{name[:100]}&R&9{title.replace('&', '&&')}", as_stated)
+        sheet.set_footer("&L&9Visual survey; no design or code-compliance ruling&R&9Page &P of &N", as_stated)

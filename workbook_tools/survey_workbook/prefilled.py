@@ -2,7 +2,7 @@
 
     Prefilled(template, tables, job)
         .results(key, index)    {field of a live cell: what it shows} for one row
-        .progress(lists, name)  the progress line of a sheet or a priority
+        .progress(name), .left(line)   a line of the first sheet; .rows_left(line, key): what it counts
         .profile, .year_built, .unit, .job_text(field)
 
 A blank workbook reads nothing: a survey is made of the texts only when some are prefilled.
@@ -16,11 +16,11 @@ from functools import cached_property
 from workbook_tools.assessment import profile_of
 from workbook_tools.definitions import Template
 from workbook_tools.electrical import CodeProfile
-from workbook_tools.live_cells.results import LiveResults, Shown, blank_progress
+from workbook_tools.live_cells.guide_lines import GuideLines, Left, blank_progress, nothing_left
+from workbook_tools.live_cells.results import LiveResults, Shown
 from workbook_tools.rules.assess import assess
-from workbook_tools.survey import Job, Survey, survey_of_texts
+from workbook_tools.survey import Job, Row, Survey, survey_of_texts
 from workbook_tools.survey_workbook.layout import FIRST_ROW
-from workbook_tools.survey_workbook.lists import Lists
 
 __all__ = ["Prefilled"]
 
@@ -90,6 +90,18 @@ class Prefilled:
         """Return what the live cells of a prefilled row show."""
         return self._live.row(self.survey.tables[key][index])
 
-    def progress(self, lists: Lists, name: str) -> str:
-        """Return a progress line."""
-        return self._live.progress(name) if self._given else blank_progress(self.template, name)
+    @cached_property
+    def _guide(self) -> GuideLines:
+        return GuideLines(self._live)
+
+    def progress(self, name: str) -> str:
+        """Return the progress line of a sheet, by key, or of a priority."""
+        return self._guide.progress(name) if self._given else blank_progress(self.template, name)
+
+    def left(self, line: Left) -> str:
+        """Return a line of what is left to do."""
+        return self._guide.left(line) if self._given else nothing_left(line)
+
+    def rows_left(self, line: Left, table: str) -> list[Row]:
+        """Return the rows of a table on which something is left to do."""
+        return self._guide.rows_left(line, table) if self._given else []

@@ -1,8 +1,9 @@
 """The row check: what is missing or odd next on a row, as a formula.
 
     key_steps(workings)       hidden columns: entries on the row, its key, the keys of the names it refers to
-    check_steps(workings)     hidden columns: one for each thing that can be said
+    check_steps(workings)     hidden columns: what each thing that can be said is about
     row_check(table)          the visible cell: the first that has something to say
+    unprepared_row_check(table)   the same below the prepared rows
 
 One thing at a time, in the order in which it helps to mend it; live_cells.row_checks says the same in Python.
 """
@@ -20,7 +21,9 @@ from workbook_tools.live_cells.wording import (
     NOT_A_CHOICE,
     OK,
     READ_AS,
+    READ_AT_CHECK,
     READ_LATER,
+    ROW_BELOW,
     STILL_OPEN,
     UNUSUAL,
     not_in,
@@ -32,7 +35,7 @@ from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.sheet_checks import is_visited, sheet_steps
 
-__all__ = ["check_steps", "key_steps", "referring", "row_check"]
+__all__ = ["check_steps", "key_steps", "referring", "row_check", "unprepared_row_check"]
 
 Q = quoted(UNREADABLE)
 
@@ -40,8 +43,8 @@ Q = quoted(UNREADABLE)
 def key_steps(w: Workings) -> None:
     """Add the hidden columns that other tables look up."""
     table = w.table
-    counted = [f"COUNTA(${first}{{r}}:${last}{{r}})" for first, last in table.typed_runs()]
-    w.add("entries", "+".join(counted) or "0")
+    w.add("entries", entries(table))
+    w.add("below", _below(table))
     if table.columns and table.columns[0].holds in ("tag", "room"):
         w.add("key", TAG.formula(table.cell(table.columns[0].field)))
     for column, _ in referring(table, w.lists):
@@ -77,24 +80,28 @@ def referring(table: Table, lists: Lists) -> list[tuple[Column, list[Table]]]:
 
 
 def check_steps(w: Workings) -> None:
-    """Add a hidden column for each thing that the row check can say: the words, or a blank."""
+    """Add the hidden columns of what the row check can say: the words or what they list, or a blank."""
     table = w.table
     steps = [
-        _headed(w, "gaps", FILL_IN, w.joined("gaps", list(_gaps(table)))),
-        *_twice(w),
-        _headed(w, "no choice", NOT_A_CHOICE, table.cell("no choices")),
-        _headed(w, "unread said", READ_LATER, table.cell("unread")),
-        _headed(w, "unusual said", UNUSUAL, table.cell("unusual")),
-        *_nowhere(w),
-        *sheet_steps(w),
-        _headed(w, "still open", STILL_OPEN, w.joined("open", list(_open(w)))),
+        _headed(FILL_IN, w.joined("gaps", list(_gaps(table)))),
+        *map(_as_it_is, _twice(w)),
+        _headed(NOT_A_CHOICE, table.cell("no choices")),
+        _headed(READ_LATER, table.cell("unread")),
+        _headed(UNUSUAL, table.cell("unusual")),
+        *map(_as_it_is, _nowhere(w)),
+        *map(_as_it_is, sheet_steps(w)),
+        _headed(STILL_OPEN, w.joined("open", list(_open(w)))),
     ]
     w.joined("read as", list(_read_as(w)))
     table.said = steps
 
 
-def _headed(w: Workings, name: str, begins: str, listed: str) -> str:
-    return w.add(f"says {name}", f'IF({listed}="","",{quoted(begins)}&MID({listed},3,{MOST_SAID}))')
+def _headed(begins: str, listed: str) -> tuple[str, str]:
+    return listed, f"{quoted(begins)}&MID({listed},3,{MOST_SAID})"
+
+
+def _as_it_is(cell: str) -> tuple[str, str]:
+    return cell, cell
 
 
 def _gaps(table: Table) -> Iterator[str]:
@@ -152,9 +159,29 @@ def row_check(table: Table) -> str:
     """Return the expression of the row check, for row {r}."""
     read_as = table.cell("read as")
     expression = f'IF({read_as}="",{quoted(OK)},{quoted(OK + READ_AS)}&MID({read_as},3,{MOST_SAID}))'
-    for said in reversed(table.said):
-        expression = f'IF({said}<>"",{said},{expression})'
-    return f'IF({table.cell("entries")}=0,"",{expression})'
+    for cell, said in reversed(table.said):
+        expression = f'IF({cell}<>"",{said},{expression})'
+    return f'IF({table.cell("entries")}=0,"",{expression}&{table.cell("below")})'
+
+
+def entries(table: Table) -> str:
+    """Return the expression of how many cells of a row are typed."""
+    return "+".join(f"COUNTA(${first}{{r}}:${last}{{r}})" for first, last in table.typed_runs()) or "0"
+
+
+def unprepared_row_check(table: Table) -> str:
+    """Return the expression of the row check on a row below the prepared ones, where no other formula stands."""
+    return f'IF({entries(table)}=0,"",{quoted(READ_AT_CHECK)})'
+
+
+def _below(table: Table) -> str:
+    """Return the expression of what is said of the next row, where something is typed and no formula stands.
+
+    A row that somebody puts in between has no formula of its own in most programs.
+    """
+    first, counted = table.letters[table.columns[0].field], table.workings["entries"]
+    unprepared = f'AND(INDEX(${first}:${first},ROW()+1)<>"",INDEX(${counted}:${counted},ROW()+1)="")'
+    return f'IF({unprepared},{quoted(ROW_BELOW)},"")'
 
 
 def _asked(table: Table, column: Column) -> str | None:

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from workbook_tools.assessment import STEPS_UP
 from workbook_tools.electrical import SHOW_THEIR_RATING
+from workbook_tools.live_cells.readable import transformer_stems
 from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.survey import Equipment, Transformer
@@ -21,12 +22,13 @@ from workbook_tools.survey_workbook.hidden_columns import Workings
 __all__ = ["to_ground_steps"]
 
 Q = quoted(UNREADABLE)
+OTHER = "other"
 
 
 def to_ground_steps(w: Workings, system: str) -> None:
     """Add the hidden columns, the last of them "volts": a number, what the system cell says instead, or blank."""
     lists, cell = w.lists, w.table.cell
-    kind = cell("kind choice")
+    kind = w.add("kind taken", _kind_taken(w))
     transformer = _is_transformer(w, kind)
     plate, plates = w.add("plate row", _plate_row(w)), lists.layout.tables.get(Transformer.key)
 
@@ -53,7 +55,7 @@ def to_ground_steps(w: Workings, system: str) -> None:
     alone = f"IF({above}={Q},IF({changed},{Q},{own}),{with_source})"
     first = w.add("to ground 1", f'IF(ISNUMBER({taken}),{alone},"")')
     follows = f"INDEX({lists.range('pairs', 2)},{pair})=1"
-    of_feeder = f"INDEX({w.table.own_range('kind choice')},{feeder})"
+    of_feeder = f"INDEX({w.table.own_range('kind taken')},{feeder})"
     board = f"NOT({_is_transformer(w, of_feeder)})"
     follows = w.add("follows row", f'IF(ISNUMBER({pair}),IF(AND({follows},{board}),{feeder},""),"")')
     last = first
@@ -72,7 +74,7 @@ def to_ground_steps(w: Workings, system: str) -> None:
 def _connected(w: Workings, placard: str, given: str) -> str:
     """Add the system that a row is connected to: its placard's, or its source's where the placard shows a rating."""
     lists, cell = w.lists, w.table.cell
-    kind, feeder = cell("kind choice"), cell("feeder row")
+    kind, feeder = cell("kind taken"), cell("feeder row")
     w.add("placard given", f"IF({kind}={Q},{Q},{given})")
     above = w.add(
         "feeder placard", f'IF({feeder}="","",INDEX({w.table.own_range("placard given")},{feeder}))'
@@ -89,7 +91,17 @@ def _connected(w: Workings, placard: str, given: str) -> str:
     pair = f'MATCH("k"&{above}&">"&{placard},{lists.range("plates")},0)'
     found = w.add("placard at source", f"IFERROR(INDEX({lists.range('plates', 1)},{pair}),{placard})")
     at_source = f"IF({above}={Q},{Q},IF(ISNUMBER({above}),{found},{placard}))"
-    return w.add("connected", f"IF({rating},{at_source},{placard})")
+    unknown = f"AND({kind}={quoted(OTHER)},{counts}=1)"
+    return w.add("connected", f"IF({unknown},{Q},IF({rating},{at_source},{placard}))")
+
+
+def _kind_taken(w: Workings) -> str:
+    """Return a kind as the steps take it: words that can be no transformer stand for equipment of another kind."""
+    kind, key = w.table.cell("kind choice"), w.table.cell("kind choice key")
+    if "kind choice key" not in w.table.workings:
+        return kind
+    stems = ",".join(f"ISNUMBER(FIND({quoted(stem)},{key}))" for stem in transformer_stems(w.lists.template))
+    return f"IF({kind}={Q},IF(OR({stems}),{Q},{quoted(OTHER)}),{kind})"
 
 
 def _only_row(w: Workings) -> str:
@@ -106,7 +118,7 @@ def _plate_row(w: Workings) -> str:
         return '""'
     key = w.table.cell("key")
     place = f'IF({key}="k","",IFERROR(MATCH({key},{plates.range("key")},0),""))'
-    return f'IF({_is_transformer(w, w.table.cell("kind choice"))},{place},"")'
+    return f'IF({_is_transformer(w, w.table.cell("kind taken"))},{place},"")'
 
 
 def _is_transformer(w: Workings, kind: str) -> str:

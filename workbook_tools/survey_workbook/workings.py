@@ -21,6 +21,7 @@ from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.survey import Clearance, Equipment, Finding, Transformer
 from workbook_tools.survey_workbook.amounts import amount_steps
 from workbook_tools.survey_workbook.clearance_steps import clearance_steps
+from workbook_tools.survey_workbook.guide_formulas import leaving_steps
 from workbook_tools.survey_workbook.hidden_columns import Workings
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.readings import reading_steps
@@ -54,6 +55,7 @@ def all_workings(lists: Lists) -> dict[str, list[tuple[str, str]]]:
     # The label plates count what Equipment says of its sources.
     for w in sorted(workings.values(), key=lambda w: w.table.sheet.key != Equipment.key):
         check_steps(w)
+        leaving_steps(w)
     return {key: w.steps for key, w in workings.items()}
 
 

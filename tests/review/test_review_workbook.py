@@ -280,16 +280,19 @@ def test_a_workbook_that_is_no_review_is_refused(tmp_path: Path):
 
 
 def test_problems_that_are_alike_keep_their_own_answers(tmp_path: Path):
-    rows = [{"subject": "RP-9", "finding": f"Own words {n}", "photos": "a.jpg"} for n in range(3)]
+    rows = [
+        {"subject": "MSB", "finding": f"Own words {n}", "count": "2 or more", "photos": "a.jpg"}
+        for n in range(3)
+    ]
     typed = as_typed(equipment=[{"tag": "MSB"}], findings=rows)
     review = write_review(checked(typed, tmp_path), tmp_path / "r.xlsx")
-    alike = [e for e in review.entries if e.problem.rule == "unknown-tag"]
+    alike = [e for e in review.entries if e.problem.rule == "read-with-doubt"]
     answers = iter(["Tell the client", "Leave out", "No issue"])
     entries = [replace(e, disposition=next(answers)) if e in alike else e for e in review.entries]
     again = write_review(
         checked(typed, tmp_path), tmp_path / "r.xlsx", replace(review, entries=entries, _alike=None)
     )
-    assert [e.disposition for e in again.entries if e.problem.rule == "unknown-tag"] == [
+    assert [e.disposition for e in again.entries if e.problem.rule == "read-with-doubt"] == [
         "Tell the client",
         "Leave out",
         "No issue",
@@ -297,19 +300,27 @@ def test_problems_that_are_alike_keep_their_own_answers(tmp_path: Path):
 
 
 def test_alike_problems_with_answers_of_their_own_are_open_again_where_their_rows_moved(tmp_path: Path):
-    rows = [{"subject": "RP-9", "finding": f"Own words {n}", "photos": "a.jpg"} for n in range(3)]
-    review = write_review(checked(as_typed(findings=rows), tmp_path), tmp_path / "r.xlsx")
-    alike = [e for e in review.entries if e.problem.rule == "unknown-tag"]
+    rows = [
+        {"subject": "MSB", "finding": f"Own words {n}", "count": "2 or more", "photos": "a.jpg"}
+        for n in range(3)
+    ]
+    review = write_review(
+        checked(as_typed(equipment=[{"tag": "MSB"}], findings=rows), tmp_path), tmp_path / "r.xlsx"
+    )
+    alike = [e for e in review.entries if e.problem.rule == "read-with-doubt"]
     answers = iter(["Mended", "Ask the inspector", ""])
     entries = [replace(e, disposition=next(answers)) if e in alike else e for e in review.entries]
     fewer = write_review(
-        checked(as_typed(findings=rows[1:]), tmp_path),
+        checked(as_typed(equipment=[{"tag": "MSB"}], findings=rows[1:]), tmp_path),
         tmp_path / "r.xlsx",
         replace(review, entries=entries, _alike=None),
     )
-    left = [e for e in fewer.entries if e.problem.rule == "unknown-tag"]
+    left = [e for e in fewer.entries if e.problem.rule == "read-with-doubt"]
     assert [e.disposition for e in left] == ["", ""]
-    assert [e.remark for e in left] == ["was: RP-9, answered Mended", "was: RP-9, answered Ask the inspector"]
+    assert [e.remark for e in left] == [
+        "was: 2 or more, answered Mended",
+        "was: 2 or more, answered Ask the inspector",
+    ]
 
 
 def test_an_earlier_review_made_in_memory_is_carried_over(tmp_path: Path):

@@ -2,6 +2,7 @@
 
     Office(scratch)                       one LibreOffice profile in a folder of its own
         .convert(path, "pdf")             the file in another format, written by LibreOffice
+        .by_hand(workbook, steps)   typed, inserted, sorted: what a person does, and by the keyboard
         .recalculate(path)                every formula computed anew, by LibreOffice
         .type_survey(workbook, notes, out)  field notes typed in, as a person would
         .gnumeric(path, "xlsx")           every formula computed anew, by gnumeric
@@ -19,6 +20,7 @@ WORKBOOK_TOOLS_OFFICE is set, and skips it elsewhere, with the reason.
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 import subprocess
@@ -73,6 +75,23 @@ class Office:
         )
         assert done.returncode == 0, f"typing {notes.name} failed: {done.stderr or done.stdout}"
         assert out.is_file(), f"typing {notes.name} wrote no file"
+        return out
+
+    def by_hand(self, workbook: Path, steps: list[list[Any]]) -> Path:
+        """Return a workbook as LibreOffice saves it after the steps of `by_hand.py` were done in it."""
+        _program("soffice")
+        folder = self._folder("hand")
+        listed, out = folder / "steps.json", folder / workbook.name
+        listed.write_text(json.dumps(steps), encoding="utf-8")
+        run = [_python_with_uno(), str(_HERE / "by_hand.py"), str(workbook), str(listed), str(out)]
+        if any(step[0] == "keys" for step in steps):
+            _program("xdotool")
+            run = [_program("xvfb-run"), "-a", "-s", "-screen 0 1366x768x24", *run]
+        done = subprocess.run(
+            run, capture_output=True, text=True, timeout=_SECONDS, check=False,
+            env={**os.environ, "TMPDIR": str(folder)},
+        )  # fmt: skip
+        assert done.returncode == 0, done.stderr or done.stdout
         return out
 
     def gnumeric(self, path: Path, ending: str = "xlsx") -> Path:

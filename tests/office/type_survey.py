@@ -48,14 +48,15 @@ def key(text):
     return re.sub(r"[^a-z0-9]+", "", str(text).lower())
 
 
-def start_office(profile):
+def start_office(profile, on_screen=False):
     pipe = f"survey{os.getpid()}"
     process = subprocess.Popen(
         [
             "soffice",
-            "--headless",
+            *([] if on_screen else ["--headless"]),
             "--norestore",
             "--nologo",
+            "--nofirststartwizard",
             f"--accept=pipe,name={pipe};urp;",
             f"-env:UserInstallation=file://{profile}",
         ],

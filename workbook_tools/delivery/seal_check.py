@@ -117,11 +117,11 @@ def unmatched(problems: Sequence[Problem], review: Review, not_looked_for: Itera
         Rules that did not look this time (photos that are not delivered); their rows stand for nothing.
     """
     said = []
-    matched: set[int] = set()
+    matched: set[Entry] = set()
     lost = []
     for problem in problems:
         entries = review.answers_to(problem)
-        matched |= {id(entry) for entry in entries}
+        matched |= set(entries)
         if not entries:
             lost.append(problem)
         elif len({entry.answer for entry in entries}) > 1 and _is_one_cell(problem, entries):
@@ -139,7 +139,7 @@ def unmatched(problems: Sequence[Problem], review: Review, not_looked_for: Itera
             f"{are} not in {review.name}: {named}{more}. Run check again with -o, answer, and sign again."
         )
     quiet = set(not_looked_for)
-    strangers = [e for e in review.entries if id(e) not in matched and e.problem.rule not in quiet]
+    strangers = [e for e in review.entries if e not in matched and e.problem.rule not in quiet]
     if strangers:
         rows = ", ".join(
             entry.place.rpartition("!")[2].lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ") for entry in strangers

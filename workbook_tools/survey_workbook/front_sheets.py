@@ -13,13 +13,14 @@ from collections.abc import Sequence
 from typing import Any
 
 from workbook_tools.definitions import PRIORITIES
+from workbook_tools.files.text_width import wrapped
 from workbook_tools.live_cells.guide_lines import LEFT
 from workbook_tools.survey import Finding
 from workbook_tools.survey.own_texts import BEFORE, HOW, HOW_TO_ANSWER, IN_ORDER, LEAVING, NONE_LEFT, SO_FAR
 from workbook_tools.survey_workbook.guide_formulas import left_formulas, progress_formulas
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW
 from workbook_tools.survey_workbook.lists import Lists
-from workbook_tools.survey_workbook.look import Look
+from workbook_tools.survey_workbook.look import PIXELS_A_LETTER, TEXT_SIZE, Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
 from workbook_tools.survey_workbook.validations import validation
 
@@ -109,7 +110,7 @@ class _Lines:
 
 def _height(text: str, width: int) -> float:
     """Points that a wrapped text of 12-point letters needs in a column of that width."""
-    return 16.5 * (1 + (len(text) - 1) // (width - 3)) + 5
+    return 16.5 * len(wrapped(text, (width - 1) * PIXELS_A_LETTER, TEXT_SIZE)) + 5
 
 
 def write_job(

@@ -13,11 +13,14 @@ from typing import Any
 
 from workbook_tools.definitions import Firm
 
-__all__ = ["CHECK_SIZE", "ROW_HEIGHT", "TEXT_SIZE", "Look", "tint"]
+__all__ = ["CHECK_SIZE", "PIXELS_A_LETTER", "ROW_HEIGHT", "TEXT_SIZE", "Look", "tint"]
 
 TEXT_SIZE = 12
 CHECK_SIZE = 10
 """Points: letters of the row check, the smallest of a table."""
+
+PIXELS_A_LETTER = 7
+"""What a column is wide for each letter of its width, at 96 to the inch."""
 
 TABLE_SCALE = 80
 """Percent at which a table prints, so that no letter is under 8 points."""

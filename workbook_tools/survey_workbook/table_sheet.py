@@ -18,7 +18,7 @@ from workbook_tools.survey import Equipment
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, WORKINGS, Table, letters
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.live_formulas import live_formula
-from workbook_tools.survey_workbook.look import CHECK_SIZE, ROW_HEIGHT, TEXT_SIZE, Look
+from workbook_tools.survey_workbook.look import CHECK_SIZE, PIXELS_A_LETTER, ROW_HEIGHT, TEXT_SIZE, Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
 from workbook_tools.survey_workbook.row_check import unprepared_row_check
 from workbook_tools.survey_workbook.validations import validation
@@ -33,7 +33,6 @@ BELOW = 20
 """Rows below the prepared ones whose row check says that they are only read when the file is checked."""
 
 
-PIXELS_A_LETTER = 7
 LINE_HEIGHT = 15.5
 """Points, of the letters that are typed."""
 

@@ -28,7 +28,8 @@ def slips(typed: str, meant: str, most: int) -> int:
     >>> slips("panelbaord", "panelboard", 2), slips("brik", "brick", 1), slips("grounded", "concrete", 2)
     (1, 1, 3)
     """
-    if abs(len(typed) - len(meant)) > most:
+    # A slip changes the length by one and the letters that there are by two: most texts are told apart by that.
+    if abs(len(typed) - len(meant)) > most or len(set(typed) ^ set(meant)) > 2 * most:
         return most + 1
     before: list[int] = []
     row = list(range(len(meant) + 1))

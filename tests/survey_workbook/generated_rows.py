@@ -265,4 +265,6 @@ def _clearance(pick: random.Random, tags: list[str]) -> dict[str, str]:
             for field in ("depth", "width", "height", "equipment_width", "front_projection")
         },
         "equipment_height": pick.choice(["", "", "", "72", "84", "7 ft", "2.3 m", "N/V", "tall"]),
+        "open_above": pick.choice(["", "Structure", "to deck", "SLAB", "6 ft", "none", "up there"]),
+        **({"front_projection": pick.choice(["none", "flush", "deck"])} if pick.random() < 0.1 else {}),
     }

@@ -41,7 +41,7 @@ _OTHER_ANSWERS: dict[str, list[str]] = {
     "depth": ["36", "30 in", "3'-6\"", "1.07 m", "914", "knee high", "N/V", "3"],
     "width": ["24", "762 mm", "30", "wide", "900"],
     "height": ["78", "6'-6\"", "2 m", "low", "7"],
-    "open_above": ["10 ft", "up", "0"],
+    "open_above": ["10 ft", "up", "0", "Structure", "to deck"],
     "subject": ["Main-", "RP-", "LP-", "Nobody-", ""],
     "finding": ["Open knockout", "missing cover", "Something odd"],
     "priority": ["Act now", "soon", "whenever"],

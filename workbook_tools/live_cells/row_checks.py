@@ -128,7 +128,8 @@ class RowChecks:
         if column.holds in AMOUNT_UNITS:
             return self.readable.amount(cell) == "unread"
         if column.holds == "length":
-            return self.readable.length(cell.typed, self.job_unit_read) == "unread"
+            in_words = bool(column.vocabulary) and self.readable.choice(cell)
+            return not in_words and self.readable.length(cell.typed, self.job_unit_read) == "unread"
         if column.holds == "voltage":
             if isinstance(row, Transformer) and column.field in (
                 Transformer.primary_v.name,

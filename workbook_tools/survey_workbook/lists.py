@@ -248,7 +248,9 @@ class Lists(PlacedBlocks):
         block.formulas |= {(number, 1): '=""' for number in range(len(spelled), len(rows))}
 
     def _add_spellings(self) -> None:
-        closed = {c.vocabulary for s in self.template.sheets for c in s.typed if c.holds == CLOSED[0]}
+        closed = {
+            c.vocabulary for s in self.template.sheets for c in s.typed if c.holds in (CLOSED[0], "length")
+        }
         for name, vocabulary in self.template.vocabularies.items():
             if name in closed:
                 known = {

@@ -58,7 +58,8 @@ def _cannot_be_read(w: Workings, column: Column) -> str:
     if column.holds == "length":
         length_steps(w, field)
         doubt_steps(w, field)
-        return f"{cell(f'{field} length')}={Q}"
+        unread = f"{cell(f'{field} length')}={Q}"
+        return f"AND({unread},{w.choice(column)}={Q})" if column.vocabulary else unread
     if column.holds == "voltage":
         name = _VOLTAGES.get(field, field)
         if f"{name} row" not in w.table.workings:

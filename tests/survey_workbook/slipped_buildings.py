@@ -15,12 +15,12 @@ __all__ = ["slipped"]
 Rows = list[dict[str, str]]
 
 _OTHER_ANSWERS: dict[str, list[str]] = {
-    "kind": ["Switchboard", "panel", "xfmr", "Transformer", "Panelboard (MLO)", "cupboard", "Disconnect switch", "Generator"],
+    "kind": ["Switchboard", "ATS", "panel", "xfmr", "Transformer", "Panelboard (MLO)", "cupboard", "Disconnect switch", "Generator"],
     "room": ["Main", "main ", "Nowhere", "N/V"],
     "access": ["Locked", "yes", "half", "N/V"],
     "lighting": ["No", "y", "dim"],
     "entrances": ["2", "0", "two", "25", "1 or 2"],
-    "fed_from": ["Utility", "T-", "LP-", "RP-", "MSB-", "Nothing-9", "MSB- & LP-", "N/V", "itself"],
+    "fed_from": ["Utility", "T-", "LP-", "RP-", "MSB-", "Nothing-9", "MSB- & LP-", "MSB-;LP-", "MSB-, nobody", "MSB-/LP-", "MSB-;", "A;B;MSB-", "N/V", "itself"],
     "rating_a": ["225 A", "225a", "8000", "two hundred", "1,200", "N/V", "5"],
     "voltage": ["480", "208", "120/240", "240 delta high leg", "600Y/347", "480Y/277 3PH 4W", "208 3ph 3w", "490", "four eighty", "N/V",
                 "240/120"],

@@ -19,7 +19,7 @@ from tests.survey_workbook.test_live_cells import ENGINES, disagreements, genera
 from workbook_tools.checking import Checked, check_survey
 from workbook_tools.definitions import load_template
 from workbook_tools.live_cells.results import LiveResults
-from workbook_tools.live_cells.wording import AGAINST_SOURCE, OK
+from workbook_tools.live_cells.wording import AGAINST_SOURCE, OK, ONE_SOURCE
 from workbook_tools.rules import catalogue
 from workbook_tools.spreadsheet import position
 from workbook_tools.survey import Row, Survey, survey_of_texts
@@ -53,7 +53,8 @@ NOT_IN_THE_SHEET = {
     "kva-not-standard": "the standard sizes stand in no list of the workbook",
     "not-a-transformer": _PART_READ,
     "read-with-doubt": _PART_READ,
-    "unreadable-value": "a voltage rating and a date are read by the check alone",
+    "finding-disagrees": "it compares a finding with what was recorded on other sheets",
+    "unreadable-value": "a voltage rating is read by the check alone",
 }
 """Rules that can ask about a row whose Row check says OK, each with what the sheet lacks."""
 
@@ -123,7 +124,7 @@ def test_each_thing_that_can_be_said_is_said_of_some_slip(checked: list[Checked]
         for row in result.assessment.survey.rows()
     )
     for words in (
-        "Fill in", "Tag twice", "Room twice", "Not one of the choices", "Read at the check", "Outside the usual range",
+        "Fill in", "Tag twice", "Room twice", "Not one of the choices", "Only the check reads", "Outside the usual range",
         "Room not in Rooms", "Tag not in Equipment", "Subject not in Equipment or Rooms", "Fed from not in Equipment",
         "Fed from itself", "Voltage, Phase, Wires disagree", "No nominal voltage", "No row in Transformers",
         "No row in Clearances", "Its source gives another voltage", "Its source is single-phase", "Primary is not what feeds it",
@@ -140,6 +141,24 @@ def test_a_neutral_that_the_source_does_not_have_is_said_of_what_it_feeds() -> N
     fed = result.assessment.survey.equipment[1]
     assert said(LiveResults(result.assessment), fed) == AGAINST_SOURCE["neutral"]
     assert "neutral-not-supplied" in {rule for rules in asked(result).values() for rule in rules}
+
+
+@pytest.mark.parametrize(
+    ("changed", "words"),
+    [
+        ({"kind": "Transfer switch"}, ONE_SOURCE),
+        ({"fed_from": "MSB-0/nobody"}, "Fed from not in Equipment"),
+        ({"fed_from": "MSB-0; Nobody-1"}, "Fed from not in Equipment"),
+        ({"fed_from": "Utility, MSB-0"}, OK),
+        ({"fed_from": "n/a"}, OK),
+        ({"kind": "cupboard", "maker": ""}, "Not one of the choices: Kind"),
+    ],
+)
+def test_what_is_said_of_a_row_that_is_otherwise_in_order(changed: dict[str, str], words: str) -> None:
+    tables = slipped(0, 1)
+    tables["equipment"][1].update(changed)
+    result = check_survey(survey_of_texts(load_template("office"), tables, _JOB, first_row=FIRST_ROW))
+    assert said(LiveResults(result.assessment), result.assessment.survey.equipment[1]) == words
 
 
 CASES = [(seed, engine) for seed in range(3) for engine in ENGINES]

@@ -132,6 +132,20 @@ class Readable:
         """Return the wires that a voltage names at its end; 0 for none."""
         return said_beside(VOLTAGE.of(text))[2]
 
+    def date(self, text: str) -> bool:
+        """Whether the sheet can read a date, written as 2026-09-16; blank and N/V are answers."""
+        if self.answers_none(text):
+            return True
+        plain = text.strip(" ")
+        parts = plain[:4], plain[5:7], plain[8:]
+        written = (
+            len(plain) == 10
+            and plain[4] + plain[7] == "--"
+            and "".join(parts).isascii()
+            and "".join(parts).isdigit()
+        )
+        return written and 1 <= int(parts[1]) <= 12 and 1 <= int(parts[2]) <= 31
+
     @cached_property
     def _dependent(self) -> frozenset[int]:
         return frozenset(load for _, load in source_dependent())

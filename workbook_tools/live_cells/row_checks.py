@@ -72,7 +72,7 @@ class RowChecks:
     def row_check(self, row: Row) -> str:
         """Say what is missing or odd next on the row."""
         steps: tuple[Callable[[Row], str], ...] = (
-            self._gaps, self._twice, self._no_choices, self._unread, self._unusual, self._nowhere, self.sheets.of_its_sheet,
+            self._no_choices, self._gaps, self._twice, self._unread, self._unusual, self._nowhere, self.sheets.of_its_sheet,
             self._still_open,
         )  # fmt: skip
         for step in steps:
@@ -139,9 +139,7 @@ class RowChecks:
             return self.readable.voltage(cell.typed) == "unread"
         if column.holds == "year":
             return not self.readable.year(cell.typed)
-        if column.holds == "finding":
-            return bool(cell.typed.strip(" ")) and self.readable.finding(cell.typed) is None
-        return False
+        return column.holds == "date" and not self.readable.date(cell.typed)
 
     @cached_property
     def job_unit_read(self) -> bool:

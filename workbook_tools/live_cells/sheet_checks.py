@@ -18,13 +18,14 @@ from workbook_tools.definitions import Template
 from workbook_tools.electrical import KINDS, TransformerSide, can_feed, needs_working_space, read_voltage
 from workbook_tools.live_cells.readable import Readable
 from workbook_tools.live_cells.systems_read import SystemsRead
-from workbook_tools.live_cells.typed_forms import SPELLING, TAG
+from workbook_tools.live_cells.typed_forms import LIST, SPELLING, TAG
 from workbook_tools.live_cells.wording import (
     AGAINST_SOURCE,
     ITSELF,
     LOADS_DIFFER,
     MARKED_OTHERWISE,
     NOT_A_TRANSFORMER,
+    ONE_SOURCE,
     PRIMARY_DIFFERS,
     RECORDED_TWICE,
     SIDES_SWAPPED,
@@ -38,6 +39,7 @@ __all__ = [
     "ENTERED",
     "NOT_MARKED",
     "OF_A_SIDE",
+    "OF_A_TRANSFORMER",
     "SEVERAL_SIGNS",
     "SheetChecks",
     "key_of",
@@ -46,10 +48,13 @@ __all__ = [
 ]
 
 SEVERAL_SIGNS = ("&", "/", "+", " and ")
-"""What can part two tags in Fed from where both are known; the check looks into it."""
+"""What parts two tags in Fed from, where it is not part of one that is known."""
 
 OF_A_SIDE = ("conflict", "not nominal")
 """What is wrong with one side of a label plate; a side that fits two systems is an ordinary one."""
+
+OF_A_TRANSFORMER = ("not nominal",)
+"""What is asked about the voltage of a transformer in Equipment."""
 
 ENTERED = "Entered"
 NOT_MARKED = "Not marked"
@@ -94,6 +99,8 @@ class SheetChecks:
             return ITSELF
         if self._source_unknown(row):
             return not_in(row.fed_from.heading, [row.definition.name])
+        if self._one_source(row):
+            return ONE_SOURCE
         words = self._system_words(row)
         if words:
             return words
@@ -117,21 +124,42 @@ class SheetChecks:
 
     def _source_unknown(self, row: Equipment) -> bool:
         typed = row.fed_from.typed
-        sources = row.fed_from.value or ()
-        if (
-            len(sources) != 1
-            or self.readable.answers_none(typed)
-            or any(sign in typed for sign in SEVERAL_SIGNS)
-        ):
+        if self.readable.answers_none(typed):
             return False
-        return not self.keys(Equipment.key)[key_of(sources[0])] and not self.survey.is_outside_source(
-            sources[0]
+        parts = self._parts(typed)
+        if parts:
+            return any(map(self._is_unknown, parts[:2]))
+        sources = row.fed_from.value or ()
+        return len(sources) == 1 and self._is_unknown(sources[0])
+
+    def _is_unknown(self, name: str) -> bool:
+        key = key_of(name)
+        return bool(key) and not self.keys(Equipment.key)[key] and not self.survey.is_outside_source(name)
+
+    def _parts(self, typed: str) -> list[str]:
+        """Return the names that Fed from holds, where it holds several."""
+        one = LIST.of(typed).removeprefix(";").removesuffix(";")
+        if ";" not in one and self._is_unknown(one):
+            for sign in SEVERAL_SIGNS:
+                one = one.replace(sign, ";")
+        return one.split(";") if ";" in one else []
+
+    def _one_source(self, row: Equipment) -> bool:
+        """Return whether a transfer switch names one source alone."""
+        typed, kinds = (
+            row.fed_from.typed,
+            self.template.vocabularies[Equipment.kind.name].treated_as("Transfer switch"),
         )
+        one = self.readable.choice_of(row.kind) in kinds and not self.readable.answers_none(typed)
+        return one and not self._parts(typed)
 
     def _system_words(self, row: Equipment) -> str:
         if row.voltage.value is None or not self.systems.own_read(row):
             return ""
-        return SYSTEM_WORDS.get(read_voltage(row.voltage.value, row.phase.value, row.wires.value).outcome, "")
+        outcome = read_voltage(row.voltage.value, row.phase.value, row.wires.value).outcome
+        # What a transformer's own placard leaves open, its label plate says.
+        said = OF_A_TRANSFORMER if row.stock_kind == "Transformer" else tuple(SYSTEM_WORDS)
+        return SYSTEM_WORDS[outcome] if outcome in said else ""
 
     def _has_no_row(self, row: Equipment, table: str) -> bool:
         key = key_of(row.tag.typed)

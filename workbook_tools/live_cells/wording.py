@@ -4,7 +4,7 @@ from __future__ import annotations
 
 __all__ = [
 "AGAINST_SOURCE", "COMPARED_OK", "DOUBTED", "FILL_IN", "ITSELF", "LOADS_DIFFER", "MARKED_OTHERWISE", "NOT_A_CHOICE",
-    "NOT_A_TRANSFORMER", "NOT_COMPARED", "NOT_LISTED", "OK", "PRIMARY_DIFFERS", "READ_AS", "READ_AT_CHECK", "READ_LATER",
+    "NOT_A_TRANSFORMER", "NOT_COMPARED", "NOT_LISTED", "OK", "ONE_SOURCE", "PRIMARY_DIFFERS", "READ_AS", "READ_AT_CHECK", "READ_LATER",
     "RECORDED_TWICE", "ROW_BELOW", "SHORT", "SIDES_SWAPPED", "STILL_OPEN", "SYSTEM_WORDS", "UNUSUAL", "WHICH_VOLTAGE", "no_row", "not_in",
     "twice",
 ]  # fmt: skip
@@ -29,7 +29,7 @@ WHICH_VOLTAGE = "Which voltage is connected?"
 NOT_LISTED = "Not in the list"
 SHORT = "short"
 NOT_COMPARED = "Not compared: "
-READ_LATER = "Read at the check: "
+READ_LATER = "Only the check reads: "
 DOUBTED = "Unit? "
 """Before a length that only makes sense in another unit than the job's."""
 
@@ -40,6 +40,7 @@ READ_AS = ", read as "
 """Behind OK, before what a free answer was taken for."""
 
 ITSELF = "Fed from itself"
+ONE_SOURCE = "A transfer switch has two sources"
 AGAINST_SOURCE = {
     "voltage": "Its source gives another voltage",
     "phase": "Its source is single-phase",

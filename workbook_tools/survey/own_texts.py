@@ -44,12 +44,12 @@ HOW_TO_ANSWER = (
 NONE_LEFT = "none"
 LEFT_OPEN = {
     "clearances": "Nothing measured in front of",
-    "plates": "Transformers without their label plate",
+    "plates": "Label plate not recorded",
     "touch": "Touch test blank",
-    "access": "Rooms not said to be entered, nor why not",
+    "access": "Rooms with Access left open",
     "photos": "Findings without a photo",
     "unread": "Answers not understood",
-    "unprepared": "Rows without a row check, read when the file is checked",
+    "unprepared": "Rows that only the check reads",
 }
 """What may be left to do before leaving the building: each begins a line of the guide."""
 

@@ -70,7 +70,7 @@ def _cannot_be_read(w: Workings, column: Column) -> str:
         return f"{cell(f'{name} state' if side else f'{name} row')}={Q}"
     if column.holds == "year":
         return f"{_year(w, field)}={Q}"
-    return f"{cell('library row')}={Q}" if column.holds == "finding" else ""
+    return f"{_date(w, field)}={Q}" if column.holds == "date" else ""
 
 
 def _outside(w: Workings, column: Column) -> str:
@@ -92,3 +92,13 @@ def _year(w: Workings, field: str) -> str:
     text, none = f"TRIM({cell})", w.answers_none(field)
     digits = f"AND(LEN({text})=4,{all_digits(text)})"
     return w.add(f"{field} number", f'IF({none},"",IF({digits},VALUE({text}),{Q}))')
+
+
+def _date(w: Workings, field: str) -> str:
+    """Return whether a cell is a date as 2026-09-16 ("" or "?"), its hidden column added; other ways are left to the check."""
+    text = f"TRIM({w.table.cell(field)})"
+    digits = all_digits(f"LEFT({text},4)&MID({text},6,2)&MID({text},9,2)")
+    month, day = f"VALUE(MID({text},6,2))", f"VALUE(MID({text},9,2))"
+    within = f"AND({month}>=1,{month}<=12,{day}>=1,{day}<=31)"
+    written = f'AND(LEN({text})=10,MID({text},5,1)&MID({text},8,1)="--",{digits})'
+    return w.add(f"{field} read", f'IF({w.answers_none(field)},"",IF({written},IF({within},"",{Q}),{Q}))')

@@ -83,9 +83,9 @@ def check_steps(w: Workings) -> None:
     """Add the hidden columns of what the row check can say: the words or what they list, or a blank."""
     table = w.table
     steps = [
+        _headed(NOT_A_CHOICE, table.cell("no choices")),
         _headed(FILL_IN, w.joined("gaps", list(_gaps(table)))),
         *map(_as_it_is, _twice(w)),
-        _headed(NOT_A_CHOICE, table.cell("no choices")),
         _headed(READ_LATER, table.cell("unread")),
         _headed(UNUSUAL, table.cell("unusual")),
         *map(_as_it_is, _nowhere(w)),

@@ -14,11 +14,12 @@ from workbook_tools.live_cells.sheet_checks import (
     ENTERED,
     NOT_MARKED,
     OF_A_SIDE,
+    OF_A_TRANSFORMER,
     SEVERAL_SIGNS,
     measured,
     only_recorded,
 )
-from workbook_tools.live_cells.typed_forms import quoted
+from workbook_tools.live_cells.typed_forms import TAG, quoted
 from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.live_cells.wording import (
     AGAINST_SOURCE,
@@ -26,6 +27,7 @@ from workbook_tools.live_cells.wording import (
     LOADS_DIFFER,
     MARKED_OTHERWISE,
     NOT_A_TRANSFORMER,
+    ONE_SOURCE,
     PRIMARY_DIFFERS,
     RECORDED_TWICE,
     SIDES_SWAPPED,
@@ -70,11 +72,12 @@ def _of_equipment(w: Workings) -> Iterator[str]:
     itself = f'AND({key}<>"k",{fed}<>"",{fed}={key})'
     yield w.add("says itself", f'IF({itself},{quoted(ITSELF)},"")')
     if Equipment.fed_from.name in w.table.sheet.by_field:
-        yield _source_nowhere(w)
-    yield w.add("says system", _system_words(cell("system"), SYSTEM_WORDS))
+        yield from _sources(w)
     transformer = is_one_of(
         kind, w.lists.template.vocabularies[Equipment.kind.name].treated_as("Transformer")
     )
+    of_any, of_one = (_system_words(cell("system"), words) for words in (SYSTEM_WORDS, OF_A_TRANSFORMER))
+    yield w.add("says system", f"IF({transformer},{of_one},{of_any})")
     if Transformer.key in tables:
         said = quoted(no_row(tables[Transformer.key].sheet.name))
         plate = _row_of(w, Transformer.key)
@@ -97,14 +100,37 @@ def _system_words(system: str, outcomes: Iterable[str]) -> str:
     return words
 
 
-def _source_nowhere(w: Workings) -> str:
+def _sources(w: Workings) -> Iterator[str]:
+    """Yield what is said of the names in Fed from: of the one that it holds, or of the first two."""
     column = w.table.sheet.by_field[Equipment.fed_from.name]
-    cell, key = w.table.cell(Equipment.fed_from), w.table.cell("fed key")
-    outside = w.add("outside row", f'IFERROR(MATCH({key},{w.lists.range("outside")},0),"")')
-    several = ",".join(f"ISNUMBER(FIND({quoted(sign)},{cell}))" for sign in SEVERAL_SIGNS)
-    nowhere = w.nowhere(column.field, key, [w.table])
+    one, key, none = w.table.cell("fed one"), w.table.cell("fed key"), w.answers_none(column.field)
+    unknown = w.add("fed unknown", f'IF({key}="",0,{_is_unknown(w, key)})')
+    parted = one
+    for sign in SEVERAL_SIGNS:
+        parted = f'SUBSTITUTE({parted},{quoted(sign)},";")'
+    held = w.add("fed held", f"IF({unknown}=1,{parted},{one})")
+    place = w.add("fed place", f'IF({none},0,IFERROR(FIND(";",{held}),0))')
+    first = w.add("fed first", f'IF({place}=0,"k",{TAG.formula(f"LEFT({held},{place}-1)")})')
+    rest = f'MID({held},{place}+1,FIND(";",{held}&";",{place}+1)-{place}-1)'
+    second = w.add("fed second", f'IF({place}=0,"k",{TAG.formula(rest)})')
+    either = f"{_is_unknown(w, first)}+{_is_unknown(w, second)}>0"
     said = quoted(not_in(column.heading, [w.table.sheet.name]))
-    return w.add("says no source", f'IF(AND({nowhere},{outside}="",NOT(OR({several}))),{said},"")')
+    wrong = f"IF({place}>0,{either},{unknown}=1)"
+    yield w.add("says no source", f'IF({none},"",IF({wrong},{said},""))')
+    switch = is_one_of(
+        w.table.cell("kind choice"),
+        w.lists.template.vocabularies[Equipment.kind.name].treated_as("Transfer switch"),
+    )
+    alone = f"AND({switch},NOT({none}),{place}=0)"
+    yield w.add("says one source", f'IF({alone},{quoted(ONE_SOURCE)},"")')
+
+
+def _is_unknown(w: Workings, key: str) -> str:
+    """Return 1 for the key of a name that is no row of Equipment and no source from outside, else 0."""
+    known = ",".join(
+        f"ISNUMBER(MATCH({key},{keys},0))" for keys in (w.table.own_range("key"), w.lists.range("outside"))
+    )
+    return f'IF(OR({key}="k",{known}),0,1)'
 
 
 def _against(w: Workings, source: str, load: str) -> str:

@@ -34,7 +34,7 @@ settings.register_profile(
 settings.load_profile("seeded")
 
 # Run by LibreOffice's own Python, never imported by the tests.
-collect_ignore = ["office/type_survey.py"]
+collect_ignore = ["office/by_hand.py", "office/type_survey.py"]
 
 
 @pytest.fixture(scope="session")

@@ -80,7 +80,7 @@ def test_a_row_put_in_between_or_below_says_who_reads_it(blank: Path, office: Of
     assert cells[f"{check}4"].endswith(ROW_BELOW)
     assert not cells[f"{check}3"].endswith(ROW_BELOW)
     assert cells[f"{check}{below}"] == READ_AT_CHECK
-    assert "Rows without a row check, read when the file is checked: 2 (Equipment 2)" in guide.values()
+    assert "Rows that only the check reads: 2 (Equipment 2)" in guide.values()
 
 
 def test_a_copied_row_lives(blank: Path, office: Office) -> None:

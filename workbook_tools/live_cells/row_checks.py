@@ -16,7 +16,7 @@ from collections.abc import Callable, Iterable
 from functools import cached_property
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.definitions import Column, Template
+from workbook_tools.definitions import Column, Sheet, Template
 from workbook_tools.electrical import Length
 from workbook_tools.live_cells.readable import Readable
 from workbook_tools.live_cells.sheet_checks import SheetChecks, key_of
@@ -35,7 +35,7 @@ from workbook_tools.live_cells.wording import (
 )
 from workbook_tools.survey import Equipment, Finding, Room, Row, Transformer
 
-__all__ = ["CLOSED", "MOST_SAID", "NAMED_ONCE", "RowChecks", "wanted"]
+__all__ = ["CLOSED", "MOST_SAID", "NAMED_ONCE", "RowChecks", "echoed", "wanted"]
 
 NAMED_ONCE = (Room.key, Equipment.key, Transformer.key)
 """Tables in which a name stands on one row only; equipment can have a working space on two sides."""
@@ -43,6 +43,7 @@ NAMED_ONCE = (Room.key, Equipment.key, Transformer.key)
 CLOSED = ("choice", "phase", "wires")
 """What a column holds whose answer is one of its choices."""
 
+YES_NO = "yes_no"
 MOST_SAID = 200
 """Letters that a line of headings has at most."""
 
@@ -56,6 +57,11 @@ def wanted(table: str, template: Template) -> list[Column]:
     }
     found = template.by_key[table].by_field.get(asked.get(table, ""))
     return [found] if found is not None else []
+
+
+def echoed(sheet: Sheet) -> list[Column]:
+    """Return the columns of which the row check says how a free answer was read; a yes or a no needs no echo."""
+    return [column for column in sheet.typed if column.holds == "choice" and column.vocabulary != YES_NO]
 
 
 class RowChecks:
@@ -200,12 +206,10 @@ class RowChecks:
     def _read_as(self, row: Row) -> list[str]:
         """Return what free answers were taken for: choices in other words, and a system whose phases and wires nobody typed."""
         found = []
-        for column in row.definition.typed:
-            cell = row[column]
-            if column.holds == "choice":
-                choice = self.readable.choice_of(cell)
-                if choice and choice.casefold() != cell.typed.strip(" ").casefold():
-                    found.append(choice)
+        for column in echoed(row.definition):
+            choice = self.readable.choice_of(row[column])
+            if choice and choice.casefold() != row[column].typed.strip(" ").casefold():
+                found.append(choice)
         if isinstance(row, Equipment) and not (row.phase.typed.strip(" ") and row.wires.typed.strip(" ")):
             system = self.assessment.own_system(row) if self.systems.own_read(row) else None
             if system is not None:

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.definitions import Column
-from workbook_tools.live_cells.row_checks import MOST_SAID, NAMED_ONCE, wanted
+from workbook_tools.live_cells.row_checks import MOST_SAID, NAMED_ONCE, echoed, wanted
 from workbook_tools.live_cells.typed_forms import LIST, TAG, quoted
 from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.live_cells.wording import (
@@ -141,10 +141,9 @@ def _open(w: Workings) -> Iterator[str]:
 
 def _read_as(w: Workings) -> Iterator[str]:
     """Yield what free answers were taken for: choices in other words, and a system whose phases and wires nobody typed."""
-    for column in w.table.sheet.typed:
-        if column.holds == "choice":
-            choice, cell = w.choice(column), w.table.cell(column.field)
-            yield f'IF(OR({choice}="",LOWER(TRIM({cell}))=LOWER({choice})),"",", "&{choice})'
+    for column in echoed(w.table.sheet):
+        choice, cell = w.choice(column), w.table.cell(column.field)
+        yield f'IF(OR({choice}="",LOWER(TRIM({cell}))=LOWER({choice})),"",", "&{choice})'
     if w.table.sheet.key == Equipment.key:
         system = w.table.cell("system")
         phase, wires = w.table.cell(Equipment.phase), w.table.cell(Equipment.wires)

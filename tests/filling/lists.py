@@ -35,7 +35,7 @@ LISTS = [
         F-2 | DP-1 | LP-1 | 4/0 | 2"
         """,
         {"Panel": "equipment.tag", "Volts": "equipment.voltage", "Bus amps": "equipment.rating_a", "Main amps": "equipment.main_or_fuse_a",
-         "AIC": "equipment.short_circuit_rating_ka", "Serves": "equipment.serves", "Feeder": "", "From": "", "To": "", "Conductors": "", "Conduit": ""},
+         "AIC": "equipment.short_circuit_rating_ka", "Serves": "transformers.serves equipment.fed_from_of_what_it_serves", "Feeder": "", "From": "", "To": "", "Conductors": "", "Conduit": ""},
         rows=2,
     ),
     Listed(
@@ -178,7 +178,7 @@ LISTS = [
         LP-1 | 480 V | 30% Design | 75 kVA | 20 x 60 in | 31 | Level 1 | 42 | 2018-02-03
         LP-2 | 208 V | 60% Design | 45 kVA | 20 x 48 in | 12 | Level 2 | 30 | 2018-02-03
         """,
-        {"Panel": "equipment.tag", "Room": "", "Phase": "", "Amps": "", "Size": "", "Load kVA": "", "Area served": "/equipment.serves",
+        {"Panel": "equipment.tag", "Room": "", "Phase": "", "Amps": "", "Size": "", "Load kVA": "", "Area served": "/transformers.serves equipment.fed_from_of_what_it_serves",
          "Circuits": "", "Last serviced": ""},
         rows=2,
     ),

@@ -9,7 +9,7 @@ columns, extra labels or extra sheets, and the report says so.
 """
 
 from workbook_tools.filling.job_details import job_answers
-from workbook_tools.filling.model import ExtraSheet, Filling, FillReport, TakenHeading
+from workbook_tools.filling.model import ExtraSheet, Filling, FillReport, Placed, TakenHeading, Target
 from workbook_tools.filling.reading import CARRIED_OVER, read_fill
 
 __all__ = [

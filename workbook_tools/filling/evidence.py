@@ -1,0 +1,122 @@
+"""Whether a table is what its headings make it look like.
+
+    is_of(key, homes, template, named, texts) whether its rows can be rows of a sheet of the survey
+    may_fill_transformers, may_fill_clearances   whether a list of equipment says these too
+
+An asset register has sheets of documents, floors and furniture whose headings ("Name", "Height") are words of
+a survey too. Rows are taken only from a table that says something electrical, or bears the sheet's name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping, Sequence
+
+from workbook_tools.definitions import Template
+from workbook_tools.filling.column_values import agrees, looks_electrical, says_transformer
+from workbook_tools.filling.homes import LISTED, NEAR, OWN, SAME_WORDS, Home
+from workbook_tools.survey import Clearance, Equipment, Finding, PhotoCaption, Room, Transformer
+from workbook_tools.survey.found_headings import OWN_NAME
+
+__all__ = ["is_of", "may_fill_clearances", "may_fill_transformers"]
+
+_ELECTRICAL = frozenset(
+    column.name
+    for column in (
+        Equipment.rating_a, Equipment.voltage, Equipment.phase, Equipment.wires, Equipment.main_device,
+        Equipment.main_or_fuse_a, Equipment.short_circuit_rating_ka, Equipment.voltage_rating, Equipment.available_fault_ka,
+        Equipment.hand_motions, Equipment.circuit_directory,
+    )
+)  # fmt: skip
+_PLATE = frozenset(column.name for column in (Transformer.kva, Transformer.primary_v, Transformer.secondary_v))
+_MEASURED = frozenset(column.name for column in (Clearance.depth, Clearance.opposite_side))
+_SIZES = frozenset(column.name for column in (Clearance.width, Clearance.height))
+_OF_A_ROOM = frozenset(
+    column.name for column in (Room.access, Room.lighting, Room.entrances, Room.door_opens_out, Room.door_hardware)
+)
+_VAGUE = frozenset(("name", "id", "item", "no", "designation"))
+
+Texts = Callable[[str], Sequence[str]]
+
+
+def is_of(key: str, homes: Mapping[str, Home], template: Template, named: float, texts: Texts) -> bool:
+    """Say whether the rows of a table can be rows of a sheet.
+
+    Parameters
+    ----------
+    key : str
+        The sheet.
+    homes : mapping of str to Home
+        Its fields that headings of the table mean, with how they mean them.
+    template : Template
+        For the choices of its columns.
+    named : float
+        How much the name of the table's sheet or file says for it.
+    texts : callable
+        The cells below the heading of a field.
+    """
+    sure = {name for name, home in homes.items() if home.sure > NEAR}
+    identity = next((name for name, home in homes.items() if home.names_rows), "")
+    if named and (identity in sure or named >= OWN_NAME) and len(sure) >= (1 if named >= OWN_NAME else 2):
+        return True
+    if not identity or len(homes) < 2:
+        return False
+    test = _TESTS.get(key)
+    return test(homes, sure, texts, template) if test is not None else sum(h.sure >= LISTED for h in homes.values()) >= 2
+
+
+def _equipment(homes: Mapping[str, Home], sure: Collection[str], texts: Texts, template: Template) -> bool:
+    if any(homes[name].sure >= SAME_WORDS - 0.1 for name in _ELECTRICAL & set(sure)):
+        return True
+    kind, fed = Equipment.kind.name, Equipment.fed_from.name
+    if kind in homes and agrees(homes[kind].column, texts(kind), template):
+        return True
+    if fed in sure and homes[fed].sure >= SAME_WORDS:
+        return True
+    return (Equipment.room.name in sure or Equipment.maker.name in sure) and looks_electrical(
+        texts(Equipment.tag.name)
+    )
+
+
+def _transformers(homes: Mapping[str, Home], sure: Collection[str], _: Texts, ___: Template) -> bool:
+    plate = _PLATE & set(sure)
+    return bool(plate) and (len(plate) > 1 or homes[next(iter(plate))].sure >= SAME_WORDS)
+
+
+def _clearances(homes: Mapping[str, Home], sure: Collection[str], _: Texts, ___: Template) -> bool:
+    identity = next(home for home in homes.values() if home.names_rows)
+    if identity.said in _VAGUE:
+        return False
+    return bool(_MEASURED & set(sure)) and len(set(sure)) >= 2
+
+
+def _rooms(homes: Mapping[str, Home], sure: Collection[str], _: Texts, ___: Template) -> bool:
+    return any(homes[name].sure >= LISTED for name in _OF_A_ROOM & set(sure))
+
+
+def _findings(_: Mapping[str, Home], sure: Collection[str], __: Texts, ___: Template) -> bool:
+    return Finding.finding.name in sure
+
+
+def _photos(homes: Mapping[str, Home], _: Collection[str], texts: Texts, template: Template) -> bool:
+    name = PhotoCaption.file.name
+    return name in homes and agrees(homes[name].column, texts(name), template)
+
+
+def _not_inspected(homes: Mapping[str, Home], _: Collection[str], __: Texts, ___: Template) -> bool:
+    return len(homes) >= 2 and all(home.sure >= OWN for home in homes.values())
+
+
+_TESTS: dict[str, Callable[[Mapping[str, Home], Collection[str], Texts, Template], bool]] = {
+    "equipment": _equipment, "transformers": _transformers, "clearances": _clearances, "rooms": _rooms,
+    "findings": _findings, "photos": _photos, "not_inspected": _not_inspected,
+}  # fmt: skip
+
+
+def may_fill_transformers(fields: Collection[str], kinds: Sequence[str]) -> bool:
+    """Whether a list of equipment names columns of a label plate, or pieces that are transformers."""
+    return bool(_PLATE & set(fields)) or any(says_transformer(text) for text in kinds)
+
+
+def may_fill_clearances(name: str, fields: Collection[str]) -> bool:
+    """Whether a column of a list of equipment was measured around it: a bare width and height are the enclosure's."""
+    return name not in _SIZES or bool(_MEASURED & set(fields))

@@ -1,0 +1,128 @@
+"""The words of a heading in the form in which headings of foreign lists are compared.
+
+    words_of(text)        its words in one spelling: no case, accents, plural, order or abbreviation
+    readable(text)        on one line, with what was broken, glued or underscored set apart again
+    WEAK                  words that may stand beside another without changing what it means
+
+"Manufac-/turer", "PanelLocation", "pnl_loc." and "LOCATION OF PANELS" are told apart from nothing:
+the words are the same. Abbreviations are common practice of the trade.
+
+Not here: what the words mean (homes), units in headings (the survey's heading_words).
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import lru_cache
+
+__all__ = ["WEAK", "readable", "words_of"]
+
+_BROKEN = re.compile(r"(?<=[a-z])[-\u00ad]\s*\n\s*(?=[a-z])|\u00ad")
+_GLUED = re.compile(r"(?<=[a-z])(?=[A-Z][a-z]+)|(?<=[a-z]{2})(?=[A-Z]+\b)|(?<=[A-Z])(?=[A-Z][a-z]{2})")
+_DOTTED = re.compile(r"\b(?:[A-Za-z]\.){2,}")
+_BEHIND_A_BREAK = re.compile(r"(?<=[a-z])-\s+(?=[a-z])")
+_WORD = re.compile(r"%|#|[^\W\d_]+|\d+")
+
+_SAME = {
+    "number": "no nos num nr nbr # numero nummer numéro ref reference",
+    "equipment": "equip eqpt eqp panel panels pnl pnls panelboard pnlbd board switchboard swbd asset device gear apparatus unit",
+    "transformer": "xfmr xfmrs xformer xfrmr xfr trafo transf tx",
+    "location": "loc located",
+    "room": "rm",
+    "level": "lvl floor flr fl storey story",
+    "building": "bldg bld",
+    "manufacturer": "mfr mfgr mfg manuf manufac maker make manufactured manufacture manufacturing",
+    "voltage": "volt volts v vac vlt",
+    "ampere": "amp amps a amperes amperage ampacity",
+    "phase": "ph phases phs",
+    "wire": "w wires",
+    "rating": "rated rate rtg",
+    "breaker": "bkr brkr cb brk",
+    "circuit": "ckt cct cir",
+    "description": "desc descr",
+    "short": "s",
+    "electrical": "elec elect electric",
+    "primary": "pri prim",
+    "secondary": "sec secy",
+    "impedance": "imp z",
+    "percent": "% pct",
+    "clearance": "clr clear clearances working",
+    "height": "ht hgt",
+    "width": "wd wdth wide",
+    "depth": "dpth dp deep",
+    "enclosure": "encl cabinet cab",
+    "source": "src",
+    "system": "sys",
+    "maximum": "max",
+    "available": "avail",
+    "fault": "flt",
+    "interrupting": "interrupt interruption",
+    "capacity": "cap",
+    "quantity": "qty",
+    "type": "typ types",
+    "comment": "comments cmts cmt",
+    "remark": "remarks rmks rmk",
+    "note": "notes",
+    "service": "svc serv",
+    "disconnect": "disc",
+    "protection": "prot",
+    "feed": "feeder",
+    "from": "fm frm",
+    "upstream": "upstrm",
+    "photograph": "photo photos photographs picture pictures image images",
+    "year": "yr",
+    "identification": "id ident identifier",
+    "conductor": "conductors",
+    "main": "mains mn",
+}  # fmt: skip
+_CALLED = {said: word for word, others in _SAME.items() for said in others.split()}
+_NO_WORDS = frozenset(
+    "of the in for at to on and or by a an its is de du des la le les el los las da di del della dei l d der die das des "
+    "und et y e en".split()
+) - {"a", "by"}  # fmt: skip
+_AS_THEY_ARE = frozenset(("bus", "gas", "access", "serves", "feeds", "supplies", "across", "this", "is", "class", "loads"))
+
+WEAK = frozenset(
+    ("equipment", "electrical", "name", "existing", "value", "data", "info", "nominal", "building", "actual", "site", "field")
+)  # fmt: skip
+"""Words that may stand beside another without changing what it means ("Panel location", "Name of maker")."""
+
+
+def readable(text: str) -> str:
+    r"""Return a heading on one line, as a person would have typed it.
+
+    Examples
+    --------
+    >>> readable("Manufac-\nturer"), readable("busRatingAmps"), readable("SHORT_CIRCUIT RATING")
+    ('Manufacturer', 'bus Rating Amps', 'SHORT CIRCUIT RATING')
+    """
+    text = unicodedata.normalize("NFKC", text)
+    text = _BROKEN.sub("", text)
+    text = _DOTTED.sub(lambda found: found[0].replace(".", ""), text)
+    return " ".join(_GLUED.sub(" ", text.replace("_", " ")).split())
+
+
+@lru_cache(maxsize=16384)
+def words_of(text: str) -> tuple[str, ...]:
+    """Return the words of a heading in one spelling and one order.
+
+    Examples
+    --------
+    >>> words_of("LOCATION OF PANELS") == words_of("pnl_loc.") == words_of("PanelLocation")
+    True
+    >>> words_of("Feeds"), words_of("Fed from")
+    (('feeds',), ('fed', 'from'))
+    """
+    plain = unicodedata.normalize("NFKD", readable(text).casefold())
+    plain = "".join(c for c in plain if not unicodedata.combining(c))
+    said = [_one_spelling(word) for word in _WORD.findall(plain) if word not in _NO_WORDS]
+    return tuple(sorted(set(said)))
+
+
+def _one_spelling(word: str) -> str:
+    if word in _AS_THEY_ARE:
+        return word
+    if word not in _CALLED and len(word) > 3 and word.endswith("s") and not word.endswith("ss"):
+        word = word[:-1]
+    return _CALLED.get(word, word)

@@ -1,0 +1,171 @@
+"""Lists that are no table of rows below headings: lying across, labels with values, a line of text for each piece.
+
+    across(sheet, homes)     labels in the first column, a piece in each column beside it, or one below the other
+    in_lines(sheet, homes)   "MSB - 2000A, 480Y/277V 3PH 4W, Main electrical room, fed from Utility"
+
+Both give an ordinary Table, or None where the sheet is no such list.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from workbook_tools.definitions import Template, spelling
+from workbook_tools.filling.compound import Parts, parts_of
+from workbook_tools.filling.homes import NEAR, Homes
+from workbook_tools.filling.no_rows import is_floor, is_room
+from workbook_tools.filling.sources import SourceSheet
+from workbook_tools.filling.tables import Cells, Table, TableHeading
+from workbook_tools.survey import Equipment, Transformer
+from workbook_tools.survey.found_headings import LONGEST_HEADING, one_line
+
+__all__ = ["across", "in_lines"]
+
+_FEWEST_LABELS = 3
+_HEADING_ROWS = 20
+_LABELLED = re.compile(r"\s*([^:\d][^:]{0,50}?)\s*:\s*(\S.*)", re.DOTALL)
+
+
+class _Label(NamedTuple):
+    """A label, where it stands, and its values with their places."""
+
+    text: str
+    at: tuple[int, int]
+    values: dict[int, tuple[tuple[int, int], str]]
+
+
+def across(sheet: SourceSheet, homes: Homes) -> Table | None:
+    """Read a sheet whose first column holds the headings."""
+    rows: dict[int, Cells] = {}
+    for (row, column), text in sorted(sheet.grid.texts.items()):
+        rows.setdefault(row, {})[column] = text
+    labels = _labels(rows, homes)
+    known = {home.place for label in labels if (home := _home(label.text, homes)) is not None}
+    in_rows = max((_known(cells, homes) for row, cells in rows.items() if row <= _HEADING_ROWS), default=0)
+    naming = homes.naming({i: (label.text,) for i, label in enumerate(labels, 1)})
+    if len(known) < _FEWEST_LABELS or len(known) <= in_rows or not naming:
+        return None
+    if not any(home.column.field == Equipment.tag.name for home in homes.of((labels[naming - 1].text,))):
+        return None
+    return _table(sheet, labels, spelling(labels[naming - 1].text))
+
+
+def _labels(rows: dict[int, Cells], homes: Homes) -> list[_Label]:
+    first = min((column for cells in rows.values() for column in cells), default=1)
+    out = []
+    for row, cells in rows.items():
+        text = cells.get(first, "")
+        inside = _LABELLED.fullmatch(text)
+        if inside is not None and len(cells) == 1:
+            out.append(_Label(one_line(inside[1]), (row, first), {first: ((row, first), inside[2])}))
+        elif text and len(text) <= LONGEST_HEADING:
+            values = {c: ((row, c), said) for c, said in cells.items() if c != first}
+            out.append(_Label(one_line(text).rstrip(": "), (row, first), values))
+    return out
+
+
+def _home(text: str, homes: Homes) -> object:
+    return next((home for home in homes.of((text,)) if home.sure > NEAR), None)
+
+
+def _known(cells: Cells, homes: Homes) -> int:
+    return len({home.place for text in cells.values() if (home := _home(text.rstrip(": "), homes)) is not None})
+
+
+def _table(sheet: SourceSheet, labels: list[_Label], naming: str) -> Table:
+    """Make rows of it: each time that the naming label comes again, another piece begins."""
+    headings: dict[str, int] = {}
+    table = Table(sheet, 1, {}, {}, said="its headings stand in the first column")
+    places: dict[tuple[int, int], tuple[int, int]] = {}
+    leading = spelling(labels[0].text)
+    repeated = sum(spelling(label.text) == leading for label in labels) > 1
+    starts = leading if repeated else naming
+    block, pieces = 0, max((max(label.values, default=1) for label in labels), default=1)
+    seen = False
+    for label in labels:
+        if spelling(label.text) == starts:
+            block += seen
+            seen = True
+        column = headings.setdefault(spelling(label.text), len(headings) + 1)
+        table.headings.setdefault(column, TableHeading(label.text, (label.text,)))
+        for piece, (place, text) in label.values.items():
+            row = block * (pieces + 1) + piece
+            table.rows.setdefault(row, {})[column] = text
+            places[row, column] = place
+    table.rows = dict(sorted(table.rows.items()))
+    table.places = places
+    return table
+
+
+_FED = re.compile(r"\b(?:is\s+)?(?:fed|supplied|served|powered|feeds?)\s+(?:from|by|via)\s*:?\s*([^,;()]+)", re.IGNORECASE)
+_PLACE = re.compile(r"\b(?:located\s+)?(?:in|at|location:?)\s+(?:the\s+)?([^,;()]+)", re.IGNORECASE)
+_TAG_FIRST = re.compile(r"\s*(?:[-*•]\s+|\d{1,2}[.)]\s+)?(?:panel\s+)?([A-Za-z][\w./#-]*(?: [\w#-]*\d[\w-]*)?)\s*(?::|,|;|\t|\(|\s[-–—]\s|\s{2,}|\s(?=\d))(.*)", re.IGNORECASE | re.DOTALL)  # fmt: skip
+_PIECES = re.compile(r"[,;]|\s[-–—]\s")
+_AS_WRITTEN = "As written"
+
+
+def in_lines(sheet: SourceSheet, template: Template) -> Table | None:
+    """Read a sheet of which each row says a piece of equipment in its own words."""
+    lines: dict[int, str] = {}
+    for (row, _), text in sorted(sheet.grid.texts.items()):
+        lines[row] = f"{lines[row]}, {text.strip()}" if row in lines else text.strip()
+    read = {row: said for row, line in lines.items() if (said := _read(line)) is not None}
+    if not read or len(read) * 2 < len(lines):
+        return None
+    equipment, transformers = template.by_key["equipment"], template.by_key.get(Transformer.key)
+    wanted = {name: equipment.by_field[name].heading for name in _FIELDS if name in equipment.by_field}
+    if transformers is not None:
+        wanted |= {n: transformers.by_field[n].heading for n in _SIDES if n in transformers.by_field}
+    names = [name for name in wanted if any(name in said for said in read.values())]
+    columns = {name: column for column, name in enumerate(names, 1)}
+    headings = {column: TableHeading(wanted[name], (wanted[name],)) for name, column in columns.items()}
+    written = len(columns) + 1
+    headings[written] = TableHeading(_AS_WRITTEN, (_AS_WRITTEN,))
+    rows = {
+        row: {**{columns[name]: text for name, text in said.items() if name in columns}, written: lines[row]}
+        for row, said in read.items()
+    }
+    titles, title = {}, ""
+    for row, line in lines.items():
+        title = line if row not in read and is_floor(line) else title
+        if row in read and title:
+            titles[row] = title
+    places = {(row, column): (row, 1) for row, cells in rows.items() for column in cells}
+    return Table(sheet, 1, headings, rows, titles, places, "read out of lines of text")
+
+
+_FIELDS = ("tag", "room", "fed_from", "rating_a", "main_or_fuse_a", "voltage", "phase", "wires", "main_device", "short_circuit_rating_ka")
+_SIDES = ("kva", "primary_v", "secondary_v")
+
+
+def _read(line: str) -> dict[str, str] | None:
+    found = _TAG_FIRST.match(line)
+    if found is None or len(line) > 300:
+        return None
+    tag, rest = found[1].strip(), found[2]
+    said: dict[str, str] = {Equipment.tag.name: tag}
+    fed = _FED.search(rest)
+    if fed is not None:
+        said[Equipment.fed_from.name] = fed[1].strip(" .")
+        rest = f"{rest[: fed.start()]},{rest[fed.end() :]}"
+    parts = parts_of(rest)
+    if parts.count < 2 and not (parts.count and fed):
+        return None
+    said |= _of_parts(parts)
+    place = _PLACE.search(rest)
+    rooms = [piece.strip(" .") for piece in _PIECES.split(rest) if is_room(piece) and not parts_of(piece).count]
+    if place is not None and not parts_of(place[1]).count:
+        said[Equipment.room.name] = place[1].strip(" .")
+    elif rooms:
+        said[Equipment.room.name] = rooms[0]
+    return said
+
+
+def _of_parts(parts: Parts) -> dict[str, str]:
+    names = {
+        "rating_a": parts.amperes, "main_or_fuse_a": parts.trip, "voltage": parts.voltage, "phase": parts.phase, "wires": parts.wires,
+        "main_device": parts.main_device, "short_circuit_rating_ka": parts.kiloamperes, "kva": parts.kva,
+        "primary_v": parts.primary, "secondary_v": parts.secondary,
+    }  # fmt: skip
+    return {name: text for name, text in names.items() if text}

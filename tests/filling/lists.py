@@ -35,7 +35,7 @@ LISTS = [
         F-2 | DP-1 | LP-1 | 4/0 | 2"
         """,
         {"Panel": "equipment.tag", "Volts": "equipment.voltage", "Bus amps": "equipment.rating_a", "Main amps": "equipment.main_or_fuse_a",
-         "AIC": "equipment.short_circuit_rating_ka", "Serves": "transformers.serves equipment.fed_from_of_what_it_serves", "Feeder": "", "From": "", "To": "", "Conductors": "", "Conduit": ""},
+         "AIC": "equipment.short_circuit_rating_ka", "Serves": "equipment.fed_from_of_what_it_serves", "Feeder": "", "From": "", "To": "", "Conductors": "", "Conduit": ""},
         rows=2,
     ),
     Listed(

@@ -21,7 +21,7 @@ from workbook_tools.filling.list_rows import ListRows, rows_of
 from workbook_tools.filling.model import ExtraSheet, Placed, Target
 from workbook_tools.filling.other_shapes import across, in_lines
 from workbook_tools.filling.parting import with_parts
-from workbook_tools.filling.placing import Forced, Plan, plan_of
+from workbook_tools.filling.placing import Forced, Plan, named_elsewhere, plan_of
 from workbook_tools.filling.sources import Source, SourceSheet
 from workbook_tools.filling.survey_rows import OutsideCell, fits_column
 from workbook_tools.filling.tables import Table, tables_of
@@ -90,7 +90,7 @@ class _List:
             labels = self._labels(sheet)
             if labels is not None:
                 return _Seen(sheet, labels)
-            lines = in_lines(sheet, self.template)
+            lines = in_lines(sheet, self.template) if not plans else None
             if lines is not None:
                 used_rows = set(lines.rows)
                 return _Seen(sheet, None, [self._plan(lines)], sorted(p for p in sheet.grid.texts if p[0] not in used_rows))
@@ -100,7 +100,8 @@ class _List:
         return find_labels(sheet.grid, self.template.by_key[Job.key], fits=partial(fits_column, self.template))
 
     def _plan(self, table: Table) -> Plan:
-        return with_parts(plan_of(table, self.template, self.homes, self._forced(table)), self.template)
+        plan = plan_of(table, self.template, self.homes, self._forced(table))
+        return named_elsewhere(with_parts(plan, self.template), self.template)
 
     def _forced(self, table: Table) -> Forced:
         nth: dict[int, int] = {}
@@ -126,8 +127,7 @@ class _List:
         self._feed_what_is_served()
 
     def _take_sheet(self, seen: _Seen, unit: str) -> None:
-        first = min((plan.table.place(row, 0)[0] for plan in seen.plans for row in plan.table.rows), default=0)
-        above = take_labels_above(seen.sheet, self._heading_row(seen) or first, self.into)
+        above = take_labels_above(seen.sheet, min(plan.table.top for plan in seen.plans), self.into)
         self.into.outside += [
             OutsideCell(seen.sheet.label, row, column, seen.sheet.grid.texts[row, column])
             for row, column in seen.outside
@@ -143,11 +143,6 @@ class _List:
                 self.into.add_rows(key, rows, read.extra.get(key, ()))
             self.served += read.served
             self._say(plan, read)
-
-    def _heading_row(self, seen: _Seen) -> int:
-        """The first row of the first table, above which job details may stand."""
-        rows = [min(plan.table.rows) for plan in seen.plans if plan.table.rows and not plan.table.places]
-        return min(rows, default=0)
 
     def _place(self, plan: Plan) -> None:
         table = plan.table

@@ -20,7 +20,7 @@ from workbook_tools.electrical import read_length, read_phases, read_voltage, re
 from workbook_tools.filling.compound import Parts, parts_of
 from workbook_tools.survey.typed_text import is_error_text
 
-__all__ = ["agrees", "fitness", "looks_electrical", "plausible_lengths", "said_in", "says_transformer"]
+__all__ = ["agrees", "fitness", "looks_electrical", "named_by_the_trade", "plausible_lengths", "said_in", "says_transformer"]
 
 _MOST_READ = 60
 _NO_ANSWER = frozenset(("", "nv", "na", "unknown", "unk", "none", "tbd", "nil", "notvisible", "notapplicable", "varies"))
@@ -30,7 +30,7 @@ _BARE = re.compile(r"-?[\d.,]+(?:\s+\d+/\d+)?")
 _PICTURE = re.compile(r"\.(?:jpe?g|png|heic|heif|tiff?|webp|gif|bmp)\b|(?:img|dsc|photo|pic)\w*\d|^\d+$", re.I)
 _WORDS_OF_THE_TRADE = re.compile(
     r"panel ?board|switch ?board|switch ?gear|load ?cent|transformer|xfmr|disconnect|\bpanel\b|transfer switch|\bats\b|\bmcc\b"
-    r"|motor control|busway|tablero|verteil|tableau|quadro|generator",
+    r"|motor control|busway|tablero|cuadro|verteil|tableau|quadro|generator",
     re.I,
 )
 _STANDARD_VOLTS = frozenset((24, 48, 110, 115, 120, 125, 127, 200, 208, 220, 230, 240, 250, 277, 347, 380, 400, 415, 440, 460,
@@ -120,6 +120,11 @@ def plausible_lengths(column: Column, texts: Sequence[str], unit: str) -> bool:
         except ValueError:
             continue
     return good * 2 >= len(said)
+
+
+def named_by_the_trade(heading: str) -> bool:
+    """Whether a heading itself names electrical equipment: "Panel", and not "Name" or "Asset"."""
+    return _WORDS_OF_THE_TRADE.search(heading) is not None
 
 
 def says_transformer(text: str) -> bool:

@@ -11,8 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 
-from workbook_tools.definitions import Template
-from workbook_tools.filling.column_values import agrees, looks_electrical, says_transformer
+from workbook_tools.definitions import Template, plain
+from workbook_tools.filling.column_values import agrees, looks_electrical, named_by_the_trade, says_transformer
 from workbook_tools.filling.homes import LISTED, NEAR, OWN, SAME_WORDS, Home
 from workbook_tools.survey import Clearance, Equipment, Finding, PhotoCaption, Room, Transformer
 from workbook_tools.survey.found_headings import OWN_NAME
@@ -33,6 +33,7 @@ _SIZES = frozenset(column.name for column in (Clearance.width, Clearance.height)
 _OF_A_ROOM = frozenset(
     column.name for column in (Room.access, Room.lighting, Room.entrances, Room.door_opens_out, Room.door_hardware)
 )
+_ENOUGH = 6
 _VAGUE = frozenset(("name", "id", "item", "no", "designation"))
 
 Texts = Callable[[str], Sequence[str]]
@@ -58,10 +59,19 @@ def is_of(key: str, homes: Mapping[str, Home], template: Template, named: float,
     identity = next((name for name, home in homes.items() if home.names_rows), "")
     if named and (identity in sure or named >= OWN_NAME) and len(sure) >= (1 if named >= OWN_NAME else 2):
         return True
-    if not identity or len(homes) < 2:
+    if not identity or _repeats(texts(identity)):
+        return False
+    if key == Equipment.key and named_by_the_trade(homes[identity].said):
+        return True
+    if len(homes) < 2:
         return False
     test = _TESTS.get(key)
     return test(homes, sure, texts, template) if test is not None else sum(h.sure >= LISTED for h in homes.values()) >= 2
+
+
+def _repeats(texts: Sequence[str]) -> bool:
+    """Whether the same names come again and again: the rows are circuits, readings or visits, and no pieces."""
+    return len(texts) >= _ENOUGH and len({plain(text) for text in texts}) * 2 <= len(texts)
 
 
 def _equipment(homes: Mapping[str, Home], sure: Collection[str], texts: Texts, template: Template) -> bool:

@@ -70,7 +70,9 @@ class _Rows:
         taken = {spelling(text) for c in self.sheet.columns for text in (c.heading, c.field)}
         self.names: dict[int, str] = {}
         for column, one in plan.columns.items():
-            self.names[column] = extra_heading(one.heading, taken)
+            # What a parted cell said whole stands beside the column that has its heading.
+            again = one.targets and spelling(one.heading) in taken
+            self.names[column] = extra_heading(f"{one.heading} as listed" if again else one.heading, taken)
             taken.add(spelling(self.names[column]))
         self.names[_NO_COLUMN] = extra_heading("Level", taken)
         self.used: set[int] = set()

@@ -113,7 +113,7 @@ class Filling:
     an extra column stands in the row under its heading as listed in `extra_columns` (by
     sheet key, in the order of the source; never the name of a field). `job` has the answers of
     the label sheet by field; `extra_job` (label, value) pairs that it has no label for.
-    `extra_sheets` follow behind the workbook's own sheets.
+    `extra_sheets` follow behind the workbook's own sheets, and `how_filled` behind those.
     """
 
     tables: Mapping[str, Sequence[Mapping[str, str]]] = field(default_factory=dict)
@@ -121,4 +121,5 @@ class Filling:
     extra_columns: Mapping[str, Sequence[str]] = field(default_factory=dict)
     extra_job: Sequence[tuple[str, str]] = ()
     extra_sheets: Sequence[ExtraSheet] = ()
+    how_filled: ExtraSheet | None = None
     report: FillReport | None = None

@@ -40,6 +40,7 @@ _PARTED = {
 }  # fmt: skip
 """The columns whose cells are parted, and what may be taken out of them (None: everything)."""
 
+_SYSTEM = frozenset((VOLTAGE, PHASE, WIRES))
 PARTS = frozenset((RATING, MAIN, DEVICE, VOLTAGE, PHASE, WIRES, FAULT, KVA, PRIMARY, SECONDARY))
 """The columns that take a part of a cell, and never the whole of one that says something else."""
 
@@ -86,6 +87,8 @@ def parted(base: Target, text: str) -> Parted:
     ('225A', '208Y/120', '4', True)
     >>> parted(RATING, "400 A").keep, parted(VOLTAGE, "240/120V delta high leg 3PH 4W").texts[VOLTAGE]
     (False, '240/120V delta high leg 3PH 4W')
+    >>> parted(VOLTAGE, "208Y/120V, 600A").texts[VOLTAGE], parted(VOLTAGE, "208Y/120 3PH 4W").keep
+    ('208Y/120V', False)
     """
     allowed = _PARTED.get(base, ())
     parts = parts_of(text)
@@ -94,11 +97,9 @@ def parted(base: Target, text: str) -> Parted:
         found = {target: part for target, part in found.items() if target in allowed}
     if not found or set(found) == {base}:
         return Parted({base: text}, False)
-    unread = any(c.isalpha() for c in parts.rest)
-    if base in found and (unread or base == VOLTAGE):
-        # What was not understood may change what is meant: "high leg", "corner grounded".
-        found[base] = text if unread else found[base]
-        return Parted(found, not unread)
+    if base in found and (any(c.isalpha() for c in parts.rest) or (base == VOLTAGE and found.keys() <= _SYSTEM)):
+        # A voltage may stand with its phases and wires; and what was not understood may change what is meant.
+        return Parted({**found, base: text}, False)
     return Parted(found, True)
 
 

@@ -1,6 +1,7 @@
 """Where each column of a table goes.
 
     plan_of(table, template, homes, ...)   a Plan: the sheet that its rows are of, and a place for every column
+    named_elsewhere(plan, template)        the same, with the sheets that its tags name rows of too
     Plan, ColumnPlan                       what comes of it
 
 The heading proposes, the cells veto, and what a person wrote into a placement file decides. Columns are given out
@@ -26,7 +27,7 @@ from workbook_tools.filling.tables import Table
 from workbook_tools.survey import Clearance, Equipment, Room, Transformer
 from workbook_tools.survey.found_headings import identity_of, name_points
 
-__all__ = ["ColumnPlan", "Forced", "Plan", "plan_of"]
+__all__ = ["ColumnPlan", "Forced", "Plan", "named_elsewhere", "plan_of"]
 
 Forced = Callable[[Table, int], tuple[Target, ...] | None]
 """What a placement file says of a column of a table: its targets, none for an extra, None for nothing."""
@@ -111,7 +112,6 @@ class _Planning:
         plan = Plan(self.table, key, self.columns, self.forced)
         for claim in given.values():
             self._take(claim, key)
-        self._name_rows_elsewhere(plan)
         for column, targets in self.forced.items():
             self.columns[column].targets = targets
             self.columns[column].why = "as the placement file says"
@@ -181,19 +181,15 @@ class _Planning:
         if other == Equipment.key:
             return True
         if other == Transformer.key:
-            return name == Transformer.serves.name or may_fill_transformers(theirs, self._kinds())
+            return name == Transformer.serves.name or self._has_transformers()
         if other == Clearance.key:
             texts = self.table.texts(claim.column)
             return may_fill_clearances(name, theirs) and plausible_lengths(claim.home.column, texts, claim.home.unit)
         return other == Room.key and name == Room.level.name
 
-    def _name_rows_elsewhere(self, plan: Plan) -> None:
-        """Say of the column of tags that it names the rows of the other sheets too that the table fills."""
-        tags = plan.column_of(Target(plan.key, identity_of(self.template.by_key[plan.key])))
-        filled = {t.key for one in self.columns.values() for t in one.targets} - {plan.key, Room.key}
-        if tags and plan.key in _OF_TAGS:
-            more = (Target(key, identity_of(self.template.by_key[key])) for key in _OF_TAGS if key in filled)
-            self.columns[tags].targets += tuple(more)
+    def _has_transformers(self) -> bool:
+        theirs = {c.home.column.field for c in self.claims if c.home.sheet.key == Transformer.key and c.home.sure > NEAR}
+        return may_fill_transformers(theirs, self._kinds())
 
     def _kinds(self) -> Sequence[str]:
         best = max(
@@ -208,8 +204,8 @@ class _Planning:
         target = Target(*home.place)
         one.targets = (target,)
         if key == Equipment.key and target == (Transformer.key, Transformer.serves.name):
-            fed = SERVED if Equipment.fed_from.name in self.template.by_key[key].by_field else ""
-            one.targets = (target, Target(key, fed)) if fed else (target,)
+            fed = (Target(key, SERVED),) if Equipment.fed_from.name in self.template.by_key[key].by_field else ()
+            one.targets = (target, *fed) if self._has_transformers() else fed
         one.why, one.sure, one.unit = home.why, home.sure, home.unit
         one.doubt = home.sure <= NEAR
 
@@ -233,3 +229,12 @@ class _Planning:
             one.why = "the table says nothing of electrical equipment: it is kept whole"
         return Plan(self.table, "", self.columns)
 
+
+def named_elsewhere(plan: Plan, template: Template) -> Plan:
+    """Say of the column of tags that it names the rows of the other sheets too that the table fills."""
+    tags = plan.column_of(Target(plan.key, identity_of(template.by_key[plan.key]))) if plan.key in _OF_TAGS else 0
+    if tags and tags not in plan.forced:
+        filled = {target.key for one in plan.columns.values() for target in one.targets}
+        more = (Target(key, identity_of(template.by_key[key])) for key in _OF_TAGS if key in filled - {plan.key})
+        plan.columns[tags].targets += tuple(target for target in more if target not in plan.columns[tags].targets)
+    return plan

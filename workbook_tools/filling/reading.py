@@ -114,10 +114,10 @@ class _Filler:
             {s.key: len(whole.tables[s.key]) for s in self.template.sheets if whole.tables.get(s.key)},
         )
         lines = report_lines(report, self.template, len(whole.job), [*whole.remarks, *asked], len(whole.outside), CARRIED_OVER)
-        sheets = [*whole.sheets, self._how_filled(whole)] if whole.placement else whole.sheets
         return Filling(
-            whole.tables, whole.job, whole.extra, whole.extra_job, sheets, replace(report, lines=lines)
-        )
+            whole.tables, whole.job, whole.extra, whole.extra_job, whole.sheets, self._how_filled(whole),
+            replace(report, lines=lines),
+        )  # fmt: skip
 
     def _gathered(self, source: Source) -> Gathered:
         into = Gathered(source.name, self.template, remarks=list(source.remarks), levels=self.levels)

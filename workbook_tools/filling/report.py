@@ -84,12 +84,20 @@ def _rows(placed: Sequence[Placed], template: Template) -> Iterator[str]:
     width = min(_WIDEST, max(len(p.heading) for p in shown))
     several = len({p.label for p in placed}) > 1
     for one in shown:
-        sheets, columns = in_words(one.targets, template)
-        goes = f"{sheets}: {columns}" if one.targets else "extra column"
+        goes = _goes(one, template) if one.targets else "extra column"
         why = f"  ({one.why})" if one.doubt else ""
         yield f"  {one.heading[:_WIDEST].ljust(width)}  -> {goes}{f'  [{one.label}]' if several else ''}{why}"
     if len(placed) > len(shown):
         yield f"  and {len(placed) - len(shown)} more, on the sheet How this was filled"
+
+
+def _goes(placed: Placed, template: Template) -> str:
+    """Return "Equipment: Rating (A), Voltage; Transformers: kVA"."""
+    by_sheet: dict[str, list[str]] = {}
+    for target in placed.targets:
+        sheet, column = in_words([target], template)
+        by_sheet.setdefault(sheet, []).append(column)
+    return "; ".join(f"{sheet}: {', '.join(columns)}" for sheet, columns in by_sheet.items())
 
 
 def _is_own(placed: Placed, template: Template) -> bool:

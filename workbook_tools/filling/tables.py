@@ -44,7 +44,8 @@ class TableHeading(NamedTuple):
 class Table:
     """One table of a sheet: `titles` has for a row what stood above it alone.
 
-    `places` tells where the cells of a table stand that lay across, or was a list of labels; `said` what it was.
+    `places` tells where the cells of a table stand that lay across, or was a list of labels; `said` what it was;
+    `top` is the first row of its headings.
     """
 
     sheet: SourceSheet
@@ -54,6 +55,7 @@ class Table:
     titles: dict[int, str] = field(default_factory=dict)
     places: Mapping[tuple[int, int], tuple[int, int]] = field(default_factory=dict)
     said: str = ""
+    top: int = 0
 
     def texts(self, column: int) -> list[str]:
         """The cells of a column, blanks left out."""
@@ -164,13 +166,13 @@ class _Parting:
                 self._spread_down(table)
                 skipped = [r for r in self.order[i:] if r < headed.first]
                 out.outside.extend([(r, c) for r in skipped for c in self.rows[r]])
-                table = Table(self.sheet, 0, headed.headings, {})
+                table = Table(self.sheet, 0, headed.headings, {}, top=headed.first)
                 out.tables.append(table)
                 skip_to, last, title = headed.last + 1, headed.last, ""
             elif table is None:
                 out.outside.extend([(row, c) for c in cells])
             elif repeats_headings(cells, {c: h.wordings for c, h in table.headings.items()}):
-                pass
+                out.outside.extend([(row, c) for c in cells])
             elif is_no_row(cells, self._identity(table), len(table.headings), self._is_wide(row, cells)):
                 out.outside.extend([(row, c) for c in cells])
                 title = one_line(next(iter(cells.values()))) if len(cells) == 1 else title

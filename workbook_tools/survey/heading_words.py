@@ -54,7 +54,7 @@ _PARTED = dict.fromkeys(map(ord, ",;:/"), " ")
 _VAGUE = frozenset({
     "number", "no", "name", "type", "size", "id", "date", "notes", "note", "year", "what", "who", "why",
     "where", "a", "v", "w", "z", "ph", "x", "made", "main", "marked", "up", "level", "use", "code",
-    "unit", "units", "door", "above", "source", "load", "system", "rating", "item", "items",
+    "unit", "units", "current", "door", "above", "source", "load", "system", "rating", "item", "items",
 })  # fmt: skip
 _NEAR = 0.82
 _APART = 0.04

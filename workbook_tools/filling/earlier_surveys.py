@@ -16,13 +16,14 @@ from dataclasses import replace
 from functools import partial
 
 from workbook_tools.filling.column_values import said_in
-from workbook_tools.filling.extra_sheets import HOW_FILLED, as_rows, free_sheet_name, typed_alone
+from workbook_tools.filling.extra_sheets import as_rows, free_sheet_name, typed_alone
 from workbook_tools.filling.gathered import Gathered
 from workbook_tools.filling.labels import take_labels, take_labels_above
 from workbook_tools.filling.model import ExtraSheet, Placed, Target
 from workbook_tools.filling.sources import Source, SourceSheet
 from workbook_tools.filling.survey_rows import OutsideCell, fits_column, place_table
 from workbook_tools.survey.headings import SheetFound, find_sheets
+from workbook_tools.survey.own_texts import HOW_FILLED
 
 __all__ = ["take_survey"]
 

@@ -1,6 +1,5 @@
 """Sheets of a source that are kept as they were.
 
-HOW_FILLED                       the sheet that says how a workbook was filled: never carried to the next
 as_rows(texts)                   texts by place as rows, blank rows and columns closed up
 free_sheet_name(name, taken)     a name that a sheet can have and that is not taken
 typed_alone(sheet, found, ...)   the texts of a survey's sheet without what the workbook makes itself
@@ -14,9 +13,8 @@ from workbook_tools.definitions import Sheet
 from workbook_tools.filling.sources import SourceSheet
 from workbook_tools.survey.headings import SheetFound
 
-__all__ = ["HOW_FILLED", "as_rows", "free_sheet_name", "typed_alone"]
+__all__ = ["as_rows", "free_sheet_name", "typed_alone"]
 
-HOW_FILLED = "How this was filled"
 _LONGEST_NAME = 31
 
 

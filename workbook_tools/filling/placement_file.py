@@ -24,10 +24,10 @@ from workbook_tools.files.csv_text import unguarded, write_csv
 from workbook_tools.filling.csv_tables import read_csv
 from workbook_tools.filling.model import SERVED, Placed, Target
 from workbook_tools.survey.heading_words import match_heading
+from workbook_tools.survey.own_texts import HOW_FILLED_COLUMNS
 
-__all__ = ["HEADINGS", "Corrections", "in_words", "placement_rows", "read_placement", "write_placement"]
+__all__ = ["Corrections", "in_words", "placement_rows", "read_placement", "write_placement"]
 
-HEADINGS = ("file", "sheet", "table", "heading", "samples", "goes_to_sheet", "goes_to_column", "why")
 _NEEDED = ("heading", "goes_to_sheet", "goes_to_column")
 _JOINED, _SAMPLES = " + ", " | "
 _SERVED_WORDS = "Fed from of what it serves"
@@ -50,7 +50,7 @@ def _heading(target: Target, template: Template) -> str:
 
 def placement_rows(placed: Iterable[Placed], template: Template) -> list[tuple[str, ...]]:
     """Return the placement as rows of texts, its headings first."""
-    rows: list[tuple[str, ...]] = [HEADINGS]
+    rows: list[tuple[str, ...]] = [HOW_FILLED_COLUMNS]
     for one in placed:
         sheets, columns = in_words(one.targets, template)
         rows.append((one.file, one.sheet, one.table, one.heading, _SAMPLES.join(one.samples), sheets, columns, one.why))

@@ -17,27 +17,22 @@ from workbook_tools.definitions import Template, spelling
 from workbook_tools.errors import Unusable
 from workbook_tools.filling.client_lists import take_list
 from workbook_tools.filling.earlier_surveys import take_survey
-from workbook_tools.filling.extra_sheets import HOW_FILLED
 from workbook_tools.filling.gaps import questions
 from workbook_tools.filling.gathered import Gathered, combined
 from workbook_tools.filling.homes import Homes
 from workbook_tools.filling.job_details import job_answers
 from workbook_tools.filling.model import ExtraSheet, Filling, FillReport, Target
 from workbook_tools.filling.placement_file import Corrections, placement_rows
-from workbook_tools.filling.report import report_lines
+from workbook_tools.filling.report import is_own, report_lines
 from workbook_tools.filling.sources import Source, SourceSheet, read_source
 from workbook_tools.spreadsheet.cells import cell_name
 from workbook_tools.survey import Equipment, Job, Room
+from workbook_tools.survey.own_texts import HOW_FILLED, HOW_FILLED_SAYS
 
 __all__ = ["CARRIED_OVER", "read_fill"]
 
 CARRIED_OVER = "Carried over"
 """The sheet that keeps cells which belong to no row of a table: titles, totals, notes."""
-
-_HOW_SAID = (
-    "Where each column of the lists went, and why. To correct it: workbook-tools new --fill LIST --placement-only "
-    "placement.csv, change goes_to_sheet and goes_to_column there, and make the workbook again with --placement placement.csv."
-)
 
 AnySource = str | os.PathLike[str] | Source
 
@@ -179,5 +174,9 @@ class _Filler:
         if unused:
             whole.remarks.append(f"{self.corrections.name} speaks of columns that the lists do not have: {', '.join(unused[:8])}.")
 
-    def _how_filled(self, whole: Gathered) -> ExtraSheet:
-        return ExtraSheet(HOW_FILLED, whole.name, tuple(placement_rows(whole.placement, self.template)), _HOW_SAID)
+    def _how_filled(self, whole: Gathered) -> ExtraSheet | None:
+        """Return the sheet that says it; none where every column had the survey's own heading."""
+        if all(is_own(placed, self.template) for placed in whole.placement):
+            return None
+        rows = placement_rows(whole.placement, self.template)
+        return ExtraSheet(HOW_FILLED, whole.name, tuple(rows), HOW_FILLED_SAYS)

@@ -1,5 +1,6 @@
 """The filling's report as lines for a person.
 
+is_own(placed, template)               whether a column had the survey's own heading
 report_lines(report, template, ...)    what came from where, what was taken for what, what was kept
 
 What looks wrong comes first: headings that are only near, and columns that their cells forbade. Headings that are
@@ -14,7 +15,7 @@ from workbook_tools.definitions import Template, spelling
 from workbook_tools.filling.model import FillReport, Placed
 from workbook_tools.filling.placement_file import in_words
 
-__all__ = ["report_lines"]
+__all__ = ["is_own", "report_lines"]
 
 _WIDEST = 34
 _MOST_LINES = 40
@@ -66,7 +67,7 @@ def _table(placement: Iterable[Placed], template: Template) -> Iterator[str]:
     """Yield a short table of what was taken for what, the doubtful first, and a line of what was kept."""
     listed = [p for p in placement if p.key]
     doubtful = [p for p in listed if p.doubt]
-    renamed = [p for p in listed if p.targets and not p.doubt and not _is_own(p, template)]
+    renamed = [p for p in listed if p.targets and not p.doubt and not is_own(p, template)]
     if doubtful:
         yield "Please look:"
         yield from _rows(doubtful, template)
@@ -100,7 +101,7 @@ def _goes(placed: Placed, template: Template) -> str:
     return "; ".join(f"{sheet}: {', '.join(columns)}" for sheet, columns in by_sheet.items())
 
 
-def _is_own(placed: Placed, template: Template) -> bool:
+def is_own(placed: Placed, template: Template) -> bool:
     """Whether the heading is the survey's own word for the one place where it goes."""
     own = {spelling(template.by_key[t.key].by_field[t.field].heading) for t in placed.targets if t.field in template.by_key[t.key].by_field}
     return own == {spelling(placed.heading)}

@@ -244,7 +244,7 @@ def _write_extra(book: Any, look: Look, extra: ExtraSheet, sheets: Iterable[Any]
     while name.casefold() in taken or name.casefold() == "history":
         name, number = f"{base[:25]} {number}", number + 1
     sheet = book.add_worksheet(name)
-    sheet.write_string(0, 0, f"Kept as it was, from {extra.source}", look.ask)
+    sheet.write_string(0, 0, extra.says or f"Kept as it was, from {extra.source}", look.ask)
     for row, texts in enumerate(extra.rows, 1):
         for column, text in enumerate(texts):
             if text:

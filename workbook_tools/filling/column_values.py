@@ -3,6 +3,7 @@
     fitness(column, texts, template)    -1 for a veto, 0 where the cells say nothing, up to 1 where they agree
     agrees(column, texts, template)     whether cells fit, without good will
     plausible_lengths(column, ...)      whether lengths are ones that the column can meet
+    same_answer(column, one, other, ...)  whether two texts say the same
     looks_electrical(texts)             whether cells name switchboards, panels, transformers
     says_transformer(text)              whether a text names a transformer
 
@@ -18,9 +19,11 @@ from collections.abc import Callable, Collection, Sequence
 from workbook_tools.definitions import Column, Template, spelling
 from workbook_tools.electrical import read_length, read_phases, read_voltage, read_wires
 from workbook_tools.filling.compound import Parts, parts_of
+from workbook_tools.spreadsheet import Cell
 from workbook_tools.survey.typed_text import is_error_text
+from workbook_tools.survey.values import ColumnReader
 
-__all__ = ["agrees", "fitness", "looks_electrical", "named_by_the_trade", "plausible_lengths", "said_in", "says_transformer"]
+__all__ = ["agrees", "fitness", "looks_electrical", "named_by_the_trade", "plausible_lengths", "said_in", "same_answer", "says_transformer"]
 
 _MOST_READ = 60
 _NO_ANSWER = frozenset(("", "nv", "na", "unknown", "unk", "none", "tbd", "nil", "notvisible", "notapplicable", "varies"))
@@ -106,6 +109,25 @@ def agrees(column: Column, texts: Sequence[str], template: Template) -> bool:
     """Whether at least a third of the cells fit a column, judged without good will."""
     said, fits = said_in(texts), _TESTS.get(column.holds)
     return bool(said) and fits is not None and sum(fits(text, column, template) for text in said) * 3 >= len(said)
+
+
+def same_answer(column: Column, one: str, other: str, template: Template) -> bool:
+    """Whether two texts are the same answer of a column, however they are written.
+
+    Examples
+    --------
+    >>> from workbook_tools.definitions import load_template
+    >>> office = load_template("office")
+    >>> of = office.by_key["equipment"].by_field
+    >>> same_answer(of["rating_a"], "225A", "225", office), same_answer(of["kind"], "Panel", "Panelboard", office)
+    (True, True)
+    """
+    if column.holds == "voltage":
+        first, second = read_voltage(one), read_voltage(other)
+        return bool(first.volts) and (first.volts, first.system) == (second.volts, second.system)
+    reader = ColumnReader(column, template, template.dimension_unit, ())
+    read = [reader.read(Cell("text", text, text), "", "A1") for text in (one, other)]
+    return read[0].value is not None and read[0].value == read[1].value
 
 
 def plausible_lengths(column: Column, texts: Sequence[str], unit: str) -> bool:

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from workbook_tools.definitions import Column, Template
 from workbook_tools.filling.gathered import Gathered
 from workbook_tools.filling.heading_forms import WEAK, words_of
-from workbook_tools.filling.model import Placed
+from workbook_tools.filling.model import AS_SAID, Placed
 
 __all__ = ["questions"]
 
@@ -21,7 +21,7 @@ _SAY_LITTLE = WEAK | frozenset(("number", "type", "date", "rating", "main", "yea
 
 def questions(gathered: Gathered, template: Template) -> list[str]:
     """Ask about the columns that every row should answer, none does, and a kept column may."""
-    kept = [placed for placed in gathered.placement if not placed.targets and placed.key and placed.samples]
+    kept = [p for p in gathered.placement if not (p.targets or p.doubt or p.why == AS_SAID) and p.key and p.samples]
     asked = []
     for sheet in template.sheets:
         rows = gathered.tables.get(sheet.key, [])

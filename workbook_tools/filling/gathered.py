@@ -15,6 +15,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from workbook_tools.definitions import Template, plain, spelling
+from workbook_tools.filling.column_values import same_answer
 from workbook_tools.filling.extra_sheets import free_sheet_name
 from workbook_tools.filling.model import ExtraSheet, Placed
 from workbook_tools.filling.survey_rows import OutsideCell, extra_heading
@@ -132,7 +133,7 @@ def _lay_in(out: Gathered, part: Gathered) -> None:
         taken = [other.name for other in out.sheets]
         out.sheets.append(ExtraSheet(free_sheet_name(sheet.name, taken), sheet.source, sheet.rows, sheet.says))
     out.placement += part.placement
-    out.remarks += [f"{part.name}: {remark}" for remark in part.remarks]
+    out.remarks += [r if r.startswith(part.name) else f"{part.name}: {r}" for r in part.remarks]
     out.computed += part.computed
     out.earlier = out.earlier or part.earlier
     if differing:
@@ -158,5 +159,7 @@ def _lay_over(out: Gathered, part: Gathered, key: str, other: Row, row: Row) -> 
             if heading not in out.extra.setdefault(key, []):
                 out.extra[key].append(heading)
             other[heading] = text
+            if column is not None and same_answer(column, other[name], text, out.template):
+                continue  # "225 A" and "225": kept, and nothing to look at
             differing.append(f"{other.get(sheet.columns[0].field, '')} {said} ({other[name]!r} and {text!r})")
     return differing

@@ -65,6 +65,7 @@ class _Rows:
         self.plan, self.template, self.job_unit, self.levels = plan, template, job_unit, levels
         self.out = ListRows()
         self.sheet = template.by_key[plan.key]
+        self.names_of = {one.key: identity_of(one) for one in template.sheets}
         self.identity = Target(plan.key, identity_of(self.sheet))
         self.of_tags = self.sheet.by_field[self.identity.field].holds == "tag" if self.identity.field else False
         taken = {spelling(text) for c in self.sheet.columns for text in (c.heading, c.field)}
@@ -138,7 +139,7 @@ class _Rows:
 
     def _names_rows(self, target: Target) -> bool:
         """Whether a target is the tag of another sheet, which each row there gets by itself."""
-        return target.key != self.plan.key and target.field == identity_of(self.template.by_key[target.key])
+        return target.key != self.plan.key and target.field == self.names_of[target.key]
 
     def _allowed(self, one: ColumnPlan) -> set[Target]:
         """What a cell of the column may fill: its own targets, and for other rows of it what has a column elsewhere."""
@@ -197,7 +198,7 @@ class _Rows:
             self.used.add(column)
         self._row(self.plan.key, own)
         for key, row in by_key.items():
-            name = identity_of(self.template.by_key[key])
+            name = self.names_of[key]
             if set(row) - {name}:
                 self._row(key, {name: tag, **row} if tag else row)
 

@@ -15,10 +15,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-__all__ = ["SERVED", "ExtraSheet", "FillReport", "Filling", "Placed", "TakenHeading", "Target"]
+__all__ = ["AS_SAID", "SERVED", "ExtraSheet", "FillReport", "Filling", "Placed", "TakenHeading", "Target"]
 
 SERVED = "fed_from_of_what_it_serves"
 """In place of a field of Equipment: the column names what a piece feeds, so that each of those is fed from it."""
+
+
+AS_SAID = "as the placement file says"
+"""Why a column goes where a person put it."""
 
 
 class Target(NamedTuple):

@@ -8,12 +8,13 @@ Both give an ordinary Table, or None where the sheet is no such list.
 
 from __future__ import annotations
 
+import itertools
 import re
 from typing import NamedTuple
 
 from workbook_tools.definitions import Template, spelling
 from workbook_tools.filling.compound import Parts, parts_of
-from workbook_tools.filling.homes import NEAR, Homes
+from workbook_tools.filling.homes import NEAR, Home, Homes
 from workbook_tools.filling.no_rows import is_floor, is_room
 from workbook_tools.filling.sources import SourceSheet
 from workbook_tools.filling.tables import Cells, Table, TableHeading
@@ -24,6 +25,7 @@ __all__ = ["across", "in_lines"]
 
 _FEWEST_LABELS = 3
 _HEADING_ROWS = 20
+_LOOKED_AT = 60
 _LABELLED = re.compile(r"\s*([^:\d][^:]{0,50}?)\s*:\s*(\S.*)", re.DOTALL)
 
 
@@ -40,7 +42,10 @@ def across(sheet: SourceSheet, homes: Homes) -> Table | None:
     rows: dict[int, Cells] = {}
     for (row, column), text in sorted(sheet.grid.texts.items()):
         rows.setdefault(row, {})[column] = text
-    labels = _labels(rows, homes)
+    first = _labels(dict(itertools.islice(rows.items(), _LOOKED_AT)))
+    if len({home.place for label in first if (home := _home(label.text, homes)) is not None}) < _FEWEST_LABELS:
+        return None
+    labels = _labels(rows)
     known = {home.place for label in labels if (home := _home(label.text, homes)) is not None}
     in_rows = max((_known(cells, homes) for row, cells in rows.items() if row <= _HEADING_ROWS), default=0)
     naming = homes.naming({i: (label.text,) for i, label in enumerate(labels, 1)})
@@ -51,7 +56,7 @@ def across(sheet: SourceSheet, homes: Homes) -> Table | None:
     return _table(sheet, labels, spelling(labels[naming - 1].text))
 
 
-def _labels(rows: dict[int, Cells], homes: Homes) -> list[_Label]:
+def _labels(rows: dict[int, Cells]) -> list[_Label]:
     first = min((column for cells in rows.values() for column in cells), default=1)
     out = []
     for row, cells in rows.items():
@@ -65,7 +70,7 @@ def _labels(rows: dict[int, Cells], homes: Homes) -> list[_Label]:
     return out
 
 
-def _home(text: str, homes: Homes) -> object:
+def _home(text: str, homes: Homes) -> Home | None:
     return next((home for home in homes.of((text,)) if home.sure > NEAR), None)
 
 

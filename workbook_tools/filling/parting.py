@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping
+from functools import lru_cache
 from typing import NamedTuple
 
 from workbook_tools.definitions import Template, plain
@@ -77,6 +78,7 @@ def _is_there(target: Target, template: Template) -> bool:
     return sheet is not None and target.field in sheet.by_field
 
 
+@lru_cache(maxsize=16384)
 def parted(base: Target, text: str) -> Parted:
     """Part a cell of a column that goes to `base`.
 

@@ -22,7 +22,7 @@ from workbook_tools.definitions import Column, Template
 from workbook_tools.filling.column_values import fitness, plausible_lengths, said_in
 from workbook_tools.filling.evidence import is_of, may_fill_clearances, may_fill_transformers
 from workbook_tools.filling.homes import NEAR, OWN, Home, Homes
-from workbook_tools.filling.model import SERVED, Target
+from workbook_tools.filling.model import AS_SAID, SERVED, Target
 from workbook_tools.filling.tables import Table
 from workbook_tools.survey import Clearance, Equipment, Room, Transformer
 from workbook_tools.survey.found_headings import identity_of, name_points
@@ -114,7 +114,7 @@ class _Planning:
             self._take(claim, key)
         for column, targets in self.forced.items():
             self.columns[column].targets = targets
-            self.columns[column].why = "as the placement file says"
+            self.columns[column].why = AS_SAID
         for column, one in self.columns.items():
             if not one.targets and column not in self.forced:
                 self._say_why_kept(one)

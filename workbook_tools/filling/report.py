@@ -83,13 +83,17 @@ def _table(placement: Iterable[Placed], template: Template) -> Iterator[str]:
 def _rows(placed: Sequence[Placed], template: Template) -> Iterator[str]:
     shown = placed[:_MOST_LINES]
     width = min(_WIDEST, max(len(p.heading) for p in shown))
-    several = len({p.label for p in placed}) > 1
+    several = len({(p.file, p.label) for p in placed}) > 1
     for one in shown:
         goes = _goes(one, template) if one.targets else "extra column"
         why = f"  ({one.why})" if one.doubt else ""
-        yield f"  {one.heading[:_WIDEST].ljust(width)}  -> {goes}{f'  [{one.label}]' if several else ''}{why}"
+        yield f"  {one.heading[:_WIDEST].ljust(width)}  -> {goes}{f'  [{_where(one)}]' if several else ''}{why}"
     if len(placed) > len(shown):
         yield f"  and {len(placed) - len(shown)} more, on the sheet How this was filled"
+
+
+def _where(placed: Placed) -> str:
+    return placed.label if placed.label.startswith(placed.file) else f"{placed.file}, {placed.label}"
 
 
 def _goes(placed: Placed, template: Template) -> str:
@@ -110,7 +114,7 @@ def is_own(placed: Placed, template: Template) -> bool:
 def _grouped(placed: Iterable[Placed]) -> dict[tuple[str, str], list[str]]:
     groups: dict[tuple[str, str], list[str]] = {}
     for one in placed:
-        groups.setdefault((one.label, one.key), []).append(one.heading)
+        groups.setdefault((_where(one), one.key), []).append(one.heading)
     return groups
 
 

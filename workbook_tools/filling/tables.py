@@ -97,9 +97,13 @@ def tables_of(sheet: SourceSheet, homes: Homes, *, named: bool = False) -> Table
     for (row, column), text in sorted(sheet.grid.texts.items()):
         rows.setdefault(row, {})[column] = text
     out = Tables([], [])
-    for band in _bands(rows, homes):
+    bands = _bands(rows, homes)
+    for band in bands:
         theirs = {row: {c: t for c, t in cells.items() if c in band} for row, cells in rows.items()}
-        parted = _Parting(sheet, {row: cells for row, cells in theirs.items() if cells}, homes, named).tables()
+        parting = _Parting(sheet, {row: cells for row, cells in theirs.items() if cells}, homes, named)
+        parted = parting.tables()
+        if not parted.tables and len(bands) > 1:
+            parted = parting.unknown() or parted
         out.tables.extend(parted.tables)
         out.outside.extend(parted.outside)
     for number, table in enumerate(out.tables, 1):
@@ -154,6 +158,7 @@ class _Parting:
     def tables(self) -> Tables:
         out = Tables([], [])
         table: Table | None = None
+        identity = 0
         title, above, skip_to = "", "", 0
         last = 0
         for i, row in enumerate(self.order):
@@ -168,12 +173,13 @@ class _Parting:
                 out.outside.extend([(r, c) for r in skipped for c in self.rows[r]])
                 table = Table(self.sheet, 0, headed.headings, {}, top=headed.first)
                 out.tables.append(table)
+                identity = self._identity(table)
                 skip_to, last, title = headed.last + 1, headed.last, ""
             elif table is None:
                 out.outside.extend([(row, c) for c in cells])
             elif repeats_headings(cells, {c: h.wordings for c, h in table.headings.items()}):
                 out.outside.extend([(row, c) for c in cells])
-            elif is_no_row(cells, self._identity(table), len(table.headings), self._is_wide(row, cells)):
+            elif is_no_row(cells, identity, len(table.headings), self._is_wide(row, cells)):
                 out.outside.extend([(row, c) for c in cells])
                 title = one_line(next(iter(cells.values()))) if len(cells) == 1 else title
             else:
@@ -183,6 +189,15 @@ class _Parting:
             above = title if len(cells) == 1 else ""
         self._spread_down(table)
         return out
+
+    def unknown(self) -> Tables | None:
+        """Take the rows for a table although none of its headings is known: to be kept together."""
+        top = next((row for row in self.order if len(self.rows[row]) > 1), 0)
+        below = [row for row in self.order if row > top]
+        if not top or not below:
+            return None
+        table = Table(self.sheet, 0, _alone(self.rows[top]), {row: self.rows[row] for row in below}, top=top)
+        return Tables([table], [(row, c) for row in self.order if row < top for c in self.rows[row]])
 
     def _is_wide(self, row: int, cells: Cells) -> bool:
         return any((row, column) in self.wide for column in cells)

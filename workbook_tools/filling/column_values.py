@@ -265,7 +265,7 @@ def _is_only_quantity(text: str) -> bool:
 
 
 def _tags(text: str, column: Column, template: Template) -> bool:
-    return _tag(text, column, template) and not _BARE.fullmatch(text) and "%" not in text
+    return _tag(text, column, template) and any(c.isalpha() for c in text) and "%" not in text
 
 
 def _room(text: str, _: Column, __: Template) -> bool:

@@ -34,7 +34,7 @@ _OF_A_ROOM = frozenset(
     column.name for column in (Room.access, Room.lighting, Room.entrances, Room.door_opens_out, Room.door_hardware)
 )
 _ENOUGH = 6
-_VAGUE = frozenset(("name", "id", "item", "no", "designation"))
+_VAGUE = frozenset(("name", "id", "item", "no", "designation", "type"))
 
 Texts = Callable[[str], Sequence[str]]
 
@@ -103,8 +103,9 @@ def _rooms(homes: Mapping[str, Home], sure: Collection[str], _: Texts, ___: Temp
     return any(homes[name].sure >= LISTED for name in _OF_A_ROOM & set(sure))
 
 
-def _findings(_: Mapping[str, Home], sure: Collection[str], __: Texts, ___: Template) -> bool:
-    return Finding.finding.name in sure
+def _findings(homes: Mapping[str, Home], sure: Collection[str], _: Texts, ___: Template) -> bool:
+    name = Finding.finding.name
+    return name in sure and homes[name].said not in _VAGUE
 
 
 def _photos(homes: Mapping[str, Home], _: Collection[str], texts: Texts, template: Template) -> bool:

@@ -139,8 +139,9 @@ class Homes:
                 continue
             for home in self._of_one(text):
                 home = home._replace(sure=home.sure - penalty * 0.01)
-                if home.place not in best or best[home.place].sure < home.sure:
-                    best[home.place] = home
+                other = best.get(home.place, home)
+                first = home if home.sure > other.sure else other
+                best[home.place] = first._replace(beside=home.beside or other.beside)
             if best and max(home.sure for home in best.values()) >= WEAK_WORD:
                 break
         return tuple(sorted(best.values(), key=lambda home: -home.sure))

@@ -1,8 +1,8 @@
 """How a list to fill from is written down with where each of its columns belongs, and how a filling is held against it.
 
-    Listed          one list: its file, its cells as text, where each heading belongs, how many rows of equipment
-    write(listed)   the file, in the form that its name says
-    score(listed)   Score: headings right, wrong and missed, texts lost, rows that are no equipment
+Listed          one list: its file, its cells as text, where each heading belongs, how many rows of equipment
+write(listed)   the file, in the form that its name says
+score(listed)   Score: headings right, wrong and missed, texts lost, rows that are no equipment
 """
 
 from __future__ import annotations

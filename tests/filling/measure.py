@@ -23,10 +23,16 @@ def main() -> int:
         with tempfile.TemporaryDirectory() as folder:
             for listed in lists:
                 found = score(listed, Path(folder), template)
-                right, wrong, missed = right + len(found.right), wrong + len(found.wrong), missed + len(found.missed)
+                right, wrong, missed = (
+                    right + len(found.right),
+                    wrong + len(found.wrong),
+                    missed + len(found.missed),
+                )
                 rows += found.rows != listed.rows
                 if found.wrong or found.missed or found.rows != listed.rows:
-                    print(f"  {listed.name}: {found.rows} of {listed.rows} rows; wrong {found.wrong}; missed {found.missed}")
+                    print(
+                        f"  {listed.name}: {found.rows} of {listed.rows} rows; wrong {found.wrong}; missed {found.missed}"
+                    )
         print(f"{name}: right {right}, wrong {wrong}, missed {missed}, lists with other rows {rows}")
     return 0
 

@@ -19,7 +19,9 @@ from workbook_tools.filling import Filling, read_fill
 from workbook_tools.filling.sources import read_source
 
 TEMPLATE = load_template("office")
-TABLES = [listed for listed in (*LISTS, *HELD_BACK) if listed.file.endswith((".csv", ".xlsx")) and not listed.merged]
+TABLES = [
+    listed for listed in (*LISTS, *HELD_BACK) if listed.file.endswith((".csv", ".xlsx")) and not listed.merged
+]
 ONE_TABLE = [
     listed for listed in TABLES
     if listed.rows and listed.name not in ("two tables on one sheet", "a circuit breaker schedule beside the panels",
@@ -27,7 +29,16 @@ ONE_TABLE = [
 ]  # fmt: skip
 """Lists whose first line holds the headings and whose columns may stand in any order."""
 
-JUNK = ["Serial number", "Barcode", "Key no.", "Purchase order", "Cost centre", "PM frequency", "Warranty end", "Model"]
+JUNK = [
+    "Serial number",
+    "Barcode",
+    "Key no.",
+    "Purchase order",
+    "Cost centre",
+    "PM frequency",
+    "Warranty end",
+    "Model",
+]
 
 
 def everything(filling: Filling) -> str:
@@ -66,7 +77,12 @@ def test_nothing_that_stands_in_a_list_is_lost(listed: Listed, tmp_path: Path) -
         for text in sheet.grid.texts.values():
             one_line = " ".join(text.split())
             pieces = one_line.split(": ", 1)
-            assert one_line in said or one_line in headings or text in said or all(p in said or p in headings for p in pieces), text
+            assert (
+                one_line in said
+                or one_line in headings
+                or text in said
+                or all(p in said or p in headings for p in pieces)
+            ), text
 
 
 def shuffled(listed: Listed, order: list[int]) -> Listed:
@@ -75,7 +91,9 @@ def shuffled(listed: Listed, order: list[int]) -> Listed:
     return replace(listed, text="\n".join(lines))
 
 
-@sampled_property(max_examples=120, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+@sampled_property(
+    max_examples=120, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
+)
 @given(listed=st.sampled_from(ONE_TABLE), seed=st.integers(0, 10_000))
 def test_columns_in_another_order_go_to_the_same_places(listed: Listed, seed: int, tmp_path: Path) -> None:
     order = list(range(max(map(len, grid_of(listed)))))
@@ -85,7 +103,9 @@ def test_columns_in_another_order_go_to_the_same_places(listed: Listed, seed: in
     assert (sorted(found.right), found.wrong, found.rows) == (sorted(plain.right), [], plain.rows)
 
 
-@sampled_property(max_examples=120, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+@sampled_property(
+    max_examples=120, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
+)
 @given(
     listed=st.sampled_from(ONE_TABLE),
     junk=st.lists(st.sampled_from(JUNK), min_size=1, max_size=4, unique=True),
@@ -96,22 +116,34 @@ def test_columns_of_no_home_change_nothing(listed: Listed, junk: list[str], at: 
     width = max(map(len, rows))
     rows = [[*row, *[""] * (width - len(row))] for row in rows]
     junk = [name for name in junk if name not in rows[0]]
-    more = [[*row[:at], *(junk if not i else [f"{n}{i}-88{n}" for n in range(len(junk))]), *row[at:]] for i, row in enumerate(rows)]
+    more = [
+        [*row[:at], *(junk if not i else [f"{n}{i}-88{n}" for n in range(len(junk))]), *row[at:]]
+        for i, row in enumerate(rows)
+    ]
     text = "\n".join(" | ".join(cell.replace("\n", "\\n") for cell in row) for row in more)
     found = score(replace(listed, text=text), tmp_path, TEMPLATE)
     plain = score(listed, tmp_path, TEMPLATE)
     assert (found.right, found.wrong, found.rows) == (plain.right, [], plain.rows)
 
 
-@sampled_property(max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+@sampled_property(
+    max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
+)
 @given(data=st.data())
 def test_every_spelling_of_a_heading_goes_where_the_heading_goes(data: st.DataObject, tmp_path: Path) -> None:
     sheet = TEMPLATE.by_key["equipment"]
     values = {"tag": "LP-{}", "room": "Corridor {}", "rating_a": "{}00", "voltage": "208Y/120", "maker": "Marlowe", "fed_from": "DP-{}",
               "phase": "3", "wires": "4", "kind": "Panelboard", "remarks": "dusty {}"}  # fmt: skip
     names = list(values)
-    said = {name: data.draw(st.sampled_from([sheet.by_field[name].heading, *sheet.by_field[name].also_called])) for name in names}
-    form = data.draw(st.sampled_from([str, str.upper, str.title, lambda text: text.replace(" ", "_"), lambda text: f"{text}:"]))
+    said = {
+        name: data.draw(st.sampled_from([sheet.by_field[name].heading, *sheet.by_field[name].also_called]))
+        for name in names
+    }
+    form = data.draw(
+        st.sampled_from(
+            [str, str.upper, str.title, lambda text: text.replace(" ", "_"), lambda text: f"{text}:"]
+        )
+    )
     headings = [form(said[name]) for name in names]
     rows = [headings, *([values[name].format(i) for name in names] for i in (1, 2, 3))]
     listed = Listed("x", "x.csv", "\n".join(" | ".join(row) for row in rows), {}, 3)
@@ -132,10 +164,15 @@ def test_every_spelling_of_a_heading_goes_where_the_heading_goes(data: st.DataOb
     ],
 )  # fmt: skip
 def test_cells_forbid_what_the_heading_says(heading: str, cells: list[str], tmp_path: Path) -> None:
-    listed = Listed("x", "x.csv", f"Panel | Mark up | {heading}\nLP-1 | a | {cells[0]}\nLP-2 | b | {cells[1]}", {}, 2)
+    listed = Listed(
+        "x", "x.csv", f"Panel | Mark up | {heading}\nLP-1 | a | {cells[0]}\nLP-2 | b | {cells[1]}", {}, 2
+    )
     filling = read(listed, tmp_path)
     kept = [name for name in filling.extra_columns["equipment"] if name.startswith(heading)]
-    assert [[row.get(name) for name in kept] for row in filling.tables["equipment"]] == [[cells[0]], [cells[1]]]
+    assert [[row.get(name) for name in kept] for row in filling.tables["equipment"]] == [
+        [cells[0]],
+        [cells[1]],
+    ]
     assert filling.report is not None
     (placed,) = (p for p in filling.report.placement if p.heading == heading)
     assert placed.targets == ()
@@ -170,13 +207,18 @@ def test_where_the_best_place_is_taken_the_next_one_is_tried(
         ("Circuits", "Panel | Ckt | Description | Breaker\n" + "\n".join(f"LP-1 | {n} | Receptacles {n} | 20A/1P" for n in range(1, 13))),
     ],
 )  # fmt: skip
-def test_a_sheet_without_anything_electrical_is_set_aside_whole_and_said_so(name: str, text: str, tmp_path: Path) -> None:
+def test_a_sheet_without_anything_electrical_is_set_aside_whole_and_said_so(
+    name: str, text: str, tmp_path: Path
+) -> None:
     filling = read(Listed(name, f"{name}.csv", text, {}, 0), tmp_path)
     assert not filling.tables
     kept = next(sheet for sheet in filling.extra_sheets if sheet.source == f"{name}.csv")
     assert len(kept.rows) == len(text.splitlines())
     assert filling.report is not None
-    assert any(line.startswith("Kept whole, each on a sheet of its own:") and name in line for line in filling.report.lines)
+    assert any(
+        line.startswith("Kept whole, each on a sheet of its own:") and name in line
+        for line in filling.report.lines
+    )
 
 
 def test_a_column_that_stays_blank_is_asked_about_once(tmp_path: Path) -> None:
@@ -184,10 +226,8 @@ def test_a_column_that_stays_blank_is_asked_about_once(tmp_path: Path) -> None:
     report = read(Listed("x", "x.csv", text, {}, 2), tmp_path).report
     assert report is not None
     asked = [line for line in report.lines if "is it that?" in line]
-    assert asked == [
-        "Equipment: Room is blank everywhere; the column 'Approx enclosure location code' (C-4, C-5) was kept as an extra: is it that? "
-        "If so, say it in a placement file."
-    ]
+    said = "Equipment: Room is blank everywhere; the column 'Approx enclosure location code' (C-4, C-5) was kept as an extra: "
+    assert asked == [f"{said}is it that? If so, say it in a placement file."]
 
 
 def test_what_a_piece_serves_says_what_that_is_fed_from(tmp_path: Path) -> None:
@@ -195,20 +235,33 @@ def test_what_a_piece_serves_says_what_that_is_fed_from(tmp_path: Path) -> None:
     filling = read(Listed("x", "x.csv", text, {}, 5), tmp_path)
     assert {row["tag"]: row.get("fed_from") for row in filling.tables["equipment"]} == {
         "MSB": None, "DP-1": "MSB", "DP-2": "MSB", "LP-1": "DP-1", "LP-2": "DP-1"}  # fmt: skip
-    assert [row.get("Serves") for row in filling.tables["equipment"]] == ["DP-1, DP-2", "LP-1 / LP-2", "roof", None, None]
+    assert [row.get("Serves") for row in filling.tables["equipment"]] == [
+        "DP-1, DP-2",
+        "LP-1 / LP-2",
+        "roof",
+        None,
+        None,
+    ]
 
 
 def test_a_list_of_transformers_is_of_equipment_too(tmp_path: Path) -> None:
     text = "XFMR | kVA | Pri | Sec | Location | Fed from\nT-1 | 75 | 480 | 208Y/120 | Corridor | DP-1"
     filling = read(Listed("x", "x.csv", text, {}, 1), tmp_path)
-    assert filling.tables["transformers"] == [{"tag": "T-1", "kva": "75", "primary_v": "480", "secondary_v": "208Y/120"}]
-    assert filling.tables["equipment"] == [{"tag": "T-1", "kind": "Transformer", "room": "Corridor", "fed_from": "DP-1"}]
+    assert filling.tables["transformers"] == [
+        {"tag": "T-1", "kva": "75", "primary_v": "480", "secondary_v": "208Y/120"}
+    ]
+    assert filling.tables["equipment"] == [
+        {"tag": "T-1", "kind": "Transformer", "room": "Corridor", "fed_from": "DP-1"}
+    ]
 
 
 def test_titles_between_rows_say_the_floor_or_the_room(tmp_path: Path) -> None:
     text = "Panel | Amps | Volts\nFIRST FLOOR | |\nLP-1 | 100 | 208\nBoiler room | |\nLP-2 | 100 | 208"
     filling = read(Listed("x", "x.csv", text, {}, 2), tmp_path)
-    assert [(row["tag"], row["room"]) for row in filling.tables["equipment"]] == [("LP-1", "FIRST FLOOR"), ("LP-2", "Boiler room")]
+    assert [(row["tag"], row["room"]) for row in filling.tables["equipment"]] == [
+        ("LP-1", "FIRST FLOOR"),
+        ("LP-2", "Boiler room"),
+    ]
     assert filling.tables["rooms"][0] == {"room": "FIRST FLOOR", "level": "FIRST FLOOR"}
 
 

@@ -127,7 +127,10 @@ def test_a_list_of_each_floor_becomes_one_table(template: Template, tmp_path: Pa
     assert filling.tables["equipment"] == [
         {"tag": "LP-1", "rating_a": "100", "room": "Floor 1", "Key": "A"},
         {"tag": "LP-2", "rating_a": "225", "room": "Floor 2", "Lock": "B"}]  # fmt: skip
-    assert filling.tables["rooms"] == [{"room": "Floor 1", "level": "Floor 1"}, {"room": "Floor 2", "level": "Floor 2"}]
+    assert filling.tables["rooms"] == [
+        {"room": "Floor 1", "level": "Floor 1"},
+        {"room": "Floor 2", "level": "Floor 2"},
+    ]
     assert filling.extra_columns == {"equipment": ["Key", "Lock"]}
 
 

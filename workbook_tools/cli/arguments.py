@@ -152,7 +152,9 @@ def build_parser() -> argparse.ArgumentParser:
         help="write only where each column of the lists would go, and why, to be corrected by hand",
     )
     new.add_argument(
-        "--placement", metavar="PLACEMENT.csv", help="obey this corrected file, also for the next list of the same client"
+        "--placement",
+        metavar="PLACEMENT.csv",
+        help="obey this corrected file, also for the next list of the same client",
     )
     new.add_argument(
         "--job",

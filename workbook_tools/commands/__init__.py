@@ -20,4 +20,14 @@ from workbook_tools.commands.explain import explain
 from workbook_tools.commands.new import NewWorkbook, new, placement
 from workbook_tools.commands.templates import templates
 
-__all__ = ["Demonstration", "NewWorkbook", "check", "deliver", "demo", "explain", "new", "placement", "templates"]
+__all__ = [
+    "Demonstration",
+    "NewWorkbook",
+    "check",
+    "deliver",
+    "demo",
+    "explain",
+    "new",
+    "placement",
+    "templates",
+]

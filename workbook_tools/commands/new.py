@@ -142,9 +142,13 @@ def new(
 
 
 def placement(
-    output: Fill, fill: Fill | Sequence[Fill], *, template: str | Path | Template | None = None, force: bool = False
+    output: Fill,
+    fill: Fill | Sequence[Fill],
+    *,
+    template: str | Path | Template | None = None,
+    force: bool = False,
 ) -> NewWorkbook:
-    """Write where each column of lists would go as a CSV file, and nothing else.
+    r"""Write where each column of lists would go as a CSV file, and nothing else.
 
     Change `goes_to_sheet` and `goes_to_column` in it (both blank: kept as an extra column) and give it to `new`.
 
@@ -156,7 +160,7 @@ def placement(
     Examples
     --------
     >>> folder = getfixture("tmp_path")
-    >>> _ = (folder / "panels.csv").write_text("Panel,Amps,Colour\\nLP-1,225,grey\\n")
+    >>> _ = (folder / "panels.csv").write_text("Panel,Amps,Colour\nLP-1,225,grey\n")
     >>> placement(folder / "placement.csv", folder / "panels.csv").path.read_text().splitlines()[1]
     '"panels.csv","panels","1","Panel","LP-1","Equipment","Tag","means \'panel\'"'
     """

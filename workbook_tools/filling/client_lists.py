@@ -19,7 +19,7 @@ from workbook_tools.filling.homes import Homes
 from workbook_tools.filling.labels import take_labels, take_labels_above
 from workbook_tools.filling.list_rows import ListRows, rows_of
 from workbook_tools.filling.model import ExtraSheet, Placed, Target
-from workbook_tools.filling.other_shapes import across, in_lines
+from workbook_tools.filling.other_shapes import across, in_lines, scattered
 from workbook_tools.filling.parting import with_parts
 from workbook_tools.filling.placing import Forced, Plan, named_elsewhere, plan_of
 from workbook_tools.filling.sources import Source, SourceSheet
@@ -36,6 +36,7 @@ Said = Callable[[SourceSheet, str, str, int], tuple[Target, ...] | None]
 
 _BETWEEN = re.compile(r"[;,\n&/]|\band\b")
 _SHOWN = 6
+_FEW = 12
 
 
 def take_list(source: Source, into: Gathered, unit: Callable[[], str], said: Said, homes: Homes) -> None:
@@ -47,12 +48,13 @@ def take_list(source: Source, into: Gathered, unit: Callable[[], str], said: Sai
 
 @dataclass
 class _Seen:
-    """A sheet and what it was taken for: labels, tables with their plans, or nothing."""
+    """A sheet and what it was taken for: labels, tables with their plans, or nothing; `whole` keeps its rest together."""
 
     sheet: SourceSheet
     labels: SheetFound | None = None
     plans: list[Plan] = field(default_factory=list)
     outside: list[tuple[int, int]] = field(default_factory=list)
+    whole: bool = False
 
 
 class _List:
@@ -68,8 +70,7 @@ class _List:
             seen = self._seen(sheet)
             self.seen.append(seen)
             if seen.labels is not None:
-                said = partial(self.said, sheet, "labels")
-                take_labels(self.source, sheet, seen.labels, self.into, lambda text, said=said: said(text, 0))
+                take_labels(self.source, sheet, seen.labels, self.into, partial(self._of_label, sheet))
 
     def _seen(self, sheet: SourceSheet) -> _Seen:
         job = self.template.by_key[Job.key]
@@ -81,8 +82,14 @@ class _List:
         if lying is not None:
             plan = self._plan(lying)
             used = {lying.place(row, column) for row, cells in lying.rows.items() for column in cells}
-            named = {(row, min(column for r, column in sheet.grid.texts if r == row)) for row, _ in used}
-            return _Seen(sheet, None, [plan], sorted(set(sheet.grid.texts) - used - named))
+            headed = {(row, min(column for r, column in sheet.grid.texts if r == row)) for row, _ in used}
+            return _Seen(sheet, None, [plan], sorted(set(sheet.grid.texts) - used - headed))
+        piece = scattered(sheet, self.homes, self.template)
+        if piece is not None:
+            plan = self._plan(piece)
+            if plan.key:
+                used = {place for place in piece.places.values()}
+                return _Seen(sheet, None, [plan], sorted(set(sheet.grid.texts) - used), whole=True)
         named = any(name_points(sheet.grid.name, s) for s in self.template.sheets if s.layout == "table")
         parted = tables_of(sheet, self.homes, named=named)
         plans = [self._plan(table) for table in parted.tables]
@@ -93,11 +100,21 @@ class _List:
             lines = in_lines(sheet, self.template) if not plans else None
             if lines is not None:
                 used_rows = set(lines.rows)
-                return _Seen(sheet, None, [self._plan(lines)], sorted(p for p in sheet.grid.texts if p[0] not in used_rows))
+                return _Seen(
+                    sheet,
+                    None,
+                    [self._plan(lines)],
+                    sorted(p for p in sheet.grid.texts if p[0] not in used_rows),
+                )
         return _Seen(sheet, None, plans, parted.outside)
 
+    def _of_label(self, sheet: SourceSheet, text: str) -> tuple[Target, ...] | None:
+        return self.said(sheet, "labels", text, 0)
+
     def _labels(self, sheet: SourceSheet) -> SheetFound | None:
-        return find_labels(sheet.grid, self.template.by_key[Job.key], fits=partial(fits_column, self.template))
+        return find_labels(
+            sheet.grid, self.template.by_key[Job.key], fits=partial(fits_column, self.template)
+        )
 
     def _plan(self, table: Table) -> Plan:
         plan = plan_of(table, self.template, self.homes, self._forced(table))
@@ -128,6 +145,12 @@ class _List:
 
     def _take_sheet(self, seen: _Seen, unit: str) -> None:
         above = take_labels_above(seen.sheet, min(plan.table.top for plan in seen.plans), self.into)
+        if seen.whole and len(seen.outside) > _FEW:
+            rest = {place: seen.sheet.grid.texts[place] for place in seen.outside if place not in above}
+            self.into.sheets.append(
+                ExtraSheet(self._name(seen.sheet.grid.name), seen.sheet.label, as_rows(rest))
+            )
+            seen.outside = []
         self.into.outside += [
             OutsideCell(seen.sheet.label, row, column, seen.sheet.grid.texts[row, column])
             for row, column in seen.outside
@@ -157,13 +180,21 @@ class _List:
         if plan.table.said:
             remarks.append(f"{label}: {plan.table.said}.")
         for heading, unit in read.with_units.items():
-            remarks.append(f"{label}: {heading} states its unit, so {unit} was written behind each bare number.")
+            remarks.append(
+                f"{label}: {heading} states its unit, so {unit} was written behind each bare number."
+            )
         if read.kinds_assumed:
-            remarks.append(f"{label}: a list of transformers, so Kind says Transformer on {read.kinds_assumed} rows of Equipment.")
+            remarks.append(
+                f"{label}: a list of transformers, so Kind says Transformer on {read.kinds_assumed} rows of Equipment."
+            )
         if read.rooms_assumed:
-            remarks.append(f"{label}: no room is listed, so the floor stands as Room on {read.rooms_assumed} rows.")
+            remarks.append(
+                f"{label}: no room is listed, so the floor stands as Room on {read.rooms_assumed} rows."
+            )
         if read.tags_parted:
-            remarks.append(f"{label}: cells with several tags became a row for each: {_shown(read.tags_parted)}.")
+            remarks.append(
+                f"{label}: cells with several tags became a row for each: {_shown(read.tags_parted)}."
+            )
 
     def _feed_what_is_served(self) -> None:
         """Turn "LP-1 serves LP-2" into "LP-2 is fed from LP-1", where nothing else is said."""
@@ -172,13 +203,21 @@ class _List:
         for tag, text in self.served:
             for part in (text, *_BETWEEN.split(text)):
                 rows = pieces.get(plain(part), [])
-                if tag and part.strip() and plain(part) != plain(tag) and len(rows) == 1 and not rows[0].get(field):
+                if (
+                    tag
+                    and part.strip()
+                    and plain(part) != plain(tag)
+                    and len(rows) == 1
+                    and not rows[0].get(field)
+                ):
                     fed.setdefault(plain(part), []).append(tag)
         for name, tags in fed.items():
             pieces[name][0][field] = "; ".join(dict.fromkeys(tags))
         if fed:
             told = [pieces[name][0][Equipment.tag.name] for name in fed]
-            self.into.remarks.append(f"Fed from was taken from what the list says that each piece serves: {_shown(told)}.")
+            self.into.remarks.append(
+                f"Fed from was taken from what the list says that each piece serves: {_shown(told)}."
+            )
 
     # ------------------------------------------------------------ what has no place
 
@@ -187,7 +226,9 @@ class _List:
         for plan in seen.plans:
             self._place(plan)
         if sheet.grid.texts:
-            self.into.sheets.append(ExtraSheet(self._name(sheet.grid.name), sheet.label, as_rows(sheet.grid.texts)))
+            self.into.sheets.append(
+                ExtraSheet(self._name(sheet.grid.name), sheet.label, as_rows(sheet.grid.texts))
+            )
             if seen.plans:
                 self.into.remarks.append(
                     f"{sheet.label} says nothing of electrical equipment: set aside whole, on a sheet of its own."
@@ -205,7 +246,9 @@ class _List:
         )
 
     def _name(self, name: str) -> str:
-        return free_sheet_name(name, [*(s.name for s in self.template.sheets), *(s.name for s in self.into.sheets)])
+        return free_sheet_name(
+            name, [*(s.name for s in self.template.sheets), *(s.name for s in self.into.sheets)]
+        )
 
 
 def _cells(rows: Mapping[int, Mapping[int, str]]) -> Iterator[tuple[tuple[int, int], str]]:

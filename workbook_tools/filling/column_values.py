@@ -23,18 +23,31 @@ from workbook_tools.spreadsheet import Cell
 from workbook_tools.survey.typed_text import is_error_text
 from workbook_tools.survey.values import ColumnReader
 
-__all__ = ["agrees", "fitness", "looks_electrical", "named_by_the_trade", "plausible_lengths", "said_in", "same_answer", "says_transformer"]
+__all__ = [
+    "agrees",
+    "fitness",
+    "looks_electrical",
+    "named_by_the_trade",
+    "plausible_lengths",
+    "said_in",
+    "same_answer",
+    "says_transformer",
+]
 
 _MOST_READ = 60
-_NO_ANSWER = frozenset(("", "nv", "na", "unknown", "unk", "none", "tbd", "nil", "notvisible", "notapplicable", "varies"))
+_NO_ANSWER = frozenset(
+    ("", "nv", "na", "unknown", "unk", "none", "tbd", "nil", "notvisible", "notapplicable", "varies")
+)
 _DATE = re.compile(r"\d{4}-\d{1,2}-\d{1,2}(?:[ T].*)?|\d{1,2}[/.]\d{1,2}[/.]\d{2,4}")
 _NUMBER = re.compile(r"-?\d[\d,]*(?:\.\d+)?")
 _BARE = re.compile(r"-?[\d.,]+(?:\s+\d+/\d+)?")
-_PICTURE = re.compile(r"\.(?:jpe?g|png|heic|heif|tiff?|webp|gif|bmp)\b|(?:img|dsc|photo|pic)\w*\d|^\d+$", re.I)
+_PICTURE = re.compile(
+    r"\.(?:jpe?g|png|heic|heif|tiff?|webp|gif|bmp)\b|(?:img|dsc|photo|pic)\w*\d|^\d+$", re.IGNORECASE
+)
 _WORDS_OF_THE_TRADE = re.compile(
     r"panel ?board|switch ?board|switch ?gear|load ?cent|transformer|xfmr|disconnect|\bpanel\b|transfer switch|\bats\b|\bmcc\b"
     r"|motor control|busway|tablero|cuadro|verteil|tableau|quadro|generator",
-    re.I,
+    re.IGNORECASE,
 )
 _STANDARD_VOLTS = frozenset((24, 48, 110, 115, 120, 125, 127, 200, 208, 220, 230, 240, 250, 277, 347, 380, 400, 415, 440, 460,
     480, 575, 600, 690, 2400, 4160, 7200, 12000, 12470, 13200, 13800, 24900, 34500))  # fmt: skip
@@ -100,7 +113,7 @@ def fitness(column: Column, texts: Sequence[str], template: Template, *, own_wor
     if good > least or (good == least and good and not own_words) or good == 1:
         return good
     contrary = sum(_contradicts(text, column) for text in said) / len(said)
-    if len(said) == 1 and not contrary:
+    if len(texts) == 1 and not contrary:
         return 0.0
     return -1
 
@@ -108,7 +121,11 @@ def fitness(column: Column, texts: Sequence[str], template: Template, *, own_wor
 def agrees(column: Column, texts: Sequence[str], template: Template) -> bool:
     """Whether at least a third of the cells fit a column, judged without good will."""
     said, fits = said_in(texts), _TESTS.get(column.holds)
-    return bool(said) and fits is not None and sum(fits(text, column, template) for text in said) * 3 >= len(said)
+    return (
+        bool(said)
+        and fits is not None
+        and sum(fits(text, column, template) for text in said) * 3 >= len(said)
+    )
 
 
 def same_answer(column: Column, one: str, other: str, template: Template) -> bool:
@@ -157,7 +174,10 @@ def says_transformer(text: str) -> bool:
     >>> says_transformer("Dry-type transformer"), says_transformer("Transfer switch"), says_transformer("XFMR 3")
     (True, False, True)
     """
-    return re.search(r"transformer|transform(?:ador|ateur|atore)|\bxf(?:o?r)?mr|\btrafo", text, re.I) is not None
+    return (
+        re.search(r"transformer|transform(?:ador|ateur|atore)|\bxf(?:o?r)?mr|\btrafo", text, re.IGNORECASE)
+        is not None
+    )
 
 
 def looks_electrical(texts: Sequence[str]) -> bool:
@@ -205,7 +225,11 @@ def _kva(text: str, column: Column, _: Template) -> bool:
     parts = parts_of(text)
     if parts.kva:
         return True
-    return not _holds_any(parts, _OTHER["kva"]) and bool(_BARE.fullmatch(text)) and _in_range(_number(text), column)
+    return (
+        not _holds_any(parts, _OTHER["kva"])
+        and bool(_BARE.fullmatch(text))
+        and _in_range(_number(text), column)
+    )
 
 
 def _kiloamperes(text: str, column: Column, _: Template) -> bool:
@@ -248,7 +272,9 @@ def _choice(text: str, column: Column, template: Template) -> bool:
         return True
     if vocabulary.open:
         return not _is_quantity(text)
-    return vocabulary.find(text) is not None or bool(column.field == "main_device" and parts_of(text).main_device)
+    return vocabulary.find(text) is not None or bool(
+        column.field == "main_device" and parts_of(text).main_device
+    )
 
 
 def _is_quantity(text: str) -> bool:
@@ -289,7 +315,11 @@ def _percent(text: str, column: Column, _: Template) -> bool:
 
 
 def _count(text: str, column: Column, _: Template) -> bool:
-    return not _is_quantity(text) and len(text) <= 30 and (_number(text) is None or _in_range(_number(text), column))
+    return (
+        not _is_quantity(text)
+        and len(text) <= 30
+        and (_number(text) is None or _in_range(_number(text), column))
+    )
 
 
 def _year(text: str, _: Column, __: Template) -> bool:

@@ -38,39 +38,44 @@ class Parts(NamedTuple):
     rest: str = ""
 
     @property
-    def count(self) -> int:
+    def how_many(self) -> int:
         """How many quantities the cell holds."""
         return sum(bool(part) for part in self[:-1])
 
 
 _NUMBER = r"\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+(?:[.,]\d+)?"
-_KVA = re.compile(rf"(?<![\w.])({_NUMBER})\s*(?:kva|mva)\b", re.I)
-_KA = re.compile(rf"(?<![\w.])({_NUMBER})\s*(?:kaic|ka\s*ic|k\s*aic|ka|k)\b(?:\s*(?:aic|sccr|sym|rms))*", re.I)
-_FRAME_TRIP = re.compile(rf"(?<![\w.])({_NUMBER})\s*AF\s*[/,]?\s*({_NUMBER})\s*AT\b", re.I)
-_AMPERES = re.compile(rf"(?<![\w.])({_NUMBER})\s*-?\s*(?:amperes?|amps?|a)\b(?!\s*ic)\.?", re.I)
-_POLES = re.compile(r"(?<![\w.])([1-4])\s*-?\s*(?:poles?|p)\b", re.I)
+_KVA = re.compile(rf"(?<![\w.])({_NUMBER})\s*(?:kva|mva)\b", re.IGNORECASE)
+_KA = re.compile(
+    rf"(?<![\w.])({_NUMBER})\s*(?:kaic|ka\s*ic|k\s*aic|ka|k)\b(?:\s*(?:aic|sccr|sym|rms))*", re.IGNORECASE
+)
+_FRAME_TRIP = re.compile(rf"(?<![\w.])({_NUMBER})\s*AF\s*[/,]?\s*({_NUMBER})\s*AT\b", re.IGNORECASE)
+_AMPERES = re.compile(rf"(?<![\w.])({_NUMBER})\s*-?\s*(?:amperes?|amps?|a)\b(?!\s*ic)\.?", re.IGNORECASE)
+_POLES = re.compile(r"(?<![\w.])([1-4])\s*-?\s*(?:poles?|p)\b", re.IGNORECASE)
 _PHASES = re.compile(
     r"(?<![\w.])(?:[123]|one|single|three)\s*-?\s*(?:phases?|phs?|ø|φ)\.?(?![a-z])|(?<=[ ,;])[13]\s*p(?=[ ,;]+[2345]\s*-?\s*w)",
-    re.I,
+    re.IGNORECASE,
 )
-_WIRES = re.compile(r"(?<![\w.])[2-5]\s*-?\s*(?:wires?|w)(?:\s*\+\s*(?:g|gnd|ground))?(?![a-z])", re.I)
+_WIRES = re.compile(
+    r"(?<![\w.])[2-5]\s*-?\s*(?:wires?|w)(?:\s*\+\s*(?:g|gnd|ground))?(?![a-z])", re.IGNORECASE
+)
 _ONE_VOLTAGE = (
     r"\d{2,3}(?:\.\d+)?\s*k?v?\s*[yd]?\s*/\s*\d{2,3}(?:\.\d+)?\s*(?:kv|volts?|vac|v)?\s*(?:wye|delta|y|d|Δ)?"
     r"|\d{1,2}(?:\.\d+)?\s*kv|\d{2,5}\s*(?:volts?|vac|v)\b(?:\s*(?:wye|delta|Δ))?"
 )
-_VOLTAGE = re.compile(rf"(?<![\w.])(?:{_ONE_VOLTAGE})(?!\w)", re.I)
+_VOLTAGE = re.compile(rf"(?<![\w.])(?:{_ONE_VOLTAGE})(?!\w)", re.IGNORECASE)
 _SIDE = r"\d{2,5}(?:\.\d+)?\s*(?:kv|volts?|v)?\s*(?:wye|delta|y|d|Δ)?(?:\s*/\s*\d{2,4})?\s*(?:volts?|v)?\s*(?:wye|delta|y|d|Δ)?"
 _PAIR = re.compile(
-    rf"(?<![\w.])({_SIDE})\s*(?:(?:pri\w*)\s*)?(?:-|–|—|:|→|>|\bto\b)\s*({_SIDE})(?:\s*sec\w*)?(?![\w.])", re.I
+    rf"(?<![\w.])({_SIDE})\s*(?:(?:pri\w*)\s*)?(?:-|–|—|:|→|>|\bto\b)\s*({_SIDE})(?:\s*sec\w*)?(?![\w.])",
+    re.IGNORECASE,
 )
 _DEVICES = (
-    ("Main lugs", re.compile(r"\b(?:m\.?l\.?o\.?|main\s+lugs?(?:\s+only)?|lugs\s+only)(?![a-z])", re.I)),
-    ("Main breaker", re.compile(r"\b(?:m\.?c\.?b\.?|main\s+(?:circuit\s+)?(?:breaker|bkr|cb)|mb)(?![a-z])", re.I)),
-    ("Switch without fuses", re.compile(r"\b(?:non-?\s?fus(?:ed|ible)|unfused)(?:\s+(?:switch|disconnect))?\b", re.I)),
-    ("Fused switch", re.compile(r"\b(?:fus(?:ed|ible))(?:\s+(?:switch|disconnect|main))?\b", re.I)),
+    ("Main lugs", re.compile(r"\b(?:m\.?l\.?o\.?|main\s+lugs?(?:\s+only)?|lugs\s+only)(?![a-z])", re.IGNORECASE)),
+    ("Main breaker", re.compile(r"\b(?:m\.?c\.?b\.?|main\s+(?:circuit\s+)?(?:breaker|bkr|cb)|mb)(?![a-z])", re.IGNORECASE)),
+    ("Switch without fuses", re.compile(r"\b(?:non-?\s?fus(?:ed|ible)|unfused)(?:\s+(?:switch|disconnect))?\b", re.IGNORECASE)),
+    ("Fused switch", re.compile(r"\b(?:fus(?:ed|ible))(?:\s+(?:switch|disconnect|main))?\b", re.IGNORECASE)),
 )  # fmt: skip
 _TAG = re.compile(r"(?=.*[A-Za-z])[A-Za-z0-9][\w .#-]{0,18}")
-_BETWEEN_TAGS = re.compile(r"\s*(?:[;\n&+]|,|/|\band\b)\s*", re.I)
+_BETWEEN_TAGS = re.compile(r"\s*(?:[;\n&+]|,|/|\band\b)\s*", re.IGNORECASE)
 _TIGHT_SLASH = re.compile(r"\S/\S")
 _LETTERS = re.compile(r"[A-Za-z]*")
 _LONGEST = 300
@@ -87,7 +92,7 @@ def parts_of(text: str) -> Parts:
     ('225A', '208Y/120', '3', '4', '')
     >>> parts_of("75 kVA 480-208Y/120")[2:7]
     ('75 kVA', '', '', '480', '208Y/120')
-    >>> parts_of("800A MLO").main_device, parts_of("208Y/120V, 600A").amperes, parts_of("Room 101").count
+    >>> parts_of("800A MLO").main_device, parts_of("208Y/120V, 600A").amperes, parts_of("Room 101").how_many
     ('Main lugs', '600A', 0)
     """
     if len(text) > _LONGEST or not any(c.isdigit() for c in text):
@@ -193,4 +198,8 @@ def several_tags(text: str) -> tuple[str, ...]:
 
 def _looks_like_a_tag(text: str) -> bool:
     words = text.split()
-    return len(words) <= 2 and (text.isupper() or any(c.isdigit() for c in text)) and words[0].upper() == words[0]
+    return (
+        len(words) <= 2
+        and (text.isupper() or any(c.isdigit() for c in text))
+        and words[0].upper() == words[0]
+    )

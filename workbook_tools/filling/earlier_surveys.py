@@ -46,7 +46,7 @@ class _Survey:
         found = find_sheets([s.grid for s in sheets], self.template, fits=partial(fits_column, self.template))
         for sheet, one in zip(sheets, found, strict=True):
             if self._layout(one) == "labels" and not one.rival:
-                take_labels(self.source, sheet, one, self.into, lambda text, sheet=sheet: self.said(sheet, text, 0))
+                take_labels(self.source, sheet, one, self.into, partial(self._of_label, sheet))
         unit = self.unit()
         for sheet, one in zip(sheets, found, strict=True):
             layout = self._layout(one)
@@ -56,6 +56,9 @@ class _Survey:
                 continue  # made anew with every workbook
             elif layout != "labels" or one.rival:
                 self._keep_sheet(sheet, one)
+
+    def _of_label(self, sheet: SourceSheet, text: str) -> tuple[Target, ...] | None:
+        return self.said(sheet, text, 0)
 
     def _layout(self, found: SheetFound) -> str:
         return self.template.by_key[found.key].layout if found.key is not None else ""
@@ -70,7 +73,9 @@ class _Survey:
         definition = self.template.by_key[found.key or ""]
         found = self._corrected(sheet, found)
         aside = {
-            c.field: f"{c.heading} on {self.into.earlier}" for c in definition.typed if self.into.earlier and c.each_visit
+            c.field: f"{c.heading} on {self.into.earlier}"
+            for c in definition.typed
+            if self.into.earlier and c.each_visit
         }
         placed = place_table(sheet, found, definition, ours=True, job_unit=unit, set_aside=aside)
         self.into.tables.setdefault(placed.key, []).extend(placed.rows)
@@ -80,7 +85,9 @@ class _Survey:
         self.into.computed += placed.computed
         above = take_labels_above(sheet, found.row, self.into)
         self.into.outside += [
-            cell for cell in placed.outside if (cell.row, cell.column) not in above and not self._printed(cell, found.row)
+            cell
+            for cell in placed.outside
+            if (cell.row, cell.column) not in above and not self._printed(cell, found.row)
         ]
         for heading_text, stated in placed.with_units.items():
             self.into.remarks.append(
@@ -108,9 +115,9 @@ class _Survey:
     def _say(self, sheet: SourceSheet, found: SheetFound, extra: set[str], aside: dict[str, str]) -> None:
         definition = self.template.by_key[found.key or ""]
         below: dict[int, list[str]] = {}
-        for (row, column), text in sheet.grid.texts.items():
+        for (row, at), text in sheet.grid.texts.items():
             if row > found.row:
-                below.setdefault(column, []).append(text)
+                below.setdefault(at, []).append(text)
         for heading in found.headings:
             column = definition.by_field.get(heading.field or "")
             if column is not None and column.live:
@@ -118,10 +125,13 @@ class _Survey:
             kept = column is None or column.field in aside
             if kept and not any(heading.text in name for name in extra):
                 continue
-            if column is not None and not kept:
-                targets, why = (Target(definition.key, column.field),), "its own heading" if heading.exact else "nearly its heading"
-            else:
-                targets, why = (), "of an earlier visit: asked anew" if column is not None else "kept: no column of the survey is called so"
+            targets: tuple[Target, ...] = ()
+            why = "kept: no column of the survey is called so"
+            if column is not None and kept:
+                why = "of an earlier visit: asked anew"
+            elif column is not None:
+                targets = (Target(definition.key, column.field),)
+                why = "its own heading" if heading.exact else "nearly its heading"
             samples = tuple(said_in(below.get(heading.column, []))[:3])
             self.into.placement.append(
                 Placed(sheet.file, sheet.grid.name, "1", heading.text, samples, targets, why, definition.key,
@@ -138,7 +148,9 @@ class _Survey:
             # Under their own names they would be read as this year's.
             texts = typed_alone(sheet, found, self.template.by_key[found.key or ""], self.source.printed)
             texts |= {
-                (h.row, h.column): f"{h.text} on {self.into.earlier}" for h in found.headings if (h.row, h.column) in texts
+                (h.row, h.column): f"{h.text} on {self.into.earlier}"
+                for h in found.headings
+                if (h.row, h.column) in texts
             }
             name = f"{name[:18]} on {self.into.earlier}"
         if texts:

@@ -12,7 +12,12 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 
 from workbook_tools.definitions import Template, plain
-from workbook_tools.filling.column_values import agrees, looks_electrical, named_by_the_trade, says_transformer
+from workbook_tools.filling.column_values import (
+    agrees,
+    looks_electrical,
+    named_by_the_trade,
+    says_transformer,
+)
 from workbook_tools.filling.homes import LISTED, NEAR, OWN, SAME_WORDS, Home
 from workbook_tools.survey import Clearance, Equipment, Finding, PhotoCaption, Room, Transformer
 from workbook_tools.survey.found_headings import OWN_NAME
@@ -27,11 +32,14 @@ _ELECTRICAL = frozenset(
         Equipment.hand_motions, Equipment.circuit_directory,
     )
 )  # fmt: skip
-_PLATE = frozenset(column.name for column in (Transformer.kva, Transformer.primary_v, Transformer.secondary_v))
+_PLATE = frozenset(
+    column.name for column in (Transformer.kva, Transformer.primary_v, Transformer.secondary_v)
+)
 _MEASURED = frozenset(column.name for column in (Clearance.depth, Clearance.opposite_side))
 _SIZES = frozenset(column.name for column in (Clearance.width, Clearance.height))
 _OF_A_ROOM = frozenset(
-    column.name for column in (Room.access, Room.lighting, Room.entrances, Room.door_opens_out, Room.door_hardware)
+    column.name
+    for column in (Room.access, Room.lighting, Room.entrances, Room.door_opens_out, Room.door_hardware)
 )
 _ENOUGH = 6
 _VAGUE = frozenset(("name", "id", "item", "no", "designation", "type"))
@@ -66,7 +74,11 @@ def is_of(key: str, homes: Mapping[str, Home], template: Template, named: float,
     if len(homes) < 2:
         return False
     test = _TESTS.get(key)
-    return test(homes, sure, texts, template) if test is not None else sum(h.sure >= LISTED for h in homes.values()) >= 2
+    return (
+        test(homes, sure, texts, template)
+        if test is not None
+        else sum(h.sure >= LISTED for h in homes.values()) >= 2
+    )
 
 
 def _repeats(texts: Sequence[str]) -> bool:
@@ -82,9 +94,7 @@ def _equipment(homes: Mapping[str, Home], sure: Collection[str], texts: Texts, t
         return True
     if fed in sure and homes[fed].sure >= SAME_WORDS:
         return True
-    return (Equipment.room.name in sure or Equipment.maker.name in sure) and looks_electrical(
-        texts(Equipment.tag.name)
-    )
+    return Equipment.room.name in sure and looks_electrical(texts(Equipment.tag.name))
 
 
 def _transformers(homes: Mapping[str, Home], sure: Collection[str], _: Texts, ___: Template) -> bool:

@@ -86,7 +86,7 @@ class Gathered:
         return other if agree else None
 
     def named(self, key: str) -> Mapping[str, list[Row]]:
-        """The rows of a sheet by their names, as names are compared."""
+        """Return the rows of a sheet by their names, as names are compared."""
         out: dict[str, list[Row]] = {}
         for row in self.tables.get(key, []):
             name = self._name(key, row)
@@ -131,13 +131,17 @@ def _lay_in(out: Gathered, part: Gathered) -> None:
     out.outside += part.outside
     for sheet in part.sheets:
         taken = [other.name for other in out.sheets]
-        out.sheets.append(ExtraSheet(free_sheet_name(sheet.name, taken), sheet.source, sheet.rows, sheet.says))
+        out.sheets.append(
+            ExtraSheet(free_sheet_name(sheet.name, taken), sheet.source, sheet.rows, sheet.says)
+        )
     out.placement += part.placement
     out.remarks += [r if r.startswith(part.name) else f"{part.name}: {r}" for r in part.remarks]
     out.computed += part.computed
     out.earlier = out.earlier or part.earlier
     if differing:
-        shown = "; ".join(differing[:_SHOWN]) + (f" and {len(differing) - _SHOWN} more" if len(differing) > _SHOWN else "")
+        shown = "; ".join(differing[:_SHOWN]) + (
+            f" and {len(differing) - _SHOWN} more" if len(differing) > _SHOWN else ""
+        )
         out.remarks.append(
             f"{part.name} says otherwise than what is before it, which was kept; its answers stand in columns that name it: {shown}."
         )

@@ -26,7 +26,7 @@ _WORD = re.compile(r"%|#|[^\W\d_]+|\d+")
 
 _SAME = {
     "number": "no nos num nr nbr # numero nummer numéro ref reference",
-    "equipment": "equip eqpt eqp panel panels pnl pnls panelboard pnlbd board switchboard swbd asset device gear apparatus unit",
+    "equipment": "equip eqpt eqp panel panels pnl pnls panelboard pnlbd board switchboard swbd asset device gear apparatus",
     "transformer": "xfmr xfmrs xformer xfrmr xfr trafo transf tx",
     "location": "loc located",
     "room": "rm",
@@ -78,10 +78,11 @@ _SAME = {
 }  # fmt: skip
 _CALLED = {said: word for word, others in _SAME.items() for said in others.split()}
 _NO_WORDS = frozenset(
-    "of the in for at to on and or by a an its is de du des la le les el los las da di del della dei l d der die das des "
-    "und et y e en".split()
+    ["of", "the", "in", "for", "at", "to", "on", "and", "or", "by", "a", "an", "its", "is", "de", "du", "des", "la", "le", "les", "el", "los", "las", "da", "di", "del", "della", "dei", "l", "d", "der", "die", "das", "des", "und", "et", "y", "e", "en"]
 ) - {"a", "by"}  # fmt: skip
-_AS_THEY_ARE = frozenset(("bus", "gas", "access", "serves", "feeds", "supplies", "across", "this", "is", "class", "loads"))
+_AS_THEY_ARE = frozenset(
+    ("bus", "gas", "access", "serves", "feeds", "supplies", "across", "this", "is", "class", "loads")
+)
 
 WEAK = frozenset(
     ("equipment", "electrical", "name", "existing", "value", "data", "info", "nominal", "building", "actual", "site", "field")

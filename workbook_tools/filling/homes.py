@@ -14,6 +14,7 @@ Not here: what the cells below say of it (column_values), which heading gets whi
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
@@ -26,6 +27,7 @@ from workbook_tools.survey.heading_words import can_be_in, is_of_workings, state
 __all__ = ["NEAR", "Home", "Homes"]
 
 OWN, LISTED, SAME_WORDS, WEAK_WORD, BESIDE, NEAR = 1.0, 0.96, 0.92, 0.84, 0.8, 0.6
+_TWICE = re.compile(r"\s*(?:/|&|\bor\b|\|)\s*", re.IGNORECASE)
 _LIKE, _APART, _FEWEST_LETTERS = 86.0, 4.0, 5
 
 
@@ -163,7 +165,18 @@ class Homes:
                 found += _homes((w for w in less if w.column.holds != "length"), unit, WEAK_WORD)
                 if found:
                     break
-        return found or self._like(spelling(bare), unit)
+        return found or self._of_both(bare) or self._like(spelling(bare), unit)
+
+    def _of_both(self, text: str) -> list[Home]:
+        """Return what each part means of a heading that says one thing twice, as "Room / Location"."""
+        parts = [part for part in _TWICE.split(text) if part.strip()]
+        if len(parts) < 2:
+            return []
+        first, *others = (
+            {home.place: home for home in self._of_one(part) if home.sure > NEAR} for part in parts
+        )
+        both = [home for place, home in first.items() if all(place in other for other in others)]
+        return [home._replace(sure=min(home.sure, WEAK_WORD)) for home in both]
 
     def _like(self, letters: str, unit: str) -> list[Home]:
         if len(letters) < _FEWEST_LETTERS:
@@ -204,7 +217,9 @@ def _homes(wordings: Iterable[_Wording], unit: str, most: float, *, whole: bool 
             sure = min(sure, BESIDE)
         stated = unit if can_be_in(wording.column, unit) else ""
         why = _why(sure, wording.text)
-        out.append(Home(wording.sheet, wording.column, sure, stated, why, wording.text, wording.sure == BESIDE))
+        out.append(
+            Home(wording.sheet, wording.column, sure, stated, why, wording.text, wording.sure == BESIDE)
+        )
     return out
 
 

@@ -33,7 +33,10 @@ _LEVEL, _ROOM = Target(Room.key, Room.level.name), Target(Equipment.key, Equipme
 _KIND, _FED = Target(Equipment.key, Equipment.kind.name), Target(Equipment.key, Equipment.fed_from.name)
 _SERVES, _SERVED = Target(Transformer.key, Transformer.serves.name), Target(Equipment.key, SERVED)
 _KVA, _RATING = Target(Transformer.key, Transformer.kva.name), Target(Equipment.key, Equipment.rating_a.name)
-_SIDES = (Target(Transformer.key, Transformer.primary_v.name), Target(Transformer.key, Transformer.secondary_v.name))
+_SIDES = (
+    Target(Transformer.key, Transformer.primary_v.name),
+    Target(Transformer.key, Transformer.secondary_v.name),
+)
 _PHASE = Equipment.phase.name
 _NO_COLUMN = 0
 
@@ -67,7 +70,9 @@ class _Rows:
         self.sheet = template.by_key[plan.key]
         self.names_of = {one.key: identity_of(one) for one in template.sheets}
         self.identity = Target(plan.key, identity_of(self.sheet))
-        self.of_tags = self.sheet.by_field[self.identity.field].holds == "tag" if self.identity.field else False
+        self.of_tags = (
+            self.sheet.by_field[self.identity.field].holds == "tag" if self.identity.field else False
+        )
         taken = {spelling(text) for c in self.sheet.columns for text in (c.heading, c.field)}
         self.names: dict[int, str] = {}
         for column, one in plan.columns.items():
@@ -81,7 +86,9 @@ class _Rows:
         self.places = {t for one in plan.columns.values() for t in one.targets}
         column = plan.column_of(self.identity)
         self.tags = {plain(text) for text in plan.table.texts(column)} if column else set()
-        self.titled = {spelling(text): (is_floor(text), is_room(text)) for text in set(plan.table.titles.values())}
+        self.titled = {
+            spelling(text): (is_floor(text), is_room(text)) for text in set(plan.table.titles.values())
+        }
 
     def read(self) -> ListRows:
         titles = self.plan.table.titles
@@ -106,7 +113,11 @@ class _Rows:
         for target, text in parts.items():
             texts.setdefault(target, text)
         self._floors(texts, kept, of_column, title)
-        tags = several_tags(texts.get(self.identity, "")) if self.of_tags and self.plan.key == Equipment.key else ()
+        tags = (
+            several_tags(texts.get(self.identity, ""))
+            if self.of_tags and self.plan.key == Equipment.key
+            else ()
+        )
         if tags:
             column = of_column[self.identity]
             kept[column] = texts[self.identity]
@@ -115,7 +126,13 @@ class _Rows:
             self._add({**texts, **({self.identity: tag} if tag else {})}, dict(kept), of_column)
 
     def _put(
-        self, one: ColumnPlan, text: str, texts: Texts, parts: Texts, kept: dict[int, str], of_column: dict[Target, int]
+        self,
+        one: ColumnPlan,
+        text: str,
+        texts: Texts,
+        parts: Texts,
+        kept: dict[int, str],
+        of_column: dict[Target, int],
     ) -> None:
         base, *others = one.targets
         said = parted(base, text) if others or one.column not in self.plan.forced else None
@@ -142,14 +159,16 @@ class _Rows:
         return target.key != self.plan.key and target.field == self.names_of[target.key]
 
     def _allowed(self, one: ColumnPlan) -> set[Target]:
-        """What a cell of the column may fill: its own targets, and for other rows of it what has a column elsewhere."""
+        """Return what a cell of the column may fill: its own targets, and what has a column elsewhere too."""
         if one.column in self.plan.forced:
             return set(one.targets)
         return set(one.targets) | {t for t in self.places if t.key in (Equipment.key, Transformer.key)}
 
     def _floors(self, texts: Texts, kept: dict[int, str], of_column: dict[Target, int], title: str) -> None:
         """Let the title above a row, or the name of its sheet, be its floor or its room."""
-        if self.plan.key not in (Equipment.key, Transformer.key) or _ROOM.field not in self._fields(Equipment.key):
+        if self.plan.key not in (Equipment.key, Transformer.key) or _ROOM.field not in self._fields(
+            Equipment.key
+        ):
             return
         of_floor, of_room = self.titled.get(spelling(title), (False, False))
         floor = texts.pop(_LEVEL, "") or (title if of_floor else "") or self.floor
@@ -184,9 +203,11 @@ class _Rows:
             for target in [t for t in texts if t.key == Transformer.key]:
                 column = of_column.get(target)
                 text = texts.pop(target)
-                if column is not None and target in _SIDES and self.plan.columns[column].targets[0] == VOLTAGE:
-                    texts[VOLTAGE] = kept.pop(column, text)
-                elif column is not None and VOLTAGE not in texts:
+                if column is None:
+                    continue
+                if target in _SIDES and self.plan.columns[column].targets[0] == VOLTAGE:
+                    texts.setdefault(VOLTAGE, kept.pop(column, text))
+                else:
                     kept.setdefault(column, text)
         by_key: dict[str, dict[str, str]] = {}
         for target, text in texts.items():
@@ -203,7 +224,7 @@ class _Rows:
                 self._row(key, {name: tag, **row} if tag else row)
 
     def _with_transformer(self, by_key: dict[str, dict[str, str]], tag: str, is_transformer: bool) -> None:
-        """A transformer of a list is a row of Equipment and one of Transformers."""
+        """Make a transformer of a list a row of Equipment and one of Transformers."""
         if not is_transformer:
             return
         if self.plan.key == Transformer.key and tag and _KIND.field in self._fields(Equipment.key):
@@ -211,7 +232,11 @@ class _Rows:
             if not row.get(_KIND.field):
                 row[_KIND.field] = _TRANSFORMER
                 self.out.kinds_assumed += 1
-        elif Transformer.key in by_key and _PHASE in by_key.get(Equipment.key, {}) and _PHASE in self._fields(Transformer.key):
+        elif (
+            Transformer.key in by_key
+            and _PHASE in by_key.get(Equipment.key, {})
+            and _PHASE in self._fields(Transformer.key)
+        ):
             by_key[Transformer.key].setdefault(_PHASE, by_key[Equipment.key][_PHASE])
 
     def _is_transformer(self, texts: Texts) -> bool:
@@ -223,6 +248,8 @@ class _Rows:
             return _TRANSFORMER in (choice.name, choice.like)
         if said:
             return says_transformer(said)
+        if says_transformer(texts.get(self.identity, "")):
+            return True
         return any(side in texts for side in _SIDES) or (_KVA in texts and _RATING not in texts)
 
     def _row(self, key: str, row: dict[str, str]) -> None:
@@ -239,4 +266,3 @@ class _Rows:
             return text
         self.out.with_units[one.heading] = one.unit
         return f"{text.strip()} {one.unit}"
-

@@ -68,7 +68,9 @@ class Placed:
         """The heading with each of its places."""
         if not self.targets:
             return (TakenHeading(self.label, self.heading, self.key, None),) if self.key else ()
-        return tuple(TakenHeading(self.label, self.heading, t.key, t.field, self.sure > 0.7) for t in self.targets)
+        return tuple(
+            TakenHeading(self.label, self.heading, t.key, t.field, self.sure > 0.7) for t in self.targets
+        )
 
 
 @dataclass(frozen=True, slots=True)

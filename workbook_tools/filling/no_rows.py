@@ -44,7 +44,9 @@ def is_floor(text: str) -> bool:
     >>> is_floor("2ND FLOOR"), is_floor("Basement"), is_floor("Level 3"), is_floor("LP-1"), is_floor("Floor plan of the hall")
     (True, True, True, False, False)
     """
-    return len(text) <= _LONGEST_TITLE and _FLOOR.fullmatch(text) is not None and "plan" not in text.casefold()
+    return (
+        len(text) <= _LONGEST_TITLE and _FLOOR.fullmatch(text) is not None and "plan" not in text.casefold()
+    )
 
 
 def floor_in(text: str) -> str:
@@ -75,12 +77,15 @@ def is_room(text: str) -> bool:
 def repeats_headings(cells: Mapping[int, str], headings: Mapping[int, Sequence[str]]) -> bool:
     """Whether a row holds the headings of its columns once more."""
     return len(cells) > 1 and all(
-        spelling(text) in {spelling(part) for words in headings.get(column, ()) for part in (words, *words.split(" "))}
+        spelling(text)
+        in {spelling(part) for words in headings.get(column, ()) for part in (words, *words.split(" "))}
         for column, text in cells.items()
     )
 
 
-def is_no_row(cells: Mapping[int, str], identity: int, headings: int, wide: bool, *, of_tags: bool = True) -> bool:
+def is_no_row(
+    cells: Mapping[int, str], identity: int, headings: int, wide: bool, *, of_tags: bool = True
+) -> bool:
     """Whether a row is a total, a note or a title.
 
     Parameters
@@ -110,4 +115,6 @@ def is_no_row(cells: Mapping[int, str], identity: int, headings: int, wide: bool
     if headings < 3 or not of_tags:
         return False
     words = text.split()
-    return len(text) > _NOTE_LENGTH or len(words) > 3 or (len(words) > 1 and not any(c.isdigit() for c in text))
+    return (
+        len(text) > _NOTE_LENGTH or len(words) > 3 or (len(words) > 1 and not any(c.isdigit() for c in text))
+    )

@@ -1,18 +1,21 @@
 """Lists that are no table of rows below headings: lying across, labels with values, a line of text for each piece.
 
     across(sheet, homes)     labels in the first column, a piece in each column beside it, or one below the other
+    scattered(sheet, homes)  labels with their values anywhere in the first rows, as above the circuits of one panel
     in_lines(sheet, homes)   "MSB - 2000A, 480Y/277V 3PH 4W, Main electrical room, fed from Utility"
 
-Both give an ordinary Table, or None where the sheet is no such list.
+Each gives an ordinary Table, or None where the sheet is no such list.
 """
 
 from __future__ import annotations
 
 import itertools
 import re
+from collections.abc import Collection
 from typing import NamedTuple
 
 from workbook_tools.definitions import Template, spelling
+from workbook_tools.filling.column_values import fitness
 from workbook_tools.filling.compound import Parts, parts_of
 from workbook_tools.filling.homes import NEAR, Home, Homes
 from workbook_tools.filling.no_rows import is_floor, is_room
@@ -21,11 +24,13 @@ from workbook_tools.filling.tables import Cells, Table, TableHeading
 from workbook_tools.survey import Equipment, Transformer
 from workbook_tools.survey.found_headings import LONGEST_HEADING, one_line
 
-__all__ = ["across", "in_lines"]
+__all__ = ["across", "in_lines", "scattered"]
 
+_OF_A_PIECE = (Equipment.key, Transformer.key)
 _FEWEST_LABELS = 3
 _HEADING_ROWS = 20
 _LOOKED_AT = 60
+_LONGEST_TAG = 40
 _LABELLED = re.compile(r"\s*([^:\d][^:]{0,50}?)\s*:\s*(\S.*)", re.DOTALL)
 
 
@@ -43,7 +48,10 @@ def across(sheet: SourceSheet, homes: Homes) -> Table | None:
     for (row, column), text in sorted(sheet.grid.texts.items()):
         rows.setdefault(row, {})[column] = text
     first = _labels(dict(itertools.islice(rows.items(), _LOOKED_AT)))
-    if len({home.place for label in first if (home := _home(label.text, homes)) is not None}) < _FEWEST_LABELS:
+    if (
+        len({home.place for label in first if (home := _home(label.text, homes)) is not None})
+        < _FEWEST_LABELS
+    ):
         return None
     labels = _labels(rows)
     known = {home.place for label in labels if (home := _home(label.text, homes)) is not None}
@@ -70,12 +78,14 @@ def _labels(rows: dict[int, Cells]) -> list[_Label]:
     return out
 
 
-def _home(text: str, homes: Homes) -> Home | None:
-    return next((home for home in homes.of((text,)) if home.sure > NEAR), None)
+def _home(text: str, homes: Homes, keys: Collection[str] = ()) -> Home | None:
+    return next((h for h in homes.of((text,)) if h.sure > NEAR and (not keys or h.sheet.key in keys)), None)
 
 
 def _known(cells: Cells, homes: Homes) -> int:
-    return len({home.place for text in cells.values() if (home := _home(text.rstrip(": "), homes)) is not None})
+    return len(
+        {home.place for text in cells.values() if (home := _home(text.rstrip(": "), homes)) is not None}
+    )
 
 
 def _table(sheet: SourceSheet, labels: list[_Label], naming: str) -> Table:
@@ -103,7 +113,62 @@ def _table(sheet: SourceSheet, labels: list[_Label], naming: str) -> Table:
     return table
 
 
-_FED = re.compile(r"\b(?:is\s+)?(?:fed|supplied|served|powered|feeds?)\s+(?:from|by|via)\s*:?\s*([^,;()]+)", re.IGNORECASE)
+def scattered(sheet: SourceSheet, homes: Homes, template: Template) -> Table | None:
+    """Read the labels of one piece that stand in the first rows: "PANEL: LP-1   VOLTS: 208Y/120", in cells or one."""
+    rows: dict[int, Cells] = {}
+    for (row, column), text in sorted((p, t) for p, t in sheet.grid.texts.items() if p[0] <= _HEADING_ROWS):
+        rows.setdefault(row, {})[column] = text
+    found: dict[tuple[str, str], tuple[str, tuple[int, int], str]] = {}
+    measured = False
+    for row, cells in rows.items():
+        labels = {c: home for c, text in cells.items() if (home := _label_of(text, homes)) is not None}
+        apart = {c for c in labels if _LABELLED.fullmatch(cells[c]) is None}
+        if len(apart) * 2 > len(cells):
+            continue  # more labels than answers: the headings of a table
+        for column, home in labels.items():
+            inside = _LABELLED.fullmatch(cells[column])
+            at, value = (column, inside[2]) if inside is not None else _beside(cells, column, labels)
+            fits = fitness(home.column, [value], template) if value else -1
+            if home.place not in found and (fits == 1 or (fits == 0 and inside is not None)):
+                label = inside[1] if inside is not None else cells[column].rstrip(": ")
+                found[home.place] = (one_line(label), (row, at), value)
+                measured = measured or (fits == 1 and bool(home.column.unit))
+    naming = found.get((Equipment.key, Equipment.tag.name))
+    if len(found) < _FEWEST_LABELS or not measured or naming is None or not _is_one_tag(naming[2]):
+        return None
+    table = Table(sheet, 1, {}, {1: {}}, said="one piece, from its labels")
+    places: dict[tuple[int, int], tuple[int, int]] = {}
+    for number, (label, place, value) in enumerate(found.values(), 1):
+        table.headings[number] = TableHeading(label, (label,))
+        table.rows[1][number] = value
+        places[1, number] = place
+    table.places = places
+    return table
+
+
+def _label_of(text: str, homes: Homes) -> Home | None:
+    inside = _LABELLED.fullmatch(text)
+    label = inside[1] if inside is not None else text.rstrip(": ")
+    return _home(label, homes, _OF_A_PIECE) if len(label) <= LONGEST_HEADING else None
+
+
+def _is_one_tag(text: str) -> bool:
+    return len(text) <= _LONGEST_TAG and (
+        any(c.isdigit() for c in text) or not any(c.isspace() for c in text)
+    )
+
+
+def _beside(cells: Cells, column: int, labels: Collection[int]) -> tuple[int, str]:
+    """Return the value of a label: the next cell of its row, where that is no label itself."""
+    for at in range(column + 1, column + 4):
+        if at in cells:
+            return (at, "") if at in labels else (at, cells[at])
+    return column, ""
+
+
+_FED = re.compile(
+    r"\b(?:is\s+)?(?:fed|supplied|served|powered|feeds?)\s+(?:from|by|via)\s*:?\s*([^,;()]+)", re.IGNORECASE
+)
 _PLACE = re.compile(r"\b(?:located\s+)?(?:in|at|location:?)\s+(?:the\s+)?([^,;()]+)", re.IGNORECASE)
 _TAG_FIRST = re.compile(r"\s*(?:[-*•]\s+|\d{1,2}[.)]\s+)?(?:panel\s+)?([A-Za-z][\w./#-]*(?: [\w#-]*\d[\w-]*)?)\s*(?::|,|;|\t|\(|\s[-–—]\s|\s{2,}|\s(?=\d))(.*)", re.IGNORECASE | re.DOTALL)  # fmt: skip
 _PIECES = re.compile(r"[,;]|\s[-–—]\s")
@@ -140,7 +205,18 @@ def in_lines(sheet: SourceSheet, template: Template) -> Table | None:
     return Table(sheet, 1, headings, rows, titles, places, "read out of lines of text")
 
 
-_FIELDS = ("tag", "room", "fed_from", "rating_a", "main_or_fuse_a", "voltage", "phase", "wires", "main_device", "short_circuit_rating_ka")
+_FIELDS = (
+    "tag",
+    "room",
+    "fed_from",
+    "rating_a",
+    "main_or_fuse_a",
+    "voltage",
+    "phase",
+    "wires",
+    "main_device",
+    "short_circuit_rating_ka",
+)
 _SIDES = ("kva", "primary_v", "secondary_v")
 
 
@@ -155,12 +231,14 @@ def _read(line: str) -> dict[str, str] | None:
         said[Equipment.fed_from.name] = fed[1].strip(" .")
         rest = f"{rest[: fed.start()]},{rest[fed.end() :]}"
     parts = parts_of(rest)
-    if parts.count < 2 and not (parts.count and fed):
+    if parts.how_many < 2 and not (parts.how_many and fed):
         return None
     said |= _of_parts(parts)
     place = _PLACE.search(rest)
-    rooms = [piece.strip(" .") for piece in _PIECES.split(rest) if is_room(piece) and not parts_of(piece).count]
-    if place is not None and not parts_of(place[1]).count:
+    rooms = [
+        piece.strip(" .") for piece in _PIECES.split(rest) if is_room(piece) and not parts_of(piece).how_many
+    ]
+    if place is not None and not parts_of(place[1]).how_many:
         said[Equipment.room.name] = place[1].strip(" .")
     elif rooms:
         said[Equipment.room.name] = rooms[0]

@@ -47,7 +47,8 @@ PARTS = frozenset((RATING, MAIN, DEVICE, VOLTAGE, PHASE, WIRES, FAULT, KVA, PRIM
 
 _LUGS = "Main lugs"
 _CIRCUIT = re.compile(
-    r"(.+?)[\s,;:(/-]+(?:ckts?|cct|cir|circuits?|cb|bkr|breakers?|spaces?|poles?|#)[\s.:#]*[\w ,.&/-]*\)?", re.IGNORECASE
+    r"(.+?)[\s,;:(/-]+(?:ckts?|cct|cir|circuits?|cb|bkr|breakers?|spaces?|poles?|#)[\s.:#]*[\w ,.&/-]*\)?",
+    re.IGNORECASE,
 )
 
 
@@ -66,7 +67,9 @@ def with_parts(plan: Plan, template: Template) -> Plan:
             continue
         more: dict[Target, None] = {}
         for text in said_in(plan.table.texts(column)):
-            more |= dict.fromkeys(target for target in parted(one.targets[0], text).texts if _is_there(target, template))
+            more |= dict.fromkeys(
+                target for target in parted(one.targets[0], text).texts if _is_there(target, template)
+            )
         one.targets = (*one.targets, *(target for target in more if target not in taken))
         if len(one.targets) > 1:
             one.why += "; its cells say more than one thing, and are kept whole beside it"
@@ -99,7 +102,9 @@ def parted(base: Target, text: str) -> Parted:
         found = {target: part for target, part in found.items() if target in allowed}
     if not found or set(found) == {base}:
         return Parted({base: text}, False)
-    if base in found and (any(c.isalpha() for c in parts.rest) or (base == VOLTAGE and found.keys() <= _SYSTEM)):
+    if base in found and (
+        any(c.isalpha() for c in parts.rest) or (base == VOLTAGE and found.keys() <= _SYSTEM)
+    ):
         # A voltage may stand with its phases and wires; and what was not understood may change what is meant.
         return Parted({**found, base: text}, False)
     return Parted(found, True)

@@ -53,7 +53,18 @@ def placement_rows(placed: Iterable[Placed], template: Template) -> list[tuple[s
     rows: list[tuple[str, ...]] = [HOW_FILLED_COLUMNS]
     for one in placed:
         sheets, columns = in_words(one.targets, template)
-        rows.append((one.file, one.sheet, one.table, one.heading, _SAMPLES.join(one.samples), sheets, columns, one.why))
+        rows.append(
+            (
+                one.file,
+                one.sheet,
+                one.table,
+                one.heading,
+                _SAMPLES.join(one.samples),
+                sheets,
+                columns,
+                one.why,
+            )
+        )
     return rows
 
 
@@ -128,7 +139,9 @@ def read_placement(path: str | os.PathLike[str], template: Template) -> Correcti
         cells = {name: unguarded(texts.get((row, column), "")).strip() for name, column in first.items()}
         if not cells["heading"]:
             continue
-        targets = _targets(cells["goes_to_sheet"], cells["goes_to_column"], f"{file.name}, row {row}", template)
+        targets = _targets(
+            cells["goes_to_sheet"], cells["goes_to_column"], f"{file.name}, row {row}", template
+        )
         place = (cells.get("file", ""), cells.get("sheet", ""), cells.get("table", ""), cells["heading"])
         out.headings[cells["heading"]] = None
         out.exact.setdefault(place, []).append(targets)
@@ -141,12 +154,16 @@ def _targets(sheets: str, columns: str, where: str, template: Template) -> tuple
     places = [part.strip() for part in sheets.split(_JOINED.strip()) if part.strip()]
     if not named:
         if places:
-            raise Unusable(f"{where} names the sheet {sheets} and no column: name one, or leave both blank to keep the column.")
+            raise Unusable(
+                f"{where} names the sheet {sheets} and no column: name one, or leave both blank to keep the column."
+            )
         return ()
     if len(places) == 1:
         places *= len(named)
     if len(places) != len(named):
-        raise Unusable(f"{where} names {len(named)} columns and {len(places)} sheets: name one sheet, or one for each column.")
+        raise Unusable(
+            f"{where} names {len(named)} columns and {len(places)} sheets: name one sheet, or one for each column."
+        )
     return tuple(_target(place, name, where, template) for place, name in zip(places, named, strict=True))
 
 
@@ -162,7 +179,9 @@ def _target(place: str, name: str, where: str, template: Template) -> Target:
         from difflib import get_close_matches
 
         near = get_close_matches(name, [c.heading for c in sheet.typed], n=1, cutoff=0.5)
-        hint = f"did you mean {near[0]}?" if near else f"there are {', '.join(c.heading for c in sheet.typed)}."
+        hint = (
+            f"did you mean {near[0]}?" if near else f"there are {', '.join(c.heading for c in sheet.typed)}."
+        )
         raise Unusable(f"{where} names {name!r}, which is no column of {sheet.name}: {hint}")
     return Target(sheet.key, column)
 

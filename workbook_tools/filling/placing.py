@@ -62,7 +62,7 @@ class Plan:
     forced: Collection[int] = ()
 
     def column_of(self, target: Target) -> int:
-        """The column that fills a target, 0 for none."""
+        """Return the column that fills a target, 0 for none."""
         return next((c for c, plan in self.columns.items() if target in plan.targets), 0)
 
 
@@ -85,12 +85,16 @@ def plan_of(table: Table, template: Template, homes: Homes, forced: Forced | Non
 class _Planning:
     def __init__(self, table: Table, template: Template, homes: Homes, forced: Forced | None) -> None:
         self.table, self.template, self.homes = table, template, homes
-        self.named = {s.key: name_points(table.sheet.grid.name, s) for s in template.sheets if s.layout == "table"}
+        self.named = {
+            s.key: name_points(table.sheet.grid.name, s) for s in template.sheets if s.layout == "table"
+        }
         self.columns = {
             c: ColumnPlan(c, table.heading(c).text, tuple(said_in(table.texts(c))[:3])) for c in table.columns
         }
         self.vetoes: dict[int, _Veto] = {}
-        self.forced = {c: said for c in self.columns if forced is not None and (said := forced(table, c)) is not None}
+        self.forced = {
+            c: said for c in self.columns if forced is not None and (said := forced(table, c)) is not None
+        }
         self.claims = [claim for c in self.columns if c not in self.forced for claim in self._claims(c)]
 
     def _claims(self, column: int) -> list[_Claim]:
@@ -98,11 +102,17 @@ class _Planning:
         out: list[_Claim] = []
         for home in self.homes.of(self.table.heading(column).wordings):
             fits = fitness(home.column, texts, self.template, own_words=home.sure >= OWN)
-            if fits < 0:
+            if fits < 0 or not self._can_be_measured(home, texts):
                 self.vetoes.setdefault(column, _Veto(self.table.heading(column).text, home.column))
             else:
                 out.append(_Claim(home.sure + _AGREEING * fits, column, home))
         return out
+
+    def _can_be_measured(self, home: Home, texts: Sequence[str]) -> bool:
+        """Whether lengths can have been measured around a piece: 5.75 in deep is the enclosure, and no working space."""
+        if home.column.holds != "length" or self.named.get(home.sheet.key):
+            return True
+        return plausible_lengths(home.column, texts, home.unit)
 
     def plan(self) -> Plan:
         key = self._key()
@@ -121,7 +131,7 @@ class _Planning:
         return plan
 
     def _key(self) -> str:
-        """The sheet that the table's rows are of."""
+        """Return the sheet that the table's rows are of, "" for none."""
         for targets in self.forced.values():
             if targets and not any(self.claims):
                 return targets[0].key
@@ -135,7 +145,9 @@ class _Planning:
             fields = set(theirs) | forced
             total = sum(c.points for c in claims.values()) + len(forced) + self.named[sheet.key]
             total += _IDENTITY * (identity_of(sheet) in fields)
-            if total > points and (forced or is_of(sheet.key, theirs, self.template, self.named[sheet.key], self._texts(claims))):
+            if total > points and (
+                forced or is_of(sheet.key, theirs, self.template, self.named[sheet.key], self._texts(claims))
+            ):
                 best, points = sheet.key, total
         return best
 
@@ -161,7 +173,9 @@ class _Planning:
     def _told_apart(self, ranked: list[_Claim]) -> list[_Claim]:
         """Let a heading that means one column only beside another give way: "Main amps" beside "Bus amps"."""
         beside = {(c.column, c.home.sheet.key) for c in ranked if c.home.beside}
-        firm = {c.home.place for c in ranked if (c.column, c.home.sheet.key) not in beside and c.home.sure > NEAR}
+        firm = {
+            c.home.place for c in ranked if (c.column, c.home.sheet.key) not in beside and c.home.sure > NEAR
+        }
         return [c for c in ranked if (c.column, c.home.sheet.key) not in beside or c.home.place not in firm]
 
     def _given(self, key: str) -> dict[tuple[str, str], _Claim]:
@@ -170,7 +184,11 @@ class _Planning:
         if key in _OF_TAGS:
             own = self._greedy(allowed, key)
             fields = {name for _, name in own}
-            free = [c for c in self.claims if c.home.sheet.key != key and c.home.column.field not in first.by_field]
+            free = [
+                c
+                for c in self.claims
+                if c.home.sheet.key != key and c.home.column.field not in first.by_field
+            ]
             allowed += [c for c in free if self._may_fill(key, c, free, fields)]
         return self._greedy(allowed, key)
 
@@ -183,20 +201,23 @@ class _Planning:
         if other == Transformer.key:
             return name == Transformer.serves.name or self._has_transformers()
         if other == Clearance.key:
-            texts = self.table.texts(claim.column)
-            return may_fill_clearances(name, theirs) and plausible_lengths(claim.home.column, texts, claim.home.unit)
+            return may_fill_clearances(name, theirs)
         return other == Room.key and name == Room.level.name
 
     def _has_transformers(self) -> bool:
-        theirs = {c.home.column.field for c in self.claims if c.home.sheet.key == Transformer.key and c.home.sure > NEAR}
-        return may_fill_transformers(theirs, self._kinds())
-
-    def _kinds(self) -> Sequence[str]:
-        best = max(
-            (c for c in self.claims if c.home.place == (Equipment.key, Equipment.kind.name)),
-            key=lambda c: c.points,
-            default=None,
+        theirs = {
+            c.home.column.field
+            for c in self.claims
+            if c.home.sheet.key == Transformer.key and c.home.sure > NEAR
+        }
+        return may_fill_transformers(
+            theirs, [*self._texts_of(Equipment.kind.name), *self._texts_of(Equipment.tag.name)]
         )
+
+    def _texts_of(self, name: str) -> Sequence[str]:
+        """Return the cells of the column that is most surely one of Equipment."""
+        claims = [c for c in self.claims if c.home.place == (Equipment.key, name)]
+        best = max(claims, key=lambda c: c.points, default=None)
         return self.table.texts(best.column) if best is not None else []
 
     def _take(self, claim: _Claim, key: str) -> None:
@@ -204,7 +225,11 @@ class _Planning:
         target = Target(*home.place)
         one.targets = (target,)
         if key == Equipment.key and target == (Transformer.key, Transformer.serves.name):
-            fed = (Target(key, SERVED),) if Equipment.fed_from.name in self.template.by_key[key].by_field else ()
+            fed = (
+                (Target(key, SERVED),)
+                if Equipment.fed_from.name in self.template.by_key[key].by_field
+                else ()
+            )
             one.targets = (target, *fed) if self._has_transformers() else fed
         one.why, one.sure, one.unit = home.why, home.sure, home.unit
         one.doubt = home.sure <= NEAR
@@ -232,9 +257,17 @@ class _Planning:
 
 def named_elsewhere(plan: Plan, template: Template) -> Plan:
     """Say of the column of tags that it names the rows of the other sheets too that the table fills."""
-    tags = plan.column_of(Target(plan.key, identity_of(template.by_key[plan.key]))) if plan.key in _OF_TAGS else 0
+    tags = (
+        plan.column_of(Target(plan.key, identity_of(template.by_key[plan.key])))
+        if plan.key in _OF_TAGS
+        else 0
+    )
     if tags and tags not in plan.forced:
         filled = {target.key for one in plan.columns.values() for target in one.targets}
-        more = (Target(key, identity_of(template.by_key[key])) for key in _OF_TAGS if key in filled - {plan.key})
-        plan.columns[tags].targets += tuple(target for target in more if target not in plan.columns[tags].targets)
+        more = (
+            Target(key, identity_of(template.by_key[key])) for key in _OF_TAGS if key in filled - {plan.key}
+        )
+        plan.columns[tags].targets += tuple(
+            target for target in more if target not in plan.columns[tags].targets
+        )
     return plan

@@ -88,7 +88,11 @@ def read_fill(
 
 class _Filler:
     def __init__(
-        self, sources: list[Source], template: Template, given: Mapping[str, str], corrections: Corrections | None
+        self,
+        sources: list[Source],
+        template: Template,
+        given: Mapping[str, str],
+        corrections: Corrections | None,
     ) -> None:
         self.sources, self.template, self.given, self.corrections = sources, template, given, corrections
         self.homes = Homes(template)
@@ -108,7 +112,9 @@ class _Filler:
             tuple(sheet.name for sheet in whole.sheets),
             {s.key: len(whole.tables[s.key]) for s in self.template.sheets if whole.tables.get(s.key)},
         )
-        lines = report_lines(report, self.template, len(whole.job), [*whole.remarks, *asked], len(whole.outside), CARRIED_OVER)
+        lines = report_lines(
+            report, self.template, len(whole.job), [*whole.remarks, *asked], len(whole.outside), CARRIED_OVER
+        )
         return Filling(
             whole.tables, whole.job, whole.extra, whole.extra_job, whole.sheets, self._how_filled(whole),
             replace(report, lines=lines),
@@ -170,9 +176,13 @@ class _Filler:
         """Name what the placement file speaks of and no list has."""
         if self.corrections is None:
             return
-        unused = sorted(heading for heading in self.corrections.headings if spelling(heading) not in self.corrections.used)
+        unused = sorted(
+            heading for heading in self.corrections.headings if spelling(heading) not in self.corrections.used
+        )
         if unused:
-            whole.remarks.append(f"{self.corrections.name} speaks of columns that the lists do not have: {', '.join(unused[:8])}.")
+            whole.remarks.append(
+                f"{self.corrections.name} speaks of columns that the lists do not have: {', '.join(unused[:8])}."
+            )
 
     def _how_filled(self, whole: Gathered) -> ExtraSheet | None:
         """Return the sheet that says it; none where every column had the survey's own heading."""

@@ -107,7 +107,11 @@ def _goes(placed: Placed, template: Template) -> str:
 
 def is_own(placed: Placed, template: Template) -> bool:
     """Whether the heading is the survey's own word for the one place where it goes."""
-    own = {spelling(template.by_key[t.key].by_field[t.field].heading) for t in placed.targets if t.field in template.by_key[t.key].by_field}
+    own = {
+        spelling(template.by_key[t.key].by_field[t.field].heading)
+        for t in placed.targets
+        if t.field in template.by_key[t.key].by_field
+    }
     return own == {spelling(placed.heading)}
 
 

@@ -81,9 +81,9 @@ def _from_text(path: Path) -> list[SourceSheet]:
     ending = path.suffix.casefold()
     if ending == ".json":
         return [SourceSheet(grid, f"{path.name}, {grid.name}", path.name) for grid in read_json(path)]
-    if ending == ".md":
-        grid = read_markdown(path)
-    elif ending == ".txt" and (text := _beginning(path)) and (is_markdown(text) or is_prose(text)):
+    if ending == ".md" or (
+        ending == ".txt" and (text := _beginning(path)) and (is_markdown(text) or is_prose(text))
+    ):
         grid = read_markdown(path)
     else:
         grid = read_csv(path)
@@ -94,7 +94,9 @@ def _beginning(path: Path) -> str:
     """Return the first lines of a text file, "" where it is none."""
     try:
         with path.open("rb") as file:
-            return decode(file.read(_LOOKED_AT), path.name).rpartition("\n")[0] or decode(path.read_bytes(), path.name)
+            return decode(file.read(_LOOKED_AT), path.name).rpartition("\n")[0] or decode(
+                path.read_bytes(), path.name
+            )
     except (OSError, Unusable):
         return ""
 
@@ -134,7 +136,9 @@ def _from_folder(path: Path) -> Source:
     if others:
         named = ", ".join(others[:6]) + (f" and {len(others) - 6} more" if len(others) > 6 else "")
         remarks.append(f"Not read, since no CSV: {named}.")
-    return Source(path.name or str(path), [SourceSheet(read_csv(f), f.name, f.name) for f in tables], remarks=remarks)
+    return Source(
+        path.name or str(path), [SourceSheet(read_csv(f), f.name, f.name) for f in tables], remarks=remarks
+    )
 
 
 def _from_workbook(path: Path) -> Source:
@@ -154,7 +158,9 @@ def _from_workbook(path: Path) -> Source:
                 computed.add(place)
             if cell.kind == "error" and cell.text:
                 turned.append(f"{sheet.name}!{cell_name(*place)} reads {cell.text}")
-        sheets.append(SourceSheet(Grid(sheet.name, texts, sheet.merged), f"sheet {sheet.name}", path.name, computed))
+        sheets.append(
+            SourceSheet(Grid(sheet.name, texts, sheet.merged), f"sheet {sheet.name}", path.name, computed)
+        )
     remarks = [f"{damage.says}" for damage in workbook.damage]
     if turned:
         shown = "; ".join(turned[:5]) + (f" and {len(turned) - 5} more" if len(turned) > 5 else "")

@@ -14,7 +14,7 @@ Not here: tables that lie across, and lists without headings (other_shapes); wha
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -58,7 +58,7 @@ class Table:
     top: int = 0
 
     def texts(self, column: int) -> list[str]:
-        """The cells of a column, blanks left out."""
+        """Return the cells of a column, blanks left out."""
         return [cells[column] for cells in self.rows.values() if column in cells]
 
     @property
@@ -67,7 +67,7 @@ class Table:
         return sorted({*self.headings, *(column for cells in self.rows.values() for column in cells)})
 
     def heading(self, column: int) -> TableHeading:
-        """The heading of a column; a column without one is called by its letters."""
+        """Return the heading of a column; one without is called by its letters."""
         return self.headings.get(column) or TableHeading(f"Column {column_letters(column)}", ())
 
     def place(self, row: int, column: int) -> tuple[int, int]:
@@ -175,9 +175,7 @@ class _Parting:
                 out.tables.append(table)
                 identity = self._identity(table)
                 skip_to, last, title = headed.last + 1, headed.last, ""
-            elif table is None:
-                out.outside.extend([(row, c) for c in cells])
-            elif repeats_headings(cells, {c: h.wordings for c, h in table.headings.items()}):
+            elif table is None or repeats_headings(cells, {c: h.wordings for c, h in table.headings.items()}):
                 out.outside.extend([(row, c) for c in cells])
             elif is_no_row(cells, identity, len(table.headings), self._is_wide(row, cells)):
                 out.outside.extend([(row, c) for c in cells])
@@ -203,8 +201,10 @@ class _Parting:
         return any((row, column) in self.wide for column in cells)
 
     def _identity(self, table: Table) -> int:
-        """The column that names what a row speaks of."""
-        return self.homes.naming({c: h.wordings for c, h in table.headings.items()}) or min(table.headings, default=0)
+        """Return the column that names what a row speaks of."""
+        return self.homes.naming({c: h.wordings for c, h in table.headings.items()}) or min(
+            table.headings, default=0
+        )
 
     def _may_head(self, i: int, table: Table | None, gap: bool, below_a_title: bool) -> bool:
         cells = self.rows[self.order[i]]
@@ -243,7 +243,9 @@ class _Parting:
         if count > 1 and len(self.rows[rows[0]]) < 2:
             return None
         together = [self.rows[row] for row in rows] if count > 1 else []
-        if any(_with_digits(cells) or any(len(t) > LONGEST_HEADING for t in cells.values()) for cells in together):
+        if any(
+            _with_digits(cells) or any(len(t) > LONGEST_HEADING for t in cells.values()) for cells in together
+        ):
             return None
         headings = self._joined(rows) if count > 1 else _alone(self.rows[rows[0]])
         known = sum(self.homes.of(h.wordings) != () and self._sure(h) for h in headings.values())
@@ -302,7 +304,9 @@ class _Parting:
         for column, unit in units.items():
             if column in headings:
                 text, wordings = headings[column]
-                headings[column] = TableHeading(text, tuple(f"{said} ({unit.strip('()[] ')})" for said in wordings) + wordings)
+                headings[column] = TableHeading(
+                    text, tuple(f"{said} ({unit.strip('()[] ')})" for said in wordings) + wordings
+                )
         return _Headed(headed.first, after, headings, headed.known)
 
     def _spread_down(self, table: Table | None) -> None:
@@ -333,5 +337,5 @@ def _with_digits(cells: Cells) -> bool:
     return any(_FIGURE.search(text) for text in cells.values() if not spelling(text).startswith("3ph"))
 
 
-def _numbers(cells: Cells) -> Iterable[str]:
+def _numbers(cells: Cells) -> list[str]:
     return [text for text in cells.values() if any(c.isdigit() for c in text)]

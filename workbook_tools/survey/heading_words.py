@@ -21,7 +21,17 @@ from typing import NamedTuple
 
 from workbook_tools.definitions import Column, Sheet, spelling
 
-__all__ = ["WORKINGS", "Match", "can_be_in", "is_of_workings", "is_unit", "match_heading", "near_heading", "spelled", "stated_unit"]
+__all__ = [
+    "WORKINGS",
+    "Match",
+    "can_be_in",
+    "is_of_workings",
+    "is_unit",
+    "match_heading",
+    "near_heading",
+    "spelled",
+    "stated_unit",
+]
 
 WORKINGS = "Workings"
 """How the heading of a hidden column begins in which live cells compute: it is no data."""

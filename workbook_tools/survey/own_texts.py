@@ -23,9 +23,25 @@ from workbook_tools.spreadsheet import Sheet as FileSheet
 from workbook_tools.survey.origin import is_identity
 from workbook_tools.survey.rows import Job
 
-__all__ = ["BEFORE", "CHOICE", "GUIDE_HEADS", "HOW", "HOW_TO_ANSWER", "IN_ORDER", "LIBRARY", "LIBRARY_HEADINGS",
-           "HOW_FILLED", "HOW_FILLED_COLUMNS", "HOW_FILLED_SAYS", "NO_VALUE", "SO_FAR",
-           "OwnTexts", "how_filled", "in_words", "typed_on_lists"]  # fmt: skip
+__all__ = [
+    "BEFORE",
+    "CHOICE",
+    "GUIDE_HEADS",
+    "HOW",
+    "HOW_FILLED",
+    "HOW_FILLED_COLUMNS",
+    "HOW_FILLED_SAYS",
+    "HOW_TO_ANSWER",
+    "IN_ORDER",
+    "LIBRARY",
+    "LIBRARY_HEADINGS",
+    "NO_VALUE",
+    "SO_FAR",
+    "OwnTexts",
+    "how_filled",
+    "in_words",
+    "typed_on_lists",
+]  # fmt: skip
 
 BEFORE, IN_ORDER = "Before you touch anything", "Fill in, in this order"
 SO_FAR, HOW = "Findings so far", "How to answer"
@@ -47,7 +63,16 @@ HOW_FILLED_SAYS = (
     "Where each column of the lists went, and why. To correct it: workbook-tools new --fill LIST --placement-only "
     "placement.csv, change goes_to_sheet and goes_to_column there, and make the workbook again with --placement placement.csv."
 )
-HOW_FILLED_COLUMNS = ("file", "sheet", "table", "heading", "samples", "goes_to_sheet", "goes_to_column", "why")
+HOW_FILLED_COLUMNS = (
+    "file",
+    "sheet",
+    "table",
+    "heading",
+    "samples",
+    "goes_to_sheet",
+    "goes_to_column",
+    "why",
+)
 
 LIBRARY = "Finding library of this template"
 LIBRARY_HEADINGS = ("Finding", "Category", "Usual priority", "Usual action", "Related section")

@@ -97,7 +97,9 @@ class _List:
             labels = self._labels(sheet)
             if labels is not None:
                 return _Seen(sheet, labels)
-            lines = in_lines(sheet, self.template) if not plans else None
+            lines = (
+                in_lines(sheet, self.template) if not any(table.known for table in parted.tables) else None
+            )
             if lines is not None:
                 used_rows = set(lines.rows)
                 return _Seen(

@@ -18,7 +18,7 @@ from collections.abc import Callable, Collection, Sequence
 
 from workbook_tools.definitions import Column, Template, spelling
 from workbook_tools.electrical import read_length, read_phases, read_voltage, read_wires
-from workbook_tools.filling.compound import Parts, parts_of
+from workbook_tools.filling.compound import USUAL_VOLTS, Parts, parts_of
 from workbook_tools.spreadsheet import Cell
 from workbook_tools.survey.typed_text import is_error_text
 from workbook_tools.survey.values import ColumnReader
@@ -49,9 +49,6 @@ _WORDS_OF_THE_TRADE = re.compile(
     r"|motor control|busway|tablero|cuadro|verteil|tableau|quadro|generator",
     re.IGNORECASE,
 )
-_STANDARD_VOLTS = frozenset((24, 48, 110, 115, 120, 125, 127, 200, 208, 220, 230, 240, 250, 277, 347, 380, 400, 415, 440, 460,
-    480, 575, 600, 690, 2400, 4160, 7200, 12000, 12470, 13200, 13800, 24900, 34500))  # fmt: skip
-
 _OTHER = {
     "amperes": ("kva", "kiloamperes", "voltage"),
     "kva": ("amperes", "kiloamperes", "voltage"),
@@ -249,7 +246,7 @@ def _voltage(text: str, _: Column, __: Template) -> bool:
     if _holds_any(parts, _OTHER["voltage"]):
         return False
     reading = read_voltage(text)
-    return any(volts in _STANDARD_VOLTS for volts in reading.volts)
+    return any(volts in USUAL_VOLTS for volts in reading.volts)
 
 
 def _phase(text: str, column: Column, template: Template) -> bool:

@@ -19,7 +19,7 @@ from typing import NamedTuple
 from workbook_tools.electrical import read_phases, read_voltage, read_wires
 from workbook_tools.electrical.voltage_texts import plain_text
 
-__all__ = ["Parts", "pair_of", "parts_of", "several_tags"]
+__all__ = ["USUAL_VOLTS", "Parts", "pair_of", "parts_of", "several_tags"]
 
 
 class Parts(NamedTuple):
@@ -42,6 +42,10 @@ class Parts(NamedTuple):
         """How many quantities the cell holds."""
         return sum(bool(part) for part in self[:-1])
 
+
+USUAL_VOLTS = frozenset((24, 48, 110, 115, 120, 125, 127, 200, 208, 220, 230, 240, 250, 277, 347, 380, 400, 415, 440, 460,
+    480, 575, 600, 690, 2400, 4160, 7200, 12000, 12470, 13200, 13800, 24900, 34500))  # fmt: skip
+"""Voltages that stand on placards, nominal and of equipment (common practice; ANSI C84.1 has the systems)."""
 
 _NUMBER = r"\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+(?:[.,]\d+)?"
 _KVA = re.compile(rf"(?<![\w.])({_NUMBER})\s*(?:kva|mva)\b", re.IGNORECASE)
@@ -173,9 +177,12 @@ def pair_of(text: str) -> tuple[str, str] | None:
     if found is None:
         return None
     first, second = found[1].strip(), found[2].strip()
-    if _is_voltage(plain_text(first)) and _is_voltage(plain_text(second)):
+    if all(
+        _is_voltage(plain_text(side)) and USUAL_VOLTS & set(read_voltage(side).volts)
+        for side in (first, second)
+    ):
         return first, second
-    return None
+    return None  # "101-104" are rooms
 
 
 def several_tags(text: str) -> tuple[str, ...]:

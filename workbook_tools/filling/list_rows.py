@@ -75,7 +75,7 @@ class _Rows:
         )
         taken = {spelling(text) for c in self.sheet.columns for text in (c.heading, c.field)}
         self.names: dict[int, str] = {}
-        for column, one in plan.columns.items():
+        for column, one in sorted(plan.columns.items(), key=lambda pair: (bool(pair[1].targets), pair[0])):
             # What a parted cell said whole stands beside the column that has its heading.
             again = one.targets and spelling(one.heading) in taken
             self.names[column] = extra_heading(f"{one.heading} as listed" if again else one.heading, taken)

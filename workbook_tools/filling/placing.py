@@ -135,6 +135,8 @@ class _Planning:
         for targets in self.forced.values():
             if targets and not any(self.claims):
                 return targets[0].key
+        if not (self.table.known or self.forced):
+            return ""
         best, points = "", 0.0
         for sheet in self.template.sheets:
             if sheet.layout != "table":

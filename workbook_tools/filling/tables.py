@@ -45,7 +45,7 @@ class Table:
     """One table of a sheet: `titles` has for a row what stood above it alone.
 
     `places` tells where the cells of a table stand that lay across, or was a list of labels; `said` what it was;
-    `top` is the first row of its headings.
+    `top` is the first row of its headings; `known` is False where they are none that anybody would know.
     """
 
     sheet: SourceSheet
@@ -56,6 +56,7 @@ class Table:
     places: Mapping[tuple[int, int], tuple[int, int]] = field(default_factory=dict)
     said: str = ""
     top: int = 0
+    known: bool = True
 
     def texts(self, column: int) -> list[str]:
         """Return the cells of a column, blanks left out."""
@@ -102,7 +103,7 @@ def tables_of(sheet: SourceSheet, homes: Homes, *, named: bool = False) -> Table
         theirs = {row: {c: t for c, t in cells.items() if c in band} for row, cells in rows.items()}
         parting = _Parting(sheet, {row: cells for row, cells in theirs.items() if cells}, homes, named)
         parted = parting.tables()
-        if not parted.tables and len(bands) > 1:
+        if not parted.tables:
             parted = parting.unknown() or parted
         out.tables.extend(parted.tables)
         out.outside.extend(parted.outside)
@@ -138,6 +139,8 @@ def _begins_a_table(run: set[int], before: set[int], rows: Mapping[int, Cells], 
     if len(run) < 2:
         return False
     first = next((row for row, cells in rows.items() if len(run & cells.keys()) >= 2), 0)
+    if not first:
+        return False
     heading = rows.get(first, {}).get(min(run), "")
     if any(c.isdigit() for text in (rows[first][c] for c in run & rows[first].keys()) for c in text):
         return False
@@ -194,7 +197,9 @@ class _Parting:
         below = [row for row in self.order if row > top]
         if not top or not below:
             return None
-        table = Table(self.sheet, 0, _alone(self.rows[top]), {row: self.rows[row] for row in below}, top=top)
+        rows = {row: dict(self.rows[row]) for row in below}
+        sure = top == self.order[0] and not _with_digits(self.rows[top])
+        table = Table(self.sheet, 0, _alone(self.rows[top]), rows, top=top, known=sure)
         return Tables([table], [(row, c) for row in self.order if row < top for c in self.rows[row]])
 
     def _is_wide(self, row: int, cells: Cells) -> bool:

@@ -176,7 +176,7 @@ def test_another_file_is_no_placement_file(tmp_path: Path) -> None:
     (tmp_path / "panels.csv").write_text(TEXT, encoding="utf-8")
     with pytest.raises(
         Unusable,
-        match="panels.csv is no placement file: its first row has no heading, goes_to_sheet, goes_to_column",
+        match=r"panels.csv is no placement file: its first row has no heading, goes_to_sheet, goes_to_column",
     ):
         read_placement(tmp_path / "panels.csv", TEMPLATE)
     with pytest.raises(Unusable, match="There is no placement file at"):

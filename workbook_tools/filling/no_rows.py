@@ -110,9 +110,11 @@ def is_no_row(
     if len(cells) != 1 or headings < 2:
         return False
     (text,) = cells.values()
-    if wide or is_floor(text) or _NUMBERED_NOTE.match(text):
+    if wide or not of_tags:
+        return wide
+    if is_floor(text) or _NUMBERED_NOTE.match(text):
         return True
-    if headings < 3 or not of_tags:
+    if headings < 3:
         return False
     words = text.split()
     return (

@@ -1,4 +1,4 @@
-"""Where the rows of one source sheet go.
+"""The rows of one sheet of an earlier survey.
 
     place_table(sheet, found, template, ...)   rows of one table, its extra columns, cells outside it
     PlacedTable, OutsideCell                   what comes of it
@@ -16,6 +16,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
 from workbook_tools.definitions import Column, Sheet, Template, spelling
+from workbook_tools.filling.no_rows import is_no_row, repeats_headings
 from workbook_tools.filling.sources import SourceSheet
 from workbook_tools.spreadsheet.cells import column_letters
 from workbook_tools.survey.headings import SheetFound
@@ -23,12 +24,6 @@ from workbook_tools.survey.headings import SheetFound
 __all__ = ["OutsideCell", "PlacedTable", "extra_heading", "fits_column", "place_table"]
 
 _BARE_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?(?:\s+[0-9]+/[0-9]+)?")
-_TOTAL = re.compile(
-    r"\W*(?:(?:grand|sub|sheet|page)[ -]?)?(?:totals?|sum|count)\b.*", re.IGNORECASE | re.DOTALL
-)
-_TOTAL_ALONE = re.compile(r"\W*(?:(?:grand|sub|sheet|page)[ -]?)?(?:totals?|sum|count)\W*", re.IGNORECASE)
-_SO_MANY = re.compile(r"[0-9][0-9.,]*(?:\s+[a-z]+\.?)?", re.IGNORECASE)
-_NOTE_LENGTH = 30
 _DIGITS = frozenset(
     (
         "voltage",
@@ -235,29 +230,13 @@ def _is_outside(
     row: int, cells: dict[int, str], found: SheetFound, sheet: Sheet, merged: Collection[tuple[int, int]]
 ) -> bool:
     """Whether a row is a repeated heading, a total, or a title or note between the rows."""
-    headings = {
-        h.column: {spelling(words) for words in (*h.wordings, *h.text.split(" "))} for h in found.headings
-    }
-    if len(cells) > 1 and all(spelling(text) in headings.get(c, ()) for c, text in cells.items()):
+    headings = {heading.column: heading.wordings for heading in found.headings}
+    if repeats_headings(cells, headings):
         return True
     identity = sheet.columns[0]
-    first = cells.get(found.columns.get(identity.field, 0), "")
-    if any(_TOTAL.fullmatch(text) for text in cells.values()) and (not first or _TOTAL.fullmatch(first)):
-        return True
-    left = (text for column, text in cells.items() if column < found.columns.get(identity.field, 0))
-    if _SO_MANY.fullmatch(first.strip()) and any(_TOTAL_ALONE.fullmatch(text) for text in left):
-        return True
-    if len(cells) != 1 or len(headings) < 3:
-        return False
-    (column, text), *_ = cells.items()
-    if (row, column) in merged:
-        return True
-    if identity.holds != "tag":
-        return False
-    words = text.split()
-    return (
-        len(text) > _NOTE_LENGTH or len(words) > 3 or (len(words) > 1 and not any(c.isdigit() for c in text))
-    )
+    wide = any((row, column) in merged for column in cells)
+    of_tags = identity.holds == "tag" and len(headings) >= 3
+    return is_no_row(cells, found.columns.get(identity.field, 0), len(headings), wide, of_tags=of_tags)
 
 
 def _with_unit(

@@ -23,6 +23,7 @@ from workbook_tools.filling.homes import NEAR, Homes
 from workbook_tools.filling.no_rows import is_floor, is_no_row, repeats_headings
 from workbook_tools.filling.sources import SourceSheet
 from workbook_tools.spreadsheet.cells import column_letters
+from workbook_tools.survey import Equipment
 from workbook_tools.survey.found_headings import LONGEST_HEADING, one_line
 from workbook_tools.survey.heading_words import is_unit
 
@@ -161,7 +162,7 @@ class _Parting:
     def tables(self) -> Tables:
         out = Tables([], [])
         table: Table | None = None
-        identity = 0
+        identity, of_tags = 0, True
         title, above, skip_to = "", "", 0
         last = 0
         for i, row in enumerate(self.order):
@@ -177,10 +178,11 @@ class _Parting:
                 table = Table(self.sheet, 0, headed.headings, {}, top=headed.first)
                 out.tables.append(table)
                 identity = self._identity(table)
+                of_tags = self._is_of_tags(table, identity)
                 skip_to, last, title = headed.last + 1, headed.last, ""
             elif table is None or repeats_headings(cells, {c: h.wordings for c, h in table.headings.items()}):
                 out.outside.extend([(row, c) for c in cells])
-            elif is_no_row(cells, identity, len(table.headings), self._is_wide(row, cells)):
+            elif is_no_row(cells, identity, len(table.headings), self._is_wide(row, cells), of_tags=of_tags):
                 out.outside.extend([(row, c) for c in cells])
                 title = one_line(next(iter(cells.values()))) if len(cells) == 1 else title
             else:
@@ -210,6 +212,11 @@ class _Parting:
         return self.homes.naming({c: h.wordings for c, h in table.headings.items()}) or min(
             table.headings, default=0
         )
+
+    def _is_of_tags(self, table: Table, identity: int) -> bool:
+        homes = self.homes.of(table.heading(identity).wordings)
+        named = [home for home in homes if home.names_rows and home.sure > NEAR]
+        return any(home.column.field == Equipment.tag.name for home in named) or not named
 
     def _may_head(self, i: int, table: Table | None, gap: bool, below_a_title: bool) -> bool:
         cells = self.rows[self.order[i]]

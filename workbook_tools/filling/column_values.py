@@ -14,11 +14,12 @@ under amperes forbid what the heading would allow.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Sequence
 
 from workbook_tools.definitions import Column, Template, spelling
-from workbook_tools.electrical import read_length, read_phases, read_voltage, read_wires
-from workbook_tools.filling.compound import USUAL_VOLTS, Parts, parts_of
+from workbook_tools.electrical import read_length, read_voltage
+from workbook_tools.filling.cell_kinds import OTHER, QUANTITIES, fits, holds_any, is_date
+from workbook_tools.filling.compound import parts_of
 from workbook_tools.spreadsheet import Cell
 from workbook_tools.survey.typed_text import is_error_text
 from workbook_tools.survey.values import ColumnReader
@@ -38,25 +39,11 @@ _MOST_READ = 60
 _NO_ANSWER = frozenset(
     ("", "nv", "na", "unknown", "unk", "none", "tbd", "nil", "notvisible", "notapplicable", "varies")
 )
-_DATE = re.compile(r"\d{4}-\d{1,2}-\d{1,2}(?:[ T].*)?|\d{1,2}[/.]\d{1,2}[/.]\d{2,4}")
-_NUMBER = re.compile(r"-?\d[\d,]*(?:\.\d+)?")
-_BARE = re.compile(r"-?[\d.,]+(?:\s+\d+/\d+)?")
-_PICTURE = re.compile(
-    r"\.(?:jpe?g|png|heic|heif|tiff?|webp|gif|bmp)\b|(?:img|dsc|photo|pic)\w*\d|^\d+$", re.IGNORECASE
-)
 _WORDS_OF_THE_TRADE = re.compile(
     r"panel ?board|switch ?board|switch ?gear|load ?cent|transformer|xfmr|disconnect|\bpanel\b|transfer switch|\bats\b|\bmcc\b"
     r"|motor control|busway|tablero|cuadro|verteil|tableau|quadro|generator",
     re.IGNORECASE,
 )
-_OTHER = {
-    "amperes": ("kva", "kiloamperes", "voltage"),
-    "kva": ("amperes", "kiloamperes", "voltage"),
-    "kiloamperes": ("kva", "voltage"),
-    "voltage": ("kva", "kiloamperes"),
-    "voltage_rating": ("kva", "kiloamperes"),
-}
-_QUANTITIES = ("amperes", "kva", "kiloamperes", "voltage", "primary")
 
 
 def said_in(texts: Sequence[str]) -> list[str]:
@@ -102,10 +89,9 @@ def fitness(column: Column, texts: Sequence[str], template: Template, *, own_wor
     said = said_in(texts)
     if not said:
         return 0.0
-    fits = _TESTS.get(column.holds)
-    if fits is None:
+    if fits(said[0], column, template) is None:
         return 0.0
-    good = sum(fits(text, column, template) for text in said) / len(said)
+    good = sum(bool(fits(text, column, template)) for text in said) / len(said)
     least = 0.0 if own_words else _LEAST.get(column.holds, 0.5)
     if good > least or (good == least and good and not own_words) or good == 1:
         return good
@@ -117,12 +103,8 @@ def fitness(column: Column, texts: Sequence[str], template: Template, *, own_wor
 
 def agrees(column: Column, texts: Sequence[str], template: Template) -> bool:
     """Whether at least a third of the cells fit a column, judged without good will."""
-    said, fits = said_in(texts), _TESTS.get(column.holds)
-    return (
-        bool(said)
-        and fits is not None
-        and sum(fits(text, column, template) for text in said) * 3 >= len(said)
-    )
+    said = said_in(texts)
+    return bool(said) and sum(bool(fits(text, column, template)) for text in said) * 3 >= len(said)
 
 
 def same_answer(column: Column, one: str, other: str, template: Template) -> bool:
@@ -188,151 +170,4 @@ _LEAST = {"choice": 1 / 3, "tags": 0.4, "room": 0.4, "text": 0.4, "photos": 0.2,
 
 def _contradicts(text: str, column: Column) -> bool:
     parts = parts_of(text)
-    return bool(_DATE.fullmatch(text)) or _holds_any(parts, _OTHER.get(column.holds, _QUANTITIES))
-
-
-def _holds_any(parts: Parts, names: Collection[str]) -> bool:
-    return any(getattr(parts, name) for name in names)
-
-
-def _number(text: str) -> float | None:
-    found = _NUMBER.search(text)
-    return float(found[0].replace(",", "")) if found else None
-
-
-def _in_range(number: float | None, column: Column) -> bool:
-    if number is None:
-        return False
-    low, high = column.plausible or (0.0, float("inf"))
-    return low <= number <= high
-
-
-def _amperes(text: str, column: Column, _: Template) -> bool:
-    parts = parts_of(text)
-    if parts.amperes or parts.main_device:
-        return True
-    return bool(_BARE.fullmatch(text)) and _in_range(_number(text), column) and not _is_voltage_pair(text)
-
-
-def _is_voltage_pair(text: str) -> bool:
-    return "/" in text
-
-
-def _kva(text: str, column: Column, _: Template) -> bool:
-    parts = parts_of(text)
-    if parts.kva:
-        return True
-    return (
-        not _holds_any(parts, _OTHER["kva"])
-        and bool(_BARE.fullmatch(text))
-        and _in_range(_number(text), column)
-    )
-
-
-def _kiloamperes(text: str, column: Column, _: Template) -> bool:
-    parts = parts_of(text)
-    number = _number(text)
-    if number is None or _holds_any(parts, _OTHER["kiloamperes"]):
-        return False
-    if parts.kiloamperes:
-        return True
-    return _in_range(number, column) or 1000 <= number <= 300_000
-
-
-def _voltage(text: str, _: Column, __: Template) -> bool:
-    parts = parts_of(text)
-    if parts.voltage or parts.primary:
-        return True
-    if _holds_any(parts, _OTHER["voltage"]):
-        return False
-    reading = read_voltage(text)
-    return any(volts in USUAL_VOLTS for volts in reading.volts)
-
-
-def _phase(text: str, column: Column, template: Template) -> bool:
-    if "%" in text or len(text) > 30:
-        return False
-    vocabulary = template.vocabulary_of(column)
-    return (vocabulary is not None and vocabulary.find(text) is not None) or read_phases(text) in (1, 2, 3)
-
-
-def _wires(text: str, column: Column, template: Template) -> bool:
-    vocabulary = template.vocabulary_of(column)
-    return len(text) <= 30 and (
-        (vocabulary is not None and vocabulary.find(text) is not None) or read_wires(text) in (2, 3, 4, 5)
-    )
-
-
-def _choice(text: str, column: Column, template: Template) -> bool:
-    vocabulary = template.vocabulary_of(column)
-    if vocabulary is None:
-        return True
-    if vocabulary.open:
-        return not _is_quantity(text)
-    return vocabulary.find(text) is not None or bool(
-        column.field == "main_device" and parts_of(text).main_device
-    )
-
-
-def _is_quantity(text: str) -> bool:
-    return bool(_DATE.fullmatch(text)) or _holds_any(parts_of(text), _QUANTITIES)
-
-
-def _tag(text: str, _: Column, __: Template) -> bool:
-    return len(text) <= 60 and not _DATE.fullmatch(text) and not _is_only_quantity(text)
-
-
-def _is_only_quantity(text: str) -> bool:
-    parts = parts_of(text)
-    return _holds_any(parts, _QUANTITIES) and not any(c.isalpha() for c in parts.rest)
-
-
-def _tags(text: str, column: Column, template: Template) -> bool:
-    return _tag(text, column, template) and any(c.isalpha() for c in text) and "%" not in text
-
-
-def _room(text: str, _: Column, __: Template) -> bool:
-    return not _is_only_quantity(text) and not _DATE.fullmatch(text) and len(text) <= 120
-
-
-def _maker(text: str, column: Column, _: Template) -> bool:
-    if column.field != "maker":
-        return not _is_only_quantity(text) or column.field in ("remarks", "seen")
-    return not _is_only_quantity(text) and any(c.isalpha() for c in text) and not _DATE.fullmatch(text)
-
-
-def _length(text: str, column: Column, _: Template) -> bool:
-    if column.words and spelling(text) in {spelling(word) for word in column.words}:
-        return True
-    return any(c.isdigit() for c in text) and not _is_quantity(text)
-
-
-def _percent(text: str, column: Column, _: Template) -> bool:
-    return not _is_quantity(text) and _in_range(_number(text), column)
-
-
-def _count(text: str, column: Column, _: Template) -> bool:
-    return (
-        not _is_quantity(text)
-        and len(text) <= 30
-        and (_number(text) is None or _in_range(_number(text), column))
-    )
-
-
-def _year(text: str, _: Column, __: Template) -> bool:
-    return bool(re.search(r"(?<!\d)(?:18|19|20)\d\d(?!\d)", text)) and len(text) <= 24
-
-
-def _date(text: str, _: Column, __: Template) -> bool:
-    return any(c.isdigit() for c in text) and not _holds_any(parts_of(text), _QUANTITIES)
-
-
-def _photos(text: str, _: Column, __: Template) -> bool:
-    return bool(_PICTURE.search(text))
-
-
-_TESTS: dict[str, Callable[[str, Column, Template], bool]] = {
-    "amperes": _amperes, "kva": _kva, "kiloamperes": _kiloamperes, "voltage": _voltage, "voltage_rating": _voltage,
-    "phase": _phase, "wires": _wires, "choice": _choice, "tag": _tag, "tags": _tags, "room": _room, "text": _maker,
-    "length": _length, "percent": _percent, "count": _count, "year": _year, "date": _date, "photos": _photos,
-}  # fmt: skip
+    return is_date(text) or holds_any(parts, OTHER.get(column.holds, QUANTITIES))

@@ -1,6 +1,6 @@
 """Whether a table is what its headings make it look like.
 
-    is_of(key, homes, template, named, texts) whether its rows can be rows of a sheet of the survey
+    is_of(key, homes, template, named, ...)   whether its rows can be rows of a sheet of the survey
     may_fill_transformers, may_fill_clearances   whether a list of equipment says these too
 
 An asset register has sheets of documents, floors and furniture whose headings ("Name", "Height") are words of
@@ -32,6 +32,7 @@ _ELECTRICAL = frozenset(
         Equipment.hand_motions, Equipment.circuit_directory,
     )
 )  # fmt: skip
+_DESCRIBING = frozenset((Equipment.room.name, Equipment.kind.name, Equipment.maker.name))
 _PLATE = frozenset(
     column.name for column in (Transformer.kva, Transformer.primary_v, Transformer.secondary_v)
 )
@@ -47,7 +48,9 @@ _VAGUE = frozenset(("name", "id", "item", "no", "designation", "type"))
 Texts = Callable[[str], Sequence[str]]
 
 
-def is_of(key: str, homes: Mapping[str, Home], template: Template, named: float, texts: Texts) -> bool:
+def is_of(
+    key: str, homes: Mapping[str, Home], template: Template, named: float, heading: str, texts: Texts
+) -> bool:
     """Say whether the rows of a table can be rows of a sheet.
 
     Parameters
@@ -60,6 +63,8 @@ def is_of(key: str, homes: Mapping[str, Home], template: Template, named: float,
         For the choices of its columns.
     named : float
         How much the name of the table's sheet or file says for it.
+    heading : str
+        The heading of the column that names the rows.
     texts : callable
         The cells below the heading of a field.
     """
@@ -69,7 +74,7 @@ def is_of(key: str, homes: Mapping[str, Home], template: Template, named: float,
         return True
     if not identity or _repeats(texts(identity)):
         return False
-    if key == Equipment.key and named_by_the_trade(homes[identity].said):
+    if key == Equipment.key and identity in sure and named_by_the_trade(heading):
         return True
     if len(homes) < 2:
         return False
@@ -92,7 +97,7 @@ def _equipment(homes: Mapping[str, Home], sure: Collection[str], texts: Texts, t
     kind, fed = Equipment.kind.name, Equipment.fed_from.name
     if kind in homes and agrees(homes[kind].column, texts(kind), template):
         return True
-    if fed in sure and homes[fed].sure >= SAME_WORDS:
+    if fed in sure and homes[fed].sure >= SAME_WORDS and _DESCRIBING & set(sure):
         return True
     return Equipment.room.name in sure and looks_electrical(texts(Equipment.tag.name))
 

@@ -176,6 +176,8 @@ class Homes:
             {home.place: home for home in self._of_one(part) if home.sure > NEAR} for part in parts
         )
         both = [home for place, home in first.items() if all(place in other for other in others)]
+        if not both and not any(others):
+            both = [home for home in first.values() if home.sure >= SAME_WORDS and not home.names_rows]
         return [home._replace(sure=min(home.sure, WEAK_WORD)) for home in both]
 
     def _like(self, letters: str, unit: str) -> list[Home]:
@@ -196,11 +198,13 @@ class Homes:
 
 def _with_fewer(words: tuple[str, ...]) -> Iterable[tuple[str, ...]]:
     """Yield the words without those that change nothing, the fewest taken away first."""
-    weak = [word for word in words if word in WEAK]
+    # "Source 1" is a source; "A1" is a tag.
+    numbered = sum(len(word) for word in words if not word.isdecimal()) >= _FEWEST_LETTERS
+    weak = [word for word in words if word in WEAK or (numbered and word.isdecimal())]
     for word in weak:
         yield tuple(other for other in words if other != word)
     if len(weak) > 1:
-        yield tuple(other for other in words if other not in WEAK)
+        yield tuple(other for other in words if other not in weak)
 
 
 def _without_remark(text: str) -> str:

@@ -17,10 +17,11 @@ from typing import NamedTuple
 from workbook_tools.definitions import Template, spelling
 from workbook_tools.filling.column_values import fitness
 from workbook_tools.filling.compound import Parts, parts_of
+from workbook_tools.filling.heading_rows import Cells, TableHeading
 from workbook_tools.filling.homes import NEAR, Home, Homes
 from workbook_tools.filling.no_rows import is_floor, is_room
 from workbook_tools.filling.sources import SourceSheet
-from workbook_tools.filling.tables import Cells, Table, TableHeading
+from workbook_tools.filling.tables import Table
 from workbook_tools.survey import Equipment, Transformer
 from workbook_tools.survey.found_headings import LONGEST_HEADING, one_line
 
@@ -57,11 +58,40 @@ def across(sheet: SourceSheet, homes: Homes) -> Table | None:
     known = {home.place for label in labels if (home := _home(label.text, homes)) is not None}
     in_rows = max((_known(cells, homes) for row, cells in rows.items() if row <= _HEADING_ROWS), default=0)
     naming = homes.naming({i: (label.text,) for i, label in enumerate(labels, 1)})
-    if len(known) < _FEWEST_LABELS or len(known) <= in_rows or not naming:
+    if len(known) < _FEWEST_LABELS or len(known) <= in_rows:
+        return None
+    if not _names_a_piece(naming, labels, homes) and _heads_pieces(rows, labels):
+        # Whatever stands in the corner: the first row names the pieces.
+        labels = [_with_tags(rows), *(label for label in labels if label.at[0] != next(iter(rows)))]
+        naming = 1
+    if not naming:
         return None
     if not any(home.column.field == Equipment.tag.name for home in homes.of((labels[naming - 1].text,))):
         return None
     return _table(sheet, labels, spelling(labels[naming - 1].text))
+
+
+def _names_a_piece(naming: int, labels: list[_Label], homes: Homes) -> bool:
+    named = homes.of((labels[naming - 1].text,)) if naming else ()
+    return any(home.column.field == Equipment.tag.name for home in named)
+
+
+def _heads_pieces(rows: dict[int, Cells], labels: list[_Label]) -> bool:
+    """Whether the first row holds a different short name over each column of answers."""
+    first = next(iter(rows.values()))
+    names = [text for column, text in first.items() if column != min(first) or len(first) == 1]
+    widest = max((len(label.values) for label in labels), default=0)
+    return (
+        len(names) >= max(1, widest)
+        and len(set(names)) == len(names)
+        and all(_is_one_tag(name) for name in names)
+    )
+
+
+def _with_tags(rows: dict[int, Cells]) -> _Label:
+    row, cells = next(iter(rows.items()))
+    first = min(column for others in rows.values() for column in others)
+    return _Label("Tag", (row, first), {c: ((row, c), text) for c, text in cells.items() if c != first})
 
 
 def _labels(rows: dict[int, Cells]) -> list[_Label]:

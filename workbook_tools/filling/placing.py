@@ -18,7 +18,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from workbook_tools.definitions import Column, Template
+from workbook_tools.definitions import Column, Sheet, Template
 from workbook_tools.filling.column_values import fitness, plausible_lengths, said_in
 from workbook_tools.filling.evidence import is_of, may_fill_clearances, may_fill_transformers
 from workbook_tools.filling.homes import NEAR, OWN, Home, Homes
@@ -142,20 +142,24 @@ class _Planning:
             if sheet.layout != "table":
                 continue
             claims = self._greedy([c for c in self.claims if c.home.sheet.key == sheet.key], sheet.key)
-            theirs = {field: claim.home for (_, field), claim in claims.items()}
             forced = {t.field for targets in self.forced.values() for t in targets if t.key == sheet.key}
-            fields = set(theirs) | forced
+            fields = {name for _, name in claims} | forced
             total = sum(c.points for c in claims.values()) + len(forced) + self.named[sheet.key]
             total += _IDENTITY * (identity_of(sheet) in fields)
-            if total > points and (
-                forced or is_of(sheet.key, theirs, self.template, self.named[sheet.key], self._texts(claims))
-            ):
+            if total > points and (forced or self._is_of(sheet, claims)):
                 best, points = sheet.key, total
         return best
 
-    def _texts(self, claims: Mapping[tuple[str, str], _Claim]) -> Callable[[str], Sequence[str]]:
+    def _is_of(self, sheet: Sheet, claims: Mapping[tuple[str, str], _Claim]) -> bool:
+        homes = {name: claim.home for (_, name), claim in claims.items()}
         columns = {name: claim.column for (_, name), claim in claims.items()}
-        return lambda name: self.table.texts(columns[name]) if name in columns else []
+        naming = columns.get(identity_of(sheet))
+        heading = self.columns[naming].heading if naming is not None else ""
+
+        def texts(name: str) -> Sequence[str]:
+            return self.table.texts(columns[name]) if name in columns else []
+
+        return is_of(sheet.key, homes, self.template, self.named[sheet.key], heading, texts)
 
     def _greedy(self, claims: Sequence[_Claim], key: str) -> dict[tuple[str, str], _Claim]:
         """Give each column to one place and each place to one column, the surest first."""

@@ -160,7 +160,7 @@ class Homes:
         for said in dict.fromkeys((words, bare_words)):
             found += _homes(known.get(said, ()) if said else (), unit, SAME_WORDS)
         if not any(home.sure >= SAME_WORDS for home in found):
-            for said in dict.fromkeys(_with_fewer(bare_words)):
+            for said in dict.fromkeys(_with_fewer(bare, bare_words)):
                 less = known.get(said, ()) if said else ()
                 found += _homes((w for w in less if w.column.holds != "length"), unit, WEAK_WORD)
                 if found:
@@ -196,10 +196,10 @@ class Homes:
         return [home for home in found if keys.count(home.sheet.key) == 1]
 
 
-def _with_fewer(words: tuple[str, ...]) -> Iterable[tuple[str, ...]]:
+def _with_fewer(text: str, words: tuple[str, ...]) -> Iterable[tuple[str, ...]]:
     """Yield the words without those that change nothing, the fewest taken away first."""
     # "Source 1" is a source; "A1" is a tag.
-    numbered = sum(len(word) for word in words if not word.isdecimal()) >= _FEWEST_LETTERS
+    numbered = sum(c.isalpha() for c in text) >= _FEWEST_LETTERS
     weak = [word for word in words if word in WEAK or (numbered and word.isdecimal())]
     for word in weak:
         yield tuple(other for other in words if other != word)

@@ -194,4 +194,192 @@ LISTS = [
          "SCCR kA": "equipment.short_circuit_rating_ka"},
         rows=2,
     ),
+    Listed(
+        "characteristics in a second row of headings", "equipment schedule.csv", """
+        Harbour House (invented) - Electrical distribution equipment
+        Prepared by A. Example | | | | | 2019-04-01
+
+        ITEM NO. | EQUIPMENT DESIGNATION | EQUIPMENT DESCRIPTION | ELECTRICAL CHARACTERISTICS | | | | SUPPLIED FROM | LOCATION | REMARKS
+        | | | VOLTS | AMPS | PHASE | WIRE | | |
+        1 | MDP | Main distribution panel | 480/277 | 1200 | 3 | 4 | Utility | Rm 001 | Existing
+        2 | LP1 | Lighting panel | 480/277 | 225 | 3 | 4 | MDP | Rm 101 | New
+        Notes:
+        1. All equipment to be field verified.
+        """,
+        {"EQUIPMENT DESIGNATION": "equipment.tag", "EQUIPMENT DESCRIPTION": "", "ELECTRICAL CHARACTERISTICS VOLTS": "equipment.voltage",
+         "ELECTRICAL CHARACTERISTICS AMPS": "equipment.rating_a", "ELECTRICAL CHARACTERISTICS PHASE": "equipment.phase",
+         "ELECTRICAL CHARACTERISTICS WIRE": "equipment.wires", "SUPPLIED FROM": "equipment.fed_from", "LOCATION": "equipment.room",
+         "REMARKS": "equipment.remarks", "ITEM NO.": ""},
+        rows=2,
+    ),
+    Listed(
+        "every heading says panel", "inventory.csv", """
+        Panel ID | Panel Location | Panel Voltage (V) | Number of Phases | Number of Wires | Panel Rating (A) | Main Breaker Rating (A) | Short Circuit Rating (kA) | Number of Poles | Fed From Panel | Fed From Circuit Breaker Size (A) | Panel Manufacturer | Panel Model | Year Installed
+        LP-1 | 101 | 208/120 | 3 | 4 | 225 | 225 | 10 | 42 | DP-1 | 225 | Marlowe | M1 | 1999
+        LP-2 | 102 | 208/120 | 3 | 4 | 100 | MLO | 10 | 30 | DP-1 | 100 | Marlowe | M1 | 1999
+        """,
+        {"Panel ID": "equipment.tag", "Panel Location": "equipment.room", "Panel Voltage (V)": "equipment.voltage", "Number of Phases": "equipment.phase",
+         "Number of Wires": "equipment.wires", "Panel Rating (A)": "equipment.rating_a", "Main Breaker Rating (A)": "equipment.main_or_fuse_a /equipment.main_device",
+         "Short Circuit Rating (kA)": "equipment.short_circuit_rating_ka", "Number of Poles": "", "Fed From Panel": "equipment.fed_from",
+         "Fed From Circuit Breaker Size (A)": "", "Panel Manufacturer": "equipment.maker", "Panel Model": "", "Year Installed": ""},
+        rows=2,
+    ),
+    Listed(
+        "pieces across under their names", "features.csv", """
+        Feature | MSB | DP-1 | T-1
+        Type | Switchboard | Panelboard | Transformer
+        Room | Main elec | 101 | 101
+        Rating | 2000A | 400A | 75 kVA
+        Voltage | 480Y/277 | 480Y/277 | 480-208Y/120
+        Fed from | Utility | MSB | DP-1
+        """,
+        {"Type": "equipment.kind", "Room": "equipment.room", "Rating": "equipment.rating_a transformers.kva",
+         "Voltage": "equipment.voltage transformers.primary_v transformers.secondary_v", "Fed from": "equipment.fed_from"},
+        rows=3,
+    ),
+    Listed(
+        "tableros con más palabras", "tableros 2.csv", """
+        N° | Nombre del tablero | Ubicación / Local | Piso | Voltaje (V) | Amperaje (A) | N° de fases | N° de hilos | Tablero alimentador | Marca | Notas
+        1 | TD-01 | Sala eléctrica | PB | 208/120 | 225 | 3 | 4 | TG | Marlowe | -
+        2 | TD-02 | Cuarto técnico | P1 | 208/120 | 100 | 3 | 4 | TD-01 | Marlowe | -
+        """,
+        {"N°": "", "Nombre del tablero": "equipment.tag", "Ubicación / Local": "equipment.room", "Piso": "rooms.level", "Voltaje (V)": "equipment.voltage",
+         "Amperaje (A)": "equipment.rating_a", "N° de fases": "equipment.phase", "N° de hilos": "equipment.wires", "Tablero alimentador": "equipment.fed_from",
+         "Marca": "equipment.maker", "Notas": "equipment.remarks"},
+        rows=2,
+    ),
+    Listed(
+        "tableaux avec plus de mots", "tableaux 2.csv", """
+        Nom du tableau | Bâtiment | Étage | Local | Tension | Calibre (A) | Nombre de phases | Source | Fabricant
+        TP-1 | A | 1er | Local 1 | 347/600 | 400 | 3 | DP | Marlowe
+        TP-2 | A | 2e | Local 2 | 347/600 | 225 | 3 | TP-1 | Marlowe
+        """,
+        {"Nom du tableau": "equipment.tag", "Bâtiment": "", "Étage": "rooms.level", "Local": "equipment.room", "Tension": "equipment.voltage",
+         "Calibre (A)": "equipment.rating_a", "Nombre de phases": "equipment.phase", "Source": "equipment.fed_from", "Fabricant": "equipment.maker"},
+        rows=2,
+    ),
+    Listed(
+        "quadri con più parole", "quadri 2.csv", """
+        Sigla quadro | Descrizione | Ubicazione | Tensione nominale (V) | Corrente nominale (A) | Numero fasi | Alimentato dal quadro | Marca
+        QE-1 | Quadro piano terra | Corridoio PT | 400 | 160 | 3 | QG | Peverel
+        QE-2 | Quadro primo piano | Corridoio P1 | 400 | 100 | 3 | QE-1 | Peverel
+        """,
+        {"Sigla quadro": "equipment.tag", "Descrizione": "", "Ubicazione": "equipment.room", "Tensione nominale (V)": "equipment.voltage",
+         "Corrente nominale (A)": "equipment.rating_a", "Numero fasi": "equipment.phase", "Alimentato dal quadro": "equipment.fed_from",
+         "Marca": "equipment.maker"},
+        rows=2,
+    ),
+    Listed(
+        "the schedule of one panel above its circuits", "schedule.xlsx", """
+        PANEL: | LP-1 | | VOLTS: | 208Y/120 | | MAINS: | 225A MCB
+        LOCATION: | Corridor 101 | | PHASE/WIRE: | 3PH 4W | | AIC: | 10K
+        FED FROM: | DP-1 | | MOUNTING: | Surface | | |
+
+        CKT | DESCRIPTION | BKR | POLES | LOAD VA | PHASE | |
+        1 | Receptacles | 20 | 1 | 900 | A | |
+        3 | Lighting | 20 | 1 | 1200 | B | |
+        """,
+        {"PANEL": "equipment.tag", "VOLTS": "equipment.voltage", "MAINS": "equipment.main_device equipment.main_or_fuse_a", "LOCATION": "equipment.room",
+         "PHASE/WIRE": "equipment.phase equipment.wires", "AIC": "equipment.short_circuit_rating_ka", "FED FROM": "equipment.fed_from"},
+        rows=1,
+    ),
+    Listed(
+        "a panel list of a building model", "model.csv", """
+        Panel Name | Location | Supply From | Mounting | Enclosure | Volts | Phases | Wires | Mains Type | Mains Rating | MCB Rating | A.I.C. Rating | Notes
+        LP-1 | Corridor | DP-1 | Surface | NEMA 1 | 208 | 3 | 4 | MCB | 225 A | 200 A | 10 kA | x
+        LP-2 | Kitchen | DP-1 | Surface | NEMA 1 | 208 | 3 | 4 | MLO | 225 A | | 10 kA | y
+        """,
+        {"Panel Name": "equipment.tag", "Location": "equipment.room", "Supply From": "equipment.fed_from", "Mounting": "", "Enclosure": "",
+         "Volts": "equipment.voltage", "Phases": "equipment.phase", "Wires": "equipment.wires", "Mains Type": "equipment.main_device",
+         "Mains Rating": "equipment.rating_a", "MCB Rating": "equipment.main_or_fuse_a", "A.I.C. Rating": "equipment.short_circuit_rating_ka",
+         "Notes": "equipment.remarks"},
+        rows=2,
+    ),
+    Listed(
+        "a register with what is up and down stream", "streams.csv", """
+        Equipment Name | Equipment Type | Building | Floor | Room | Voltage Rating | Current Rating | Power Rating (kVA) | Upstream Equipment | Downstream Equipment | Last Maintenance
+        SWBD-1 | Switchboard | North | B1 | B101 | 480Y/277 | 2000 | | Utility | T-1; LP-4 | 2020-01-02
+        T-1 | Transformer | North | B1 | B101 | 480-208Y/120 | | 150 | SWBD-1 | LP-1 | 2020-01-02
+        GEN-1 | Generator | North | B1 | B101 | 480Y/277 | | 312 | | | 2020-01-02
+        """,
+        {"Equipment Name": "equipment.tag transformers.tag", "Equipment Type": "equipment.kind", "Building": "", "Floor": "rooms.level", "Room": "equipment.room",
+         "Voltage Rating": "equipment.voltage transformers.primary_v transformers.secondary_v", "Current Rating": "equipment.rating_a",
+         "Power Rating (kVA)": "transformers.kva", "Upstream Equipment": "equipment.fed_from",
+         "Downstream Equipment": "transformers.serves equipment.fed_from_of_what_it_serves", "Last Maintenance": ""},
+        rows=3,
+    ),
+    Listed(
+        "tables below each other, a floor above each", "by floor.csv", """
+        Level 1 | | | |
+        Panel | Room | Amps | Volts | Fed from
+        LP-1A | 101 | 225 | 208Y/120 | T-1
+        LP-1B | 102 | 225 | 208Y/120 | T-1
+
+        Level 2 | | | |
+        Panel | Room | Amps | Volts | Fed from
+        LP-2A | 201 | 225 | 208Y/120 | T-2
+
+        Transformers | | | |
+        Tag | kVA | Primary | Secondary | Room
+        T-1 | 75 | 480 | 208Y/120 | 101
+        T-2 | 45 | 480 | 208Y/120 | 201
+        """,
+        {"Panel": "equipment.tag", "Room": "equipment.room", "Amps": "equipment.rating_a", "Volts": "equipment.voltage", "Fed from": "equipment.fed_from",
+         "Tag": "transformers.tag equipment.tag", "kVA": "transformers.kva", "Primary": "transformers.primary_v", "Secondary": "transformers.secondary_v"},
+        rows=5,
+    ),
+    Listed(
+        "sentences", "sentences.txt", """
+        Panel LP-1 is located in Room 101. It is a 225 amp, 208Y/120 volt, 3 phase, 4 wire panel fed from transformer T-1.
+        Panel LP-2 is located in Room 102. It is a 100 amp, 208Y/120 volt, 3 phase, 4 wire panel fed from LP-1.
+        """,
+        {}, rows=2,
+    ),
+    Listed(
+        "columns below each other", "aligned.txt", """
+        Panel   Amps   Volts       Location
+        ------  -----  ----------  -----------
+        LP-1    225    208Y/120    Corridor 1
+        LP-2           480Y/277    Kitchen
+        """,
+        {"Panel": "equipment.tag", "Amps": "equipment.rating_a", "Volts": "equipment.voltage", "Location": "equipment.room"},
+        rows=2,
+    ),
+    Listed(
+        "objects within objects", "features.json", """
+        {"type": "FeatureCollection", "features": [{"type": "Feature", "properties": {"PANEL_ID": "LP-1", "VOLT": "208Y/120", "AMP": 225, "BLDG": "A"}},
+          {"type": "Feature", "properties": {"PANEL_ID": "LP-2", "VOLT": "208Y/120", "AMP": 100, "BLDG": "A"}}]}
+        """,
+        {"PANEL_ID": "equipment.tag", "VOLT": "equipment.voltage", "AMP": "equipment.rating_a", "BLDG": "", "type": ""},
+        rows=2,
+    ),
+    Listed(
+        "measures of enclosures, and none of the space", "sizes.csv", """
+        Panel | Volts | Amps | Width | Height | Depth | Weight
+        LP-1 | 208Y/120 | 225 | 20 | 60 | 5.75 | 120
+        LP-2 | 208Y/120 | 225 | 20 | 48 | 5.75 | 100
+        """,
+        {"Panel": "equipment.tag", "Volts": "equipment.voltage", "Amps": "equipment.rating_a", "Width": "", "Height": "", "Depth": "", "Weight": ""},
+        rows=2,
+    ),
+    Listed(
+        "loads of motors, no equipment", "cables.csv", """
+        Device | Load Name | From Panel | Breaker (A) | Wire Size | Conduit | Length (ft) | Voltage Drop %
+        C-1 | Pump 1 | MCC-1 | 30 | #10 | 3/4" | 120 | 1.2
+        C-2 | Pump 2 | MCC-1 | 30 | #10 | 3/4" | 130 | 1.3
+        """,
+        {"Device": "", "Load Name": "", "From Panel": "", "Breaker (A)": "", "Wire Size": "", "Conduit": "", "Length (ft)": "", "Voltage Drop %": ""},
+        rows=0,
+    ),
+    Listed(
+        "a register of all trades", "trades.csv", """
+        Asset ID | Discipline | System | Location | Manufacturer | Voltage | FLA
+        A-1 | Mechanical | HVAC | Roof | Acme | 480 | 22
+        A-2 | Electrical | Power distribution | Elec 101 | Marlowe | 208Y/120 |
+        A-3 | Plumbing | Domestic water | Kitchen | Acme | |
+        """,
+        {"Asset ID": "equipment.tag", "Discipline": "", "System": "", "Location": "equipment.room", "Manufacturer": "equipment.maker",
+         "Voltage": "equipment.voltage", "FLA": ""},
+        rows=1,
+    ),
 ]  # fmt: skip

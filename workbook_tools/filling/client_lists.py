@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from workbook_tools.definitions import plain
+from workbook_tools.filling.evidence import other_trades
 from workbook_tools.filling.extra_sheets import as_rows, free_sheet_name
 from workbook_tools.filling.gathered import Gathered
 from workbook_tools.filling.homes import Homes
@@ -163,6 +164,7 @@ class _List:
             if not plan.key:
                 self._keep_table(plan)
                 continue
+            self._set_other_trades_aside(plan)
             read = rows_of(plan, self.template, unit, self.into.levels)
             for key, rows in read.rows.items():
                 self.into.add_rows(key, rows, read.extra.get(key, ()))
@@ -245,6 +247,20 @@ class _List:
         self.into.remarks.append(
             f"{table.sheet.label}: table {table.number} ({_shown([h.text for h in table.headings.values()])}) says nothing of "
             "electrical equipment and was set aside, on a sheet of its own."
+        )
+
+    def _set_other_trades_aside(self, plan: Plan) -> None:
+        """Keep pumps and doors of a register of all trades apart: they are no equipment of the survey."""
+        table = plan.table
+        rows = other_trades(table)
+        if not rows:
+            return
+        texts: dict[tuple[int, int], str] = {(0, c): heading.text for c, heading in table.headings.items()}
+        texts |= dict(_cells({row: table.rows.pop(row) for row in rows}))
+        name = self._name(f"{table.sheet.grid.name[:18]} other trades")
+        self.into.sheets.append(ExtraSheet(name, table.sheet.label, as_rows(texts)))
+        self.into.remarks.append(
+            f"{table.sheet.label}: {len(rows)} rows of other trades are no equipment of this survey; kept on the sheet {name}."
         )
 
     def _name(self, name: str) -> str:

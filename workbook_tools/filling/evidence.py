@@ -1,6 +1,7 @@
 """Whether a table is what its headings make it look like.
 
     is_of(key, homes, template, named, ...)   whether its rows can be rows of a sheet of the survey
+    other_trades(table)                       the rows that say they are of another trade
     may_fill_transformers, may_fill_clearances   whether a list of equipment says these too
 
 An asset register has sheets of documents, floors and furniture whose headings ("Name", "Height") are words of
@@ -9,6 +10,7 @@ a survey too. Rows are taken only from a table that says something electrical, o
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection, Mapping, Sequence
 
 from workbook_tools.definitions import Template, plain
@@ -18,11 +20,13 @@ from workbook_tools.filling.column_values import (
     named_by_the_trade,
     says_transformer,
 )
+from workbook_tools.filling.heading_forms import words_of
 from workbook_tools.filling.homes import LISTED, NEAR, OWN, SAME_WORDS, Home
+from workbook_tools.filling.tables import Table
 from workbook_tools.survey import Clearance, Equipment, Finding, PhotoCaption, Room, Transformer
 from workbook_tools.survey.found_headings import OWN_NAME
 
-__all__ = ["is_of", "may_fill_clearances", "may_fill_transformers"]
+__all__ = ["is_of", "may_fill_clearances", "may_fill_transformers", "other_trades"]
 
 _ELECTRICAL = frozenset(
     column.name
@@ -42,6 +46,8 @@ _OF_A_ROOM = frozenset(
     column.name
     for column in (Room.access, Room.lighting, Room.entrances, Room.door_opens_out, Room.door_hardware)
 )
+_TRADE = frozenset(("discipline", "trade"))
+_ELECTRICIAN = re.compile(r"elec|elek|élec|power", re.IGNORECASE)
 _ENOUGH = 6
 _VAGUE = frozenset(("name", "id", "item", "no", "designation", "type"))
 
@@ -136,6 +142,17 @@ _TESTS: dict[str, Callable[[Mapping[str, Home], Collection[str], Texts, Template
     "equipment": _equipment, "transformers": _transformers, "clearances": _clearances, "rooms": _rooms,
     "findings": _findings, "photos": _photos, "not_inspected": _not_inspected,
 }  # fmt: skip
+
+
+def other_trades(table: Table) -> list[int]:
+    """Return the rows of a register that say of themselves that they are of another trade than the electrical one."""
+    for column, heading in table.headings.items():
+        if _TRADE & set(words_of(heading.text)):
+            said = {row: cells.get(column, "") for row, cells in table.rows.items()}
+            theirs = [row for row, text in said.items() if text.strip() and not _ELECTRICIAN.search(text)]
+            if 0 < len(theirs) < len(said) and any(_ELECTRICIAN.search(text) for text in said.values()):
+                return theirs
+    return []
 
 
 def may_fill_transformers(fields: Collection[str], kinds: Sequence[str]) -> bool:

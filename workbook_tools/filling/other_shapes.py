@@ -197,10 +197,13 @@ def _beside(cells: Cells, column: int, labels: Collection[int]) -> tuple[int, st
 
 
 _FED = re.compile(
-    r"\b(?:is\s+)?(?:fed|supplied|served|powered|feeds?)\s+(?:from|by|via)\s*:?\s*([^,;()]+)", re.IGNORECASE
+    r"\b(?:is\s+)?(?:fed|supplied|served|powered|feeds?)\s+(?:from|by|via)\s*:?\s*(?:(?:the|panel|transformer|switchboard|board)\s+)*((?:(?!\.\s|\.$)[^,;()])+)",
+    re.IGNORECASE,
 )
-_PLACE = re.compile(r"\b(?:located\s+)?(?:in|at|location:?)\s+(?:the\s+)?([^,;()]+)", re.IGNORECASE)
-_TAG_FIRST = re.compile(r"\s*(?:[-*•]\s+|\d{1,2}[.)]\s+)?(?:panel\s+)?([A-Za-z][\w./#-]*(?: [\w#-]*\d[\w-]*)?)\s*(?::|,|;|\t|\(|\s[-–—]\s|\s{2,}|\s(?=\d))(.*)", re.IGNORECASE | re.DOTALL)  # fmt: skip
+_PLACE = re.compile(
+    r"\b(?:located\s+)?(?:in|at|location:?)\s+(?:the\s+)?((?:(?!\.\s|\.$)[^,;()])+)", re.IGNORECASE
+)
+_TAG_FIRST = re.compile(r"\s*(?:[-*•]\s+|\d{1,2}[.)]\s+)?(?:panel\s+)?([A-Za-z][\w./#-]*(?: [\w#-]*\d[\w-]*)?)\s*(?::|,|;|\t|\(|\s[-–—]\s|\s{2,}|\s(?=\d)|\s+(?:is|are)\b)(.*)", re.IGNORECASE | re.DOTALL)  # fmt: skip
 _PIECES = re.compile(r"[,;]|\s[-–—]\s")
 _AS_WRITTEN = "As written"
 

@@ -122,6 +122,7 @@ class _Planning:
         plan = Plan(self.table, key, self.columns, self.forced)
         for claim in given.values():
             self._take(claim, key)
+        self._take_the_one_voltage(key)
         for column, targets in self.forced.items():
             self.columns[column].targets = targets
             self.columns[column].why = AS_SAID
@@ -239,6 +240,16 @@ class _Planning:
             one.targets = (target, *fed) if self._has_transformers() else fed
         one.why, one.sure, one.unit = home.why, home.sure, home.unit
         one.doubt = home.sure <= NEAR
+
+    def _take_the_one_voltage(self, key: str) -> None:
+        """Let the one voltage of a list be the system's, whatever rating it is called."""
+        rating, system = Target(key, Equipment.voltage_rating.name), Target(key, Equipment.voltage.name)
+        targets = {target for one in self.columns.values() for target in one.targets}
+        if key != Equipment.key or self.named[key] or rating not in targets or system in targets:
+            return
+        for one in self.columns.values():
+            if one.targets == (rating,) and system.field in self.template.by_key[key].by_field:
+                one.targets, one.why = (system,), "the one voltage of the list"
 
     def _say_why_kept(self, one: ColumnPlan) -> None:
         veto = self.vetoes.get(one.column)

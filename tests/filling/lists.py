@@ -233,7 +233,7 @@ LISTS = [
         Voltage | 480Y/277 | 480Y/277 | 480-208Y/120
         Fed from | Utility | MSB | DP-1
         """,
-        {"Type": "equipment.kind", "Room": "equipment.room", "Rating": "equipment.rating_a transformers.kva",
+        {"Feature": "equipment.tag transformers.tag", "Type": "equipment.kind", "Room": "equipment.room", "Rating": "equipment.rating_a transformers.kva",
          "Voltage": "equipment.voltage transformers.primary_v transformers.secondary_v", "Fed from": "equipment.fed_from"},
         rows=3,
     ),

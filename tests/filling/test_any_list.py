@@ -22,11 +22,7 @@ TEMPLATE = load_template("office")
 TABLES = [
     listed for listed in (*LISTS, *HELD_BACK) if listed.file.endswith((".csv", ".xlsx")) and not listed.merged
 ]
-ONE_TABLE = [
-    listed for listed in TABLES
-    if listed.rows and listed.name not in ("two tables on one sheet", "a circuit breaker schedule beside the panels",
-        "panels across, questions down", "a register with a row of units", "floors as rows between", "a drawing's table with the mains in one cell")
-]  # fmt: skip
+ONE_TABLE = [listed for listed in TABLES if listed.rows and set(grid_of(listed)[0]) == set(listed.homes)]
 """Lists whose first line holds the headings and whose columns may stand in any order."""
 
 JUNK = [

@@ -36,11 +36,12 @@ _LABELLED = re.compile(r"\s*([^:\d][^:]{0,50}?)\s*:\s*(\S.*)", re.DOTALL)
 
 
 class _Label(NamedTuple):
-    """A label, where it stands, and its values with their places."""
+    """A label, where it stands, and its values with their places; `shown` is how it stands there, where that means nothing."""
 
     text: str
     at: tuple[int, int]
     values: dict[int, tuple[tuple[int, int], str]]
+    shown: str = ""
 
 
 def across(sheet: SourceSheet, homes: Homes) -> Table | None:
@@ -91,7 +92,8 @@ def _heads_pieces(rows: dict[int, Cells], labels: list[_Label]) -> bool:
 def _with_tags(rows: dict[int, Cells]) -> _Label:
     row, cells = next(iter(rows.items()))
     first = min(column for others in rows.values() for column in others)
-    return _Label("Tag", (row, first), {c: ((row, c), text) for c, text in cells.items() if c != first})
+    values = {c: ((row, c), text) for c, text in cells.items() if c != first}
+    return _Label("Tag", (row, first), values, one_line(cells.get(first, "")))
 
 
 def _labels(rows: dict[int, Cells]) -> list[_Label]:
@@ -133,7 +135,7 @@ def _table(sheet: SourceSheet, labels: list[_Label], naming: str) -> Table:
             block += seen
             seen = True
         column = headings.setdefault(spelling(label.text), len(headings) + 1)
-        table.headings.setdefault(column, TableHeading(label.text, (label.text,)))
+        table.headings.setdefault(column, TableHeading(label.shown or label.text, (label.text,)))
         for piece, (place, text) in label.values.items():
             row = block * (pieces + 1) + piece
             table.rows.setdefault(row, {})[column] = text

@@ -24,7 +24,7 @@ from workbook_tools.filling.other_shapes import across, in_lines, scattered
 from workbook_tools.filling.parting import with_parts
 from workbook_tools.filling.placing import Forced, Plan, named_elsewhere, plan_of
 from workbook_tools.filling.sources import Source, SourceSheet
-from workbook_tools.filling.survey_rows import OutsideCell, fits_column
+from workbook_tools.filling.survey_rows import OutsideCell
 from workbook_tools.filling.tables import Table, tables_of
 from workbook_tools.survey import Equipment, Job
 from workbook_tools.survey.found_headings import SheetFound, name_points
@@ -115,9 +115,7 @@ class _List:
         return self.said(sheet, "labels", text, 0)
 
     def _labels(self, sheet: SourceSheet) -> SheetFound | None:
-        return find_labels(
-            sheet.grid, self.template.by_key[Job.key], fits=partial(fits_column, self.template)
-        )
+        return find_labels(sheet.grid, self.template.by_key[Job.key])
 
     def _plan(self, table: Table) -> Plan:
         plan = plan_of(table, self.template, self.homes, self._forced(table))

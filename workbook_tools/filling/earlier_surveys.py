@@ -11,17 +11,18 @@ Not here: lists of other people (client_lists).
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
-from workbook_tools.filling.column_values import said_in
+from workbook_tools.definitions import Column
+from workbook_tools.filling.column_values import fitness, said_in
 from workbook_tools.filling.extra_sheets import as_rows, free_sheet_name, typed_alone
 from workbook_tools.filling.gathered import Gathered
 from workbook_tools.filling.labels import take_labels, take_labels_above
 from workbook_tools.filling.model import ExtraSheet, Placed, Target
 from workbook_tools.filling.sources import Source, SourceSheet
-from workbook_tools.filling.survey_rows import OutsideCell, fits_column, place_table
+from workbook_tools.filling.survey_rows import OutsideCell, place_table
 from workbook_tools.survey.headings import SheetFound, find_sheets
 from workbook_tools.survey.own_texts import HOW_FILLED
 
@@ -43,7 +44,7 @@ class _Survey:
 
     def take(self) -> None:
         sheets = [sheet for sheet in self.source.sheets if sheet.grid.name != HOW_FILLED]
-        found = find_sheets([s.grid for s in sheets], self.template, fits=partial(fits_column, self.template))
+        found = find_sheets([s.grid for s in sheets], self.template, fits=self._fits)
         for sheet, one in zip(sheets, found, strict=True):
             if self._layout(one) == "labels" and not one.rival:
                 take_labels(self.source, sheet, one, self.into, partial(self._of_label, sheet))
@@ -56,6 +57,9 @@ class _Survey:
                 continue  # made anew with every workbook
             elif layout != "labels" or one.rival:
                 self._keep_sheet(sheet, one)
+
+    def _fits(self, column: Column, texts: Sequence[str]) -> bool:
+        return fitness(column, texts, self.template) >= 0
 
     def _of_label(self, sheet: SourceSheet, text: str) -> tuple[Target, ...] | None:
         return self.said(sheet, text, 0)

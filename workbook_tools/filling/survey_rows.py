@@ -15,31 +15,15 @@ import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
-from workbook_tools.definitions import Column, Sheet, Template, spelling
+from workbook_tools.definitions import Sheet, spelling
 from workbook_tools.filling.no_rows import is_no_row, repeats_headings
 from workbook_tools.filling.sources import SourceSheet
 from workbook_tools.spreadsheet.cells import column_letters
 from workbook_tools.survey.headings import SheetFound
 
-__all__ = ["OutsideCell", "PlacedTable", "extra_heading", "fits_column", "place_table"]
+__all__ = ["OutsideCell", "PlacedTable", "extra_heading", "place_table"]
 
 _BARE_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?(?:\s+[0-9]+/[0-9]+)?")
-_DIGITS = frozenset(
-    (
-        "voltage",
-        "voltage_rating",
-        "amperes",
-        "kva",
-        "percent",
-        "kiloamperes",
-        "number",
-        "count",
-        "length",
-        "year",
-        "date",
-    )
-)
-_NO_VALUE = frozenset(("nv", "na", "unknown", "unk", "none", "tbd"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,25 +48,6 @@ class PlacedTable:
     computed: int = 0
 
 
-def fits_column(template: Template, column: Column, texts: Collection[str]) -> bool:
-    """Say whether texts below a heading can be what the column holds, judged with good will.
-
-    Few texts, or none, fit anything. Choices fit where one in three is known, figures where
-    one in two has a digit.
-    """
-    said = [text for text in texts if spelling(text) not in _NO_VALUE]
-    if len(said) < 2:
-        return True
-    vocabulary = template.vocabulary_of(column)
-    if column.holds in ("choice", "phase", "wires") and vocabulary is not None and not vocabulary.open:
-        return sum(vocabulary.find(text) is not None for text in said) * 3 >= len(said)
-    if column.holds in _DIGITS:
-        return sum(any(c.isdigit() for c in text) for text in said) * 2 >= len(said)
-    if column.holds == "tag":
-        return sum(len(text) <= 40 for text in said) * 2 >= len(said)
-    return True
-
-
 def place_table(
     source: SourceSheet,
     found: SheetFound,
@@ -91,7 +56,6 @@ def place_table(
     ours: bool = False,
     job_unit: str = "in",
     set_aside: Mapping[str, str] | None = None,
-    only: Collection[int] | None = None,
 ) -> PlacedTable:
     """Turn the rows below the headings into rows of a table.
 
@@ -109,11 +73,9 @@ def place_table(
         The unit of a bare length in the new workbook.
     set_aside : mapping of str to str, optional
         Fields that are kept under another heading instead of being answered.
-    only : collection of int, optional
-        The columns to take; the others belong to another table.
     """
     placed = PlacedTable(sheet.key)
-    texts = {p: t for p, t in source.grid.texts.items() if only is None or p[1] in only}
+    texts = source.grid.texts
     targets = _Targets(texts, source.computed if ours else (), found, sheet, set_aside or {})
     placed.extra = targets.extra
     by_row: dict[int, dict[int, str]] = {}

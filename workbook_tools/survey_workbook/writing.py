@@ -249,5 +249,7 @@ def _write_extra(book: Any, look: Look, extra: ExtraSheet, sheets: Iterable[Any]
         for column, text in enumerate(texts):
             if text:
                 sheet.write_string(row, column, text[:32767], look.listed)
-    sheet.set_column(0, 0, 30)
+    for column in range(max(map(len, extra.rows), default=0)):
+        longest = max((len(texts[column]) for texts in extra.rows if column < len(texts)), default=0)
+        sheet.set_column(column, column, min(max(longest + 2, 10), 44))
     look.print_setup(sheet, name, landscape=True)

@@ -40,7 +40,7 @@ def test_the_next_list_fills_what_the_first_leaves_blank(tmp_path: Path) -> None
         {"tag": "LP-1", "rating_a": "225", "room": "101", "Key": "7"},
         {"tag": "LP-2", "room": "102", "Key": "8"},
     ]
-    assert "otherwise" not in lines(filling)
+    assert "contradicts" not in lines(filling)
 
 
 def test_another_answer_is_kept_in_a_column_that_names_its_file_and_said(tmp_path: Path) -> None:

@@ -143,7 +143,7 @@ def _lay_in(out: Gathered, part: Gathered) -> None:
             f" and {len(differing) - _SHOWN} more" if len(differing) > _SHOWN else ""
         )
         out.remarks.append(
-            f"{part.name} says otherwise than what is before it, which was kept; its answers stand in columns that name it: {shown}."
+            f"{part.name} contradicts a list before it: the earlier answer was kept, and its own stands in a column that names it: {shown}."
         )
 
 

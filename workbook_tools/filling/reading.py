@@ -101,7 +101,7 @@ class _Filler:
     def filling(self) -> Filling:
         whole = combined([self._gathered(source) for source in self.sources])
         self._rooms(whole)
-        whole.job = {**whole.job, **self.given}
+        self._answer(whole)
         asked = questions(whole, self.template)
         self._keep_outside(whole)
         self._say_unused(whole)
@@ -142,6 +142,15 @@ class _Filler:
         said = self.given.get(unit) or into.job.get(unit) or ""
         choice = vocabulary.find(said) if vocabulary is not None else None
         return choice.name if choice is not None else self.template.dimension_unit
+
+    def _answer(self, whole: Gathered) -> None:
+        """Let the answers given by hand go before those of the lists, which are kept beside them."""
+        labels = self.template.by_key[Job.key].by_field
+        for name, text in self.given.items():
+            listed = whole.job.get(name, text)
+            if spelling(listed) != spelling(text):
+                whole.extra_job.append((f"{labels[name].heading} in {whole.name}", listed))
+        whole.job = {**whole.job, **self.given}
 
     def _rooms(self, whole: Gathered) -> None:
         """List the rooms that equipment names where no list has them, and say the floor of each."""

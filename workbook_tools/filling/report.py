@@ -66,24 +66,24 @@ def report_lines(
 def _table(placement: Iterable[Placed], template: Template) -> Iterator[str]:
     """Yield a short table of what was taken for what, the doubtful first, and a line of what was kept."""
     listed = [p for p in placement if p.key]
+    several = len({(p.file, p.label) for p in listed}) > 1
     doubtful = [p for p in listed if p.doubt]
     renamed = [p for p in listed if p.targets and not p.doubt and not is_own(p, template)]
     if doubtful:
         yield "Please look:"
-        yield from _rows(doubtful, template)
+        yield from _rows(doubtful, template, several)
     if renamed:
         yield "Taken:"
-        yield from _rows(renamed, template)
+        yield from _rows(renamed, template, several)
     for (source, key), headings in _grouped(p for p in listed if not p.targets and not p.doubt).items():
         sheet = template.by_key[key]
         as_what = "extra labels" if sheet.layout == "labels" else "extra columns"
         yield f"{source}: no place on {sheet.name} for {', '.join(headings)}; kept there as {as_what}."
 
 
-def _rows(placed: Sequence[Placed], template: Template) -> Iterator[str]:
+def _rows(placed: Sequence[Placed], template: Template, several: bool) -> Iterator[str]:
     shown = placed[:_MOST_LINES]
     width = min(_WIDEST, max(len(p.heading) for p in shown))
-    several = len({(p.file, p.label) for p in placed}) > 1
     for one in shown:
         goes = _goes(one, template) if one.targets else "extra column"
         why = f"  ({one.why})" if one.doubt else ""

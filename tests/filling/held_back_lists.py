@@ -45,7 +45,7 @@ HELD_BACK = [
         """.replace(";", " | "),
         {"XFMR ID": "transformers.tag equipment.tag", "Size kVA": "transformers.kva", "Pri V": "transformers.primary_v",
          "Sec V": "transformers.secondary_v", "% Impedance": "transformers.impedance_percent", "Phase": "transformers.phase",
-         "Building Room": "equipment.room", "Fed By": "equipment.fed_from", "Feeds": "transformers.serves",
+         "Building Room": "equipment.room", "Fed By": "equipment.fed_from", "Feeds": "transformers.serves /equipment.fed_from_of_what_it_serves",
          "Mfg Yr": "transformers.year_made", "Mfr": "equipment.maker"},
         rows=2,
     ),

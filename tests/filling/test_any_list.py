@@ -156,6 +156,8 @@ def test_every_spelling_of_a_heading_goes_where_the_heading_goes(data: st.DataOb
         ("Amps", ["75 kVA", "45 kVA"]), ("Bus rating", ["480Y/277", "208Y/120"]), ("Volts", ["225 A", "100 A"]),
         ("Maker", ["225", "100"]), ("Fed from", ["3/4", "1/2"]), ("AIC", ["75 kVA", "112.5 kVA"]), ("Type", ["NQ", "NF"]),
         ("Wires", ["#4/0 Cu", "500 kcmil"]), ("Size", ["narrow", "wide"]), ("Manufacturer", ["2018-02-03", "2019-01-01"]),
+        ("Source", ["Field survey", "As-built drawing"]), ("Feed", ["Top", "Bottom"]), ("Supply", ["NORMAL", "EMERGENCY"]),
+        ("Conduit", ['3/4"', '2"']), ("Main", ["Yes", "No"]), ("Bus", ["Copper", "Aluminium"]), ("Rating", ["3", "4"]),
         ("Phase", ["Construction", "Closeout"]), ("Kind", ["North wing", "South wing"]), ("Photos", ["yes", "no"]),
     ],
 )  # fmt: skip
@@ -173,6 +175,28 @@ def test_cells_forbid_what_the_heading_says(heading: str, cells: list[str], tmp_
     (placed,) = (p for p in filling.report.placement if p.heading == heading)
     assert placed.targets == ()
     assert placed.doubt
+
+
+@pytest.mark.parametrize(
+    ("heading", "cells"),
+    [
+        ("Spaces", ["42", "30"]), ("No. of spaces", ["42", "30"]), ("Serial number", ["881", "882"]), ("Load (kVA)", ["31", "12"]),
+        ("Connected load (A)", ["86", "30"]), ("Feeder size", ["4#4/0", "4#1"]), ("Working distance (in)", ["18", "18"]),
+        ("Arcing fault (kA)", ["12", "14"]), ("Condition rating", ["3", "4"]), ("Voltage drop (%)", ["1.2", "0.8"]),
+        ("Number of poles", ["42", "30"]), ("Fed from circuit no.", ["3", "5"]), ("Room finish", ["paint", "tile"]),
+        ("Panel cover missing", ["yes", "no"]), ("Board depth", ["6", "8"]), ("Weight", ["120", "90"]), ("Maker's phone", ["555 1", "555 2"]),
+        ("Year of last service", ["2019", "2020"]), ("Spare ways", ["3", "4"]), ("Area (m2)", ["12", "20"]), ("Cable type", ["XHHW", "THHN"]),
+    ],
+)  # fmt: skip
+def test_a_heading_with_another_word_beside_it_is_no_column_of_ours(
+    heading: str, cells: list[str], tmp_path: Path
+) -> None:
+    listed = Listed(
+        "x", "x.csv", f"Panel | Amps | {heading}\nLP-1 | 225 | {cells[0]}\nLP-2 | 100 | {cells[1]}", {}, 2
+    )
+    filling = read(listed, tmp_path)
+    assert filling.extra_columns["equipment"] == [heading]
+    assert [row[heading] for row in filling.tables["equipment"]] == cells
 
 
 @pytest.mark.parametrize(
@@ -249,6 +273,22 @@ def test_a_list_of_transformers_is_of_equipment_too(tmp_path: Path) -> None:
     assert filling.tables["equipment"] == [
         {"tag": "T-1", "kind": "Transformer", "room": "Corridor", "fed_from": "DP-1"}
     ]
+
+
+def test_a_bare_size_is_the_kva_of_a_transformer_and_the_amperes_of_a_panel(tmp_path: Path) -> None:
+    text = "Tag | Type | Size | Fed from\nT-1 | Transformer | 75 | MSB\nLP-1 | Panelboard | 225 | T-1"
+    filling = read(Listed("x", "x.csv", text, {}, 2), tmp_path)
+    assert [row.get("rating_a") for row in filling.tables["equipment"]] == [None, "225"]
+    assert filling.tables["transformers"] == [{"tag": "T-1", "kva": "75"}]
+
+
+def test_what_a_transformer_feeds_is_fed_from_it(tmp_path: Path) -> None:
+    (tmp_path / "panels.csv").write_text("Panel,Amps\nLP-1,225\n", encoding="utf-8")
+    (tmp_path / "transformers.csv").write_text("Transformer,Size,Feeds\nT-1,75,LP-1\n", encoding="utf-8")
+    filling = read_fill(tmp_path, TEMPLATE)
+    assert filling.tables["transformers"] == [{"tag": "T-1", "kva": "75", "serves": "LP-1"}]
+    assert filling.tables["equipment"] == [
+        {"tag": "LP-1", "rating_a": "225", "fed_from": "T-1"}, {"tag": "T-1", "kind": "Transformer"}]  # fmt: skip
 
 
 def test_titles_between_rows_say_the_floor_or_the_room(tmp_path: Path) -> None:

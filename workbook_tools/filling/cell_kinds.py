@@ -125,7 +125,7 @@ def _choice(text: str, column: Column, template: Template) -> bool:
     if vocabulary is None:
         return True
     if vocabulary.open:
-        return not _is_quantity(text)
+        return not _is_quantity(text) and any(c.isalpha() for c in text)
     return vocabulary.find(text) is not None or bool(
         column.field == "main_device" and parts_of(text).main_device
     )

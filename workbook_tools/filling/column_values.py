@@ -3,6 +3,7 @@
     fitness(column, texts, template)    -1 for a veto, 0 where the cells say nothing, up to 1 where they agree
     agrees(column, texts, template)     whether cells fit, without good will
     plausible_lengths(column, ...)      whether lengths are ones that the column can meet
+    name_sources(texts, tags, outside)  whether cells name what feeds a piece
     same_answer(column, one, other, ...)  whether two texts say the same
     looks_electrical(texts)             whether cells name switchboards, panels, transformers
     says_transformer(text)              whether a text names a transformer
@@ -14,9 +15,9 @@ under amperes forbid what the heading would allow.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
-from workbook_tools.definitions import Column, Template, spelling
+from workbook_tools.definitions import Column, Template, plain, spelling
 from workbook_tools.electrical import read_length, read_voltage
 from workbook_tools.filling.cell_kinds import OTHER, QUANTITIES, fits, holds_any, is_date
 from workbook_tools.filling.compound import parts_of
@@ -28,6 +29,7 @@ __all__ = [
     "agrees",
     "fitness",
     "looks_electrical",
+    "name_sources",
     "named_by_the_trade",
     "plausible_lengths",
     "said_in",
@@ -36,6 +38,23 @@ __all__ = [
 ]
 
 _MOST_READ = 60
+_NO_SOURCE = frozenset(
+    (
+        "normal",
+        "emergency",
+        "emerg",
+        "standby",
+        "critical",
+        "lifesafety",
+        "top",
+        "bottom",
+        "side",
+        "yes",
+        "no",
+        "new",
+        "existing",
+    )
+)
 _NO_ANSWER = frozenset(
     ("", "nv", "na", "unknown", "unk", "none", "tbd", "nil", "notvisible", "notapplicable", "varies")
 )
@@ -105,6 +124,31 @@ def agrees(column: Column, texts: Sequence[str], template: Template) -> bool:
     """Whether at least a third of the cells fit a column, judged without good will."""
     said = said_in(texts)
     return bool(said) and sum(bool(fits(text, column, template)) for text in said) * 3 >= len(said)
+
+
+def name_sources(texts: Sequence[str], tags: Collection[str], outside: Collection[str]) -> bool:
+    """Whether cells name what feeds a piece: tags of the list, outside sources, or words that look like tags.
+
+    Parameters
+    ----------
+    texts : sequence of str
+        The cells.
+    tags, outside : collection of str
+        The tags of the list, and the sources outside of it, as `plain` makes them.
+
+    Examples
+    --------
+    >>> name_sources(["DP-1", "MSB"], (), ()), name_sources(["Field survey", "Drawing"], (), ()), name_sources(["TOP"], (), ())
+    (True, False, False)
+    """
+    said = said_in(texts)
+    good = sum(
+        plain(text) in tags
+        or any(plain(text).startswith(source) for source in outside)
+        or (spelling(text) not in _NO_SOURCE and (any(c.isdigit() for c in text) or text.isupper()))
+        for text in said
+    )
+    return good * 5 >= len(said) * 2
 
 
 def same_answer(column: Column, one: str, other: str, template: Template) -> bool:

@@ -16,7 +16,7 @@ import re
 import unicodedata
 from functools import lru_cache
 
-__all__ = ["WEAK", "readable", "words_of"]
+__all__ = ["AS_THEY_ARE", "WEAK", "readable", "words_of"]
 
 _BROKEN = re.compile(r"(?<=[a-z])[-\u00ad]\s*\n\s*(?=[a-z])|\u00ad")
 _GLUED = re.compile(r"(?<=[a-z])(?=[A-Z][a-z]+)|(?<=[a-z]{2})(?=[A-Z]+\b)|(?<=[A-Z])(?=[A-Z][a-z]{2})")
@@ -87,9 +87,23 @@ _CALLED = {said: word for word, others in _SAME.items() for said in others.split
 _NO_WORDS = frozenset(
     ["of", "the", "in", "for", "at", "to", "on", "and", "or", "by", "a", "an", "its", "is", "de", "du", "des", "la", "le", "les", "el", "los", "las", "da", "di", "del", "della", "dei", "l", "d", "der", "die", "das", "des", "und", "et", "y", "e", "en"]
 ) - {"a", "by"}  # fmt: skip
-_AS_THEY_ARE = frozenset(
-    ("bus", "gas", "access", "serves", "feeds", "supplies", "across", "this", "is", "class", "loads")
+AS_THEY_ARE = frozenset(
+    (
+        "bus",
+        "gas",
+        "access",
+        "serves",
+        "feeds",
+        "supplies",
+        "across",
+        "this",
+        "is",
+        "class",
+        "loads",
+        "spaces",
+    )
 )
+"""Words whose ending means something: "spaces" are counted, "space" is a room."""
 
 WEAK = frozenset(
     ("equipment", "electrical", "name", "existing", "value", "data", "info", "nominal", "building", "actual", "site", "field")
@@ -129,7 +143,7 @@ def words_of(text: str) -> tuple[str, ...]:
 
 
 def _one_spelling(word: str) -> str:
-    if word in _AS_THEY_ARE:
+    if word in AS_THEY_ARE:
         return word
     if word not in _CALLED and len(word) > 3 and word.endswith("s") and not word.endswith("ss"):
         word = word[:-1]

@@ -19,7 +19,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from workbook_tools.definitions import Column, Sheet, Template, spelling
-from workbook_tools.filling.heading_forms import WEAK, readable, words_of
+from workbook_tools.filling.heading_forms import AS_THEY_ARE, WEAK, readable, words_of
 from workbook_tools.survey import Equipment
 from workbook_tools.survey.found_headings import LONGEST_HEADING, identity_of
 from workbook_tools.survey.heading_words import can_be_in, is_of_workings, stated_unit
@@ -27,6 +27,11 @@ from workbook_tools.survey.heading_words import can_be_in, is_of_workings, state
 __all__ = ["NEAR", "Home", "Homes"]
 
 OWN, LISTED, SAME_WORDS, WEAK_WORD, BESIDE, NEAR = 1.0, 0.96, 0.92, 0.84, 0.8, 0.6
+_OTHER_UNIT = re.compile(
+    r"[(\[](?:m2|m²|sq\.?\s*(?:ft|m)\.?|ft2|ft²|sf|kg|lbs?|hp|kw|mw|kwh|kv|kvar|mva|hz|ohms?|Ω|°?[cf]|db|rpm|\$|usd|y(?:ea)?rs?|days?|awg|kcmil|kmil)[)\]]",
+    re.IGNORECASE,
+)
+"""A unit that no column of a survey is in: "Area (m2)" is no area to find a panel in."""
 _TWICE = re.compile(r"\s*(?:/|&|\bor\b|\|)\s*", re.IGNORECASE)
 _LIKE, _APART, _FEWEST_LETTERS = 86.0, 4.0, 5
 
@@ -157,6 +162,8 @@ class Homes:
         found += _homes(self._spelled.get(spelling(bare), ()) if unit else (), unit, 0.0)
         known = self._worded
         words, bare_words = words_of(plain), words_of(_without_remark(bare))
+        if _OTHER_UNIT.search(plain):
+            bare_words = words
         for said in dict.fromkeys((words, bare_words)):
             found += _homes(known.get(said, ()) if said else (), unit, SAME_WORDS)
         if not any(home.sure >= SAME_WORDS for home in found):
@@ -181,7 +188,7 @@ class Homes:
         return [home._replace(sure=min(home.sure, WEAK_WORD)) for home in both]
 
     def _like(self, letters: str, unit: str) -> list[Home]:
-        if len(letters) < _FEWEST_LETTERS:
+        if len(letters) < _FEWEST_LETTERS or letters in AS_THEY_ARE:
             return []
         from rapidfuzz import fuzz, process
 

@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 
 from workbook_tools.definitions import Template, plain, spelling
 from workbook_tools.filling.column_values import says_transformer
-from workbook_tools.filling.compound import several_tags
+from workbook_tools.filling.compound import parts_of, several_tags
 from workbook_tools.filling.model import SERVED, Target
 from workbook_tools.filling.no_rows import floor_in, is_floor, is_room
 from workbook_tools.filling.parting import PARTS, VOLTAGE, one_source, parted
@@ -192,6 +192,7 @@ class _Rows:
 
     def _add(self, texts: Texts, kept: dict[int, str], of_column: Mapping[Target, int]) -> None:
         served = texts.pop(_SERVED, "")
+        self._size_of_a_transformer(texts, of_column)
         tag = texts.get(self.identity, "")
         is_transformer = self.plan.key == Transformer.key or self._is_transformer(texts)
         if served:
@@ -222,6 +223,14 @@ class _Rows:
             name = self.names_of[key]
             if set(row) - {name}:
                 self._row(key, {name: tag, **row} if tag else row)
+
+    def _size_of_a_transformer(self, texts: Texts, of_column: Mapping[Target, int]) -> None:
+        """Let a bare number under "Size" be the kVA of a transformer."""
+        column = of_column.get(_RATING)
+        if column is None or _KVA in texts or _KVA not in self.plan.columns[column].targets:
+            return
+        if _RATING in texts and not parts_of(texts[_RATING]).amperes and self._is_transformer(texts):
+            texts[_KVA] = texts.pop(_RATING)
 
     def _with_transformer(self, by_key: dict[str, dict[str, str]], tag: str, is_transformer: bool) -> None:
         """Make a transformer of a list a row of Equipment and one of Transformers."""

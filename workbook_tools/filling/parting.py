@@ -63,15 +63,16 @@ def with_parts(plan: Plan, template: Template) -> Plan:
     """Name for each column every target that its cells fill; those that have a column of their own are left."""
     taken = {target for one in plan.columns.values() for target in one.targets}
     for column, one in plan.columns.items():
-        if len(one.targets) != 1 or one.targets[0] not in _PARTED or column in plan.forced:
+        if not one.targets or one.targets[0] not in _PARTED or column in plan.forced:
             continue
         more: dict[Target, None] = {}
         for text in said_in(plan.table.texts(column)):
             more |= dict.fromkeys(
                 target for target in parted(one.targets[0], text).texts if _is_there(target, template)
             )
-        one.targets = (*one.targets, *(target for target in more if target not in taken))
-        if len(one.targets) > 1:
+        fresh = [target for target in more if target not in taken]
+        one.targets = (*one.targets, *fresh)
+        if fresh:
             one.why += "; its cells say more than one thing, and are kept whole beside it"
     return plan
 

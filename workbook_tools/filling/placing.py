@@ -18,8 +18,14 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from workbook_tools.definitions import Column, Sheet, Template
-from workbook_tools.filling.column_values import fitness, plausible_lengths, said_in
+from workbook_tools.definitions import Column, Sheet, Template, plain
+from workbook_tools.filling.column_values import (
+    fitness,
+    name_sources,
+    plausible_lengths,
+    said_in,
+    says_transformer,
+)
 from workbook_tools.filling.evidence import is_of, may_fill_clearances, may_fill_transformers
 from workbook_tools.filling.homes import NEAR, OWN, Home, Homes
 from workbook_tools.filling.model import AS_SAID, SERVED, Target
@@ -32,10 +38,13 @@ __all__ = ["ColumnPlan", "Forced", "Plan", "named_elsewhere", "plan_of"]
 Forced = Callable[[Table, int], tuple[Target, ...] | None]
 """What a placement file says of a column of a table: its targets, none for an extra, None for nothing."""
 
+RATING = Target(Equipment.key, Equipment.rating_a.name)
+KVA = Target(Transformer.key, Transformer.kva.name)
 _OF_TAGS = (Equipment.key, Transformer.key, Clearance.key)
 _FIRST = 0.03  # what a table's own sheet is preferred by
 _AGREEING = 0.05  # what cells that fit are preferred by
 _IDENTITY = 1.5
+_OF_TRANSFORMERS = 3.0
 
 
 @dataclass
@@ -92,6 +101,9 @@ class _Planning:
             c: ColumnPlan(c, table.heading(c).text, tuple(said_in(table.texts(c))[:3])) for c in table.columns
         }
         self.vetoes: dict[int, _Veto] = {}
+        naming = homes.naming({c: table.heading(c).wordings for c in self.columns})
+        self.tags = {plain(text) for text in table.texts(naming)} if naming else set()
+        self.outside = [plain(source) for source in template.outside_sources]
         self.forced = {
             c: said for c in self.columns if forced is not None and (said := forced(table, c)) is not None
         }
@@ -102,7 +114,7 @@ class _Planning:
         out: list[_Claim] = []
         for home in self.homes.of(self.table.heading(column).wordings):
             fits = fitness(home.column, texts, self.template, own_words=home.sure >= OWN)
-            if fits < 0 or not self._can_be_measured(home, texts):
+            if fits < 0 or not (self._can_be_measured(home, texts) and self._can_be_sources(home, texts)):
                 self.vetoes.setdefault(column, _Veto(self.table.heading(column).text, home.column))
             else:
                 out.append(_Claim(home.sure + _AGREEING * fits, column, home))
@@ -113,6 +125,11 @@ class _Planning:
         if home.column.holds != "length" or self.named.get(home.sheet.key):
             return True
         return plausible_lengths(home.column, texts, home.unit)
+
+    def _can_be_sources(self, home: Home, texts: Sequence[str]) -> bool:
+        if home.column.field != Equipment.fed_from.name or not texts:
+            return True
+        return name_sources(texts, self.tags, self.outside)
 
     def plan(self) -> Plan:
         key = self._key()
@@ -147,6 +164,9 @@ class _Planning:
             fields = {name for _, name in claims} | forced
             total = sum(c.points for c in claims.values()) + len(forced) + self.named[sheet.key]
             total += _IDENTITY * (identity_of(sheet) in fields)
+            total += _OF_TRANSFORMERS * (
+                sheet.key == Transformer.key and says_transformer(self._naming_heading())
+            )
             if total > points and (forced or self._is_of(sheet, claims)):
                 best, points = sheet.key, total
         return best
@@ -156,6 +176,12 @@ class _Planning:
         columns = {name: claim.column for (_, name), claim in claims.items()}
         naming = columns.get(identity_of(sheet))
         heading = self.columns[naming].heading if naming is not None else ""
+        if sheet.key == Transformer.key and not (self.named[sheet.key] or says_transformer(heading)):
+            homes = {
+                name: home
+                for name, home in homes.items()
+                if home.names_rows or not self._may_be_equipments(columns[name])
+            }
 
         def texts(name: str) -> Sequence[str]:
             return self.table.texts(columns[name]) if name in columns else []
@@ -212,13 +238,24 @@ class _Planning:
         return other == Room.key and name == Room.level.name
 
     def _has_transformers(self) -> bool:
-        theirs = {
-            c.home.column.field
-            for c in self.claims
-            if c.home.sheet.key == Transformer.key and c.home.sure > NEAR
-        }
+        plates = [c for c in self.claims if c.home.sheet.key == Transformer.key and c.home.sure > NEAR]
+        theirs = {c.home.column.field for c in plates if not self._may_be_equipments(c.column)}
         return may_fill_transformers(
             theirs, [*self._texts_of(Equipment.kind.name), *self._texts_of(Equipment.tag.name)]
+        )
+
+    def _means_kva(self, column: int) -> bool:
+        return any(home.place == KVA for home in self.homes.of(self.table.heading(column).wordings))
+
+    def _naming_heading(self) -> str:
+        """Return the heading of the column that names the rows."""
+        naming = self.homes.naming({c: self.table.heading(c).wordings for c in self.columns})
+        return self.table.heading(naming).text if naming else ""
+
+    def _may_be_equipments(self, column: int) -> bool:
+        """Whether a heading means a column of Equipment as well: "Size" is no sign of a transformer."""
+        return any(
+            home.sheet.key == Equipment.key for home in self.homes.of(self.table.heading(column).wordings)
         )
 
     def _texts_of(self, name: str) -> Sequence[str]:
@@ -231,13 +268,12 @@ class _Planning:
         one, home = self.columns[claim.column], claim.home
         target = Target(*home.place)
         one.targets = (target,)
-        if key == Equipment.key and target == (Transformer.key, Transformer.serves.name):
-            fed = (
-                (Target(key, SERVED),)
-                if Equipment.fed_from.name in self.template.by_key[key].by_field
-                else ()
-            )
-            one.targets = (target, *fed) if self._has_transformers() else fed
+        if key in (Equipment.key, Transformer.key) and target == (Transformer.key, Transformer.serves.name):
+            own = self.template.by_key[Equipment.key].by_field
+            fed = (Target(Equipment.key, SERVED),) if Equipment.fed_from.name in own else ()
+            one.targets = (target, *fed) if key == Transformer.key or self._has_transformers() else fed
+        elif target == RATING and self._means_kva(claim.column) and self._has_transformers():
+            one.targets = (target, KVA)  # "Size" is kVA on the rows of transformers
         one.why, one.sure, one.unit = home.why, home.sure, home.unit
         one.doubt = home.sure <= NEAR
 

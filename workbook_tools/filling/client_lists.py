@@ -22,7 +22,8 @@ from workbook_tools.filling.list_rows import ListRows, rows_of
 from workbook_tools.filling.model import ExtraSheet, Placed, Target
 from workbook_tools.filling.other_shapes import across, in_lines, scattered
 from workbook_tools.filling.parting import with_parts
-from workbook_tools.filling.placing import Forced, Plan, named_elsewhere, plan_of
+from workbook_tools.filling.placing import plan_of
+from workbook_tools.filling.plans import Forced, Plan, named_elsewhere
 from workbook_tools.filling.sources import Source, SourceSheet
 from workbook_tools.filling.survey_rows import OutsideCell
 from workbook_tools.filling.tables import Table, tables_of

@@ -17,10 +17,25 @@ from dataclasses import dataclass, field
 from workbook_tools.definitions import Template, plain, spelling
 from workbook_tools.filling.column_values import says_transformer
 from workbook_tools.filling.compound import parts_of, several_tags
-from workbook_tools.filling.model import SERVED, Target
+from workbook_tools.filling.model import Target
 from workbook_tools.filling.no_rows import floor_in, is_floor, is_room
-from workbook_tools.filling.parting import PARTS, VOLTAGE, one_source, parted
-from workbook_tools.filling.placing import ColumnPlan, Plan
+from workbook_tools.filling.parting import PARTS, one_source, parted
+from workbook_tools.filling.plans import (
+    FED_FROM,
+    FEEDS_THEM,
+    KIND,
+    KVA,
+    LEVEL,
+    PHASE,
+    PRIMARY,
+    RATING,
+    ROOM,
+    SECONDARY,
+    SERVES,
+    VOLTAGE,
+    ColumnPlan,
+    Plan,
+)
 from workbook_tools.filling.survey_rows import extra_heading
 from workbook_tools.survey import Equipment, Room, Transformer
 from workbook_tools.survey.found_headings import identity_of
@@ -29,15 +44,7 @@ __all__ = ["ListRows", "rows_of"]
 
 _BARE_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?(?:\s+[0-9]+/[0-9]+)?")
 _TRANSFORMER = "Transformer"
-_LEVEL, _ROOM = Target(Room.key, Room.level.name), Target(Equipment.key, Equipment.room.name)
-_KIND, _FED = Target(Equipment.key, Equipment.kind.name), Target(Equipment.key, Equipment.fed_from.name)
-_SERVES, _SERVED = Target(Transformer.key, Transformer.serves.name), Target(Equipment.key, SERVED)
-_KVA, _RATING = Target(Transformer.key, Transformer.kva.name), Target(Equipment.key, Equipment.rating_a.name)
-_SIDES = (
-    Target(Transformer.key, Transformer.primary_v.name),
-    Target(Transformer.key, Transformer.secondary_v.name),
-)
-_PHASE = Equipment.phase.name
+_SIDES = (PRIMARY, SECONDARY)
 _NO_COLUMN = 0
 
 Texts = dict[Target, str]
@@ -148,7 +155,7 @@ class _Rows:
         for other in others:
             if other not in PARTS and not self._names_rows(other):
                 texts[other] = text
-        if base == _FED:
+        if base == FED_FROM:
             source = one_source(text, self.tags)
             if source:
                 texts[base], kept[one.column] = source, text
@@ -166,19 +173,19 @@ class _Rows:
 
     def _floors(self, texts: Texts, kept: dict[int, str], of_column: dict[Target, int], title: str) -> None:
         """Let the title above a row, or the name of its sheet, be its floor or its room."""
-        if self.plan.key not in (Equipment.key, Transformer.key) or _ROOM.field not in self._fields(
+        if self.plan.key not in (Equipment.key, Transformer.key) or ROOM.field not in self._fields(
             Equipment.key
         ):
             return
         of_floor, of_room = self.titled.get(spelling(title), (False, False))
-        floor = texts.pop(_LEVEL, "") or (title if of_floor else "") or self.floor
-        listed = of_column.get(_LEVEL)
-        if of_room and not of_floor and _ROOM not in self.places:
-            texts.setdefault(_ROOM, title)
-        elif floor and listed is None and _ROOM not in self.places:
-            texts[_ROOM] = floor
+        floor = texts.pop(LEVEL, "") or (title if of_floor else "") or self.floor
+        listed = of_column.get(LEVEL)
+        if of_room and not of_floor and ROOM not in self.places:
+            texts.setdefault(ROOM, title)
+        elif floor and listed is None and ROOM not in self.places:
+            texts[ROOM] = floor
             self.out.rooms_assumed += 1
-        room = texts.get(_ROOM, "")
+        room = texts.get(ROOM, "")
         if not floor:
             return
         _, level = self.levels.setdefault(spelling(room), (room, floor)) if room else ("", "")
@@ -191,15 +198,15 @@ class _Rows:
         return sheet.by_field if sheet is not None else {}
 
     def _add(self, texts: Texts, kept: dict[int, str], of_column: Mapping[Target, int]) -> None:
-        served = texts.pop(_SERVED, "")
+        served = texts.pop(FEEDS_THEM, "")
         self._size_of_a_transformer(texts, of_column)
         tag = texts.get(self.identity, "")
         is_transformer = self.plan.key == Transformer.key or self._is_transformer(texts)
         if served:
             self.out.served.append((tag, served))
         if served and not is_transformer:
-            kept[of_column[_SERVED]] = served
-            texts.pop(_SERVES, None)
+            kept[of_column[FEEDS_THEM]] = served
+            texts.pop(SERVES, None)
         if not is_transformer and self.plan.key == Equipment.key:
             for target in [t for t in texts if t.key == Transformer.key]:
                 column = of_column.get(target)
@@ -226,31 +233,31 @@ class _Rows:
 
     def _size_of_a_transformer(self, texts: Texts, of_column: Mapping[Target, int]) -> None:
         """Let a bare number under "Size" be the kVA of a transformer."""
-        column = of_column.get(_RATING)
-        if column is None or _KVA in texts or _KVA not in self.plan.columns[column].targets:
+        column = of_column.get(RATING)
+        if column is None or KVA in texts or KVA not in self.plan.columns[column].targets:
             return
-        if _RATING in texts and not parts_of(texts[_RATING]).amperes and self._is_transformer(texts):
-            texts[_KVA] = texts.pop(_RATING)
+        if RATING in texts and not parts_of(texts[RATING]).amperes and self._is_transformer(texts):
+            texts[KVA] = texts.pop(RATING)
 
     def _with_transformer(self, by_key: dict[str, dict[str, str]], tag: str, is_transformer: bool) -> None:
         """Make a transformer of a list a row of Equipment and one of Transformers."""
         if not is_transformer:
             return
-        if self.plan.key == Transformer.key and tag and _KIND.field in self._fields(Equipment.key):
+        if self.plan.key == Transformer.key and tag and KIND.field in self._fields(Equipment.key):
             row = by_key.setdefault(Equipment.key, {})
-            if not row.get(_KIND.field):
-                row[_KIND.field] = _TRANSFORMER
+            if not row.get(KIND.field):
+                row[KIND.field] = _TRANSFORMER
                 self.out.kinds_assumed += 1
         elif (
             Transformer.key in by_key
-            and _PHASE in by_key.get(Equipment.key, {})
-            and _PHASE in self._fields(Transformer.key)
+            and PHASE.field in by_key.get(Equipment.key, {})
+            and PHASE.field in self._fields(Transformer.key)
         ):
-            by_key[Transformer.key].setdefault(_PHASE, by_key[Equipment.key][_PHASE])
+            by_key[Transformer.key].setdefault(PHASE.field, by_key[Equipment.key][PHASE.field])
 
     def _is_transformer(self, texts: Texts) -> bool:
-        said = texts.get(_KIND, "")
-        column = self.template.by_key[Equipment.key].by_field.get(_KIND.field)
+        said = texts.get(KIND, "")
+        column = self.template.by_key[Equipment.key].by_field.get(KIND.field)
         vocabulary = self.template.vocabulary_of(column) if column is not None else None
         choice = vocabulary.find(said) if vocabulary is not None and said else None
         if choice is not None:
@@ -259,7 +266,7 @@ class _Rows:
             return says_transformer(said)
         if says_transformer(texts.get(self.identity, "")):
             return True
-        return any(side in texts for side in _SIDES) or (_KVA in texts and _RATING not in texts)
+        return any(side in texts for side in _SIDES) or (KVA in texts and RATING not in texts)
 
     def _row(self, key: str, row: dict[str, str]) -> None:
         if row:

@@ -20,20 +20,22 @@ from workbook_tools.definitions import Template, plain
 from workbook_tools.filling.column_values import said_in
 from workbook_tools.filling.compound import Parts, parts_of, several_tags
 from workbook_tools.filling.model import Target
-from workbook_tools.filling.placing import Plan
-from workbook_tools.survey import Equipment, Transformer
+from workbook_tools.filling.plans import (
+    DEVICE,
+    FAULT,
+    KVA,
+    MAIN,
+    PHASE,
+    PRIMARY,
+    RATING,
+    SECONDARY,
+    VOLTAGE,
+    WIRES,
+    Plan,
+)
 
-__all__ = ["PARTS", "VOLTAGE", "Parted", "one_source", "parted", "with_parts"]
+__all__ = ["PARTS", "Parted", "one_source", "parted", "with_parts"]
 
-
-def _of(column: object) -> Target:
-    return Target(column.owner.key, column.name)  # type: ignore[attr-defined]
-
-
-RATING, MAIN, DEVICE = _of(Equipment.rating_a), _of(Equipment.main_or_fuse_a), _of(Equipment.main_device)
-VOLTAGE, PHASE, WIRES = _of(Equipment.voltage), _of(Equipment.phase), _of(Equipment.wires)
-FAULT = _of(Equipment.short_circuit_rating_ka)
-KVA, PRIMARY, SECONDARY = _of(Transformer.kva), _of(Transformer.primary_v), _of(Transformer.secondary_v)
 
 _PARTED = {
     RATING: None, VOLTAGE: None, MAIN: None, DEVICE: None, KVA: None,
@@ -88,6 +90,7 @@ def parted(base: Target, text: str) -> Parted:
 
     Examples
     --------
+    >>> from workbook_tools.filling.plans import RATING, VOLTAGE, WIRES
     >>> said = parted(RATING, "225A 208Y/120 3PH 4W")
     >>> said.texts[RATING], said.texts[VOLTAGE], said.texts[WIRES], said.keep
     ('225A', '208Y/120', '4', True)

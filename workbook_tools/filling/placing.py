@@ -1,8 +1,6 @@
 """Where each column of a table goes.
 
     plan_of(table, template, homes, ...)   a Plan: the sheet that its rows are of, and a place for every column
-    named_elsewhere(plan, template)        the same, with the sheets that its tags name rows of too
-    Plan, ColumnPlan                       what comes of it
 
 The heading proposes, the cells veto, and what a person wrote into a placement file decides. Columns are given out
 from the surest on; where the best place of a column is taken, its next one is tried. One table of tags may fill
@@ -14,8 +12,7 @@ Not here: what a heading can mean (homes), what the rows give (list_rows).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from workbook_tools.definitions import Column, Sheet, Template, plain
@@ -28,51 +25,31 @@ from workbook_tools.filling.column_values import (
 )
 from workbook_tools.filling.evidence import is_of, may_fill_clearances, may_fill_transformers
 from workbook_tools.filling.homes import NEAR, OWN, Home, Homes
-from workbook_tools.filling.model import AS_SAID, SERVED, Target
+from workbook_tools.filling.model import AS_SAID, Target
+from workbook_tools.filling.plans import (
+    FED_FROM,
+    FEEDS_THEM,
+    KVA,
+    LEVEL,
+    OF_TAGS,
+    RATING,
+    SERVES,
+    VOLTAGE,
+    VOLTAGE_RATING,
+    ColumnPlan,
+    Forced,
+    Plan,
+)
 from workbook_tools.filling.tables import Table
-from workbook_tools.survey import Clearance, Equipment, Room, Transformer
+from workbook_tools.survey import Clearance, Equipment, Transformer
 from workbook_tools.survey.found_headings import identity_of, name_points
 
-__all__ = ["ColumnPlan", "Forced", "Plan", "named_elsewhere", "plan_of"]
+__all__ = ["plan_of"]
 
-Forced = Callable[[Table, int], tuple[Target, ...] | None]
-"""What a placement file says of a column of a table: its targets, none for an extra, None for nothing."""
-
-RATING = Target(Equipment.key, Equipment.rating_a.name)
-KVA = Target(Transformer.key, Transformer.kva.name)
-_OF_TAGS = (Equipment.key, Transformer.key, Clearance.key)
 _FIRST = 0.03  # what a table's own sheet is preferred by
 _AGREEING = 0.05  # what cells that fit are preferred by
 _IDENTITY = 1.5
 _OF_TRANSFORMERS = 3.0
-
-
-@dataclass
-class ColumnPlan:
-    """Where one column goes, and why; `unit` is what its heading states."""
-
-    column: int
-    heading: str
-    samples: tuple[str, ...]
-    targets: tuple[Target, ...] = ()
-    why: str = ""
-    sure: float = 1.0
-    doubt: bool = False
-    unit: str = ""
-
-
-@dataclass
-class Plan:
-    """Where a table goes: `key` is the sheet of its rows, "" where it is set aside; `forced` columns were corrected by hand."""
-
-    table: Table
-    key: str
-    columns: dict[int, ColumnPlan] = field(default_factory=dict)
-    forced: Collection[int] = ()
-
-    def column_of(self, target: Target) -> int:
-        """Return the column that fills a target, 0 for none."""
-        return next((c for c, plan in self.columns.items() if target in plan.targets), 0)
 
 
 class _Claim(NamedTuple):
@@ -127,7 +104,7 @@ class _Planning:
         return plausible_lengths(home.column, texts, home.unit)
 
     def _can_be_sources(self, home: Home, texts: Sequence[str]) -> bool:
-        if home.column.field != Equipment.fed_from.name or not texts:
+        if home.place != FED_FROM or not texts:
             return True
         return name_sources(texts, self.tags, self.outside)
 
@@ -214,7 +191,7 @@ class _Planning:
     def _given(self, key: str) -> dict[tuple[str, str], _Claim]:
         first = self.template.by_key[key]
         allowed = [c for c in self.claims if c.home.sheet.key == key]
-        if key in _OF_TAGS:
+        if key in OF_TAGS:
             own = self._greedy(allowed, key)
             fields = {name for _, name in own}
             free = [
@@ -232,10 +209,10 @@ class _Planning:
         if other == Equipment.key:
             return True
         if other == Transformer.key:
-            return name == Transformer.serves.name or self._has_transformers()
+            return claim.home.place == SERVES or self._has_transformers()
         if other == Clearance.key:
             return may_fill_clearances(name, theirs)
-        return other == Room.key and name == Room.level.name
+        return claim.home.place == LEVEL
 
     def _has_transformers(self) -> bool:
         plates = [c for c in self.claims if c.home.sheet.key == Transformer.key and c.home.sure > NEAR]
@@ -268,9 +245,8 @@ class _Planning:
         one, home = self.columns[claim.column], claim.home
         target = Target(*home.place)
         one.targets = (target,)
-        if key in (Equipment.key, Transformer.key) and target == (Transformer.key, Transformer.serves.name):
-            own = self.template.by_key[Equipment.key].by_field
-            fed = (Target(Equipment.key, SERVED),) if Equipment.fed_from.name in own else ()
+        if key in (Equipment.key, Transformer.key) and target == SERVES:
+            fed = (FEEDS_THEM,) if FED_FROM.field in self.template.by_key[Equipment.key].by_field else ()
             one.targets = (target, *fed) if key == Transformer.key or self._has_transformers() else fed
         elif target == RATING and self._means_kva(claim.column) and self._has_transformers():
             one.targets = (target, KVA)  # "Size" is kVA on the rows of transformers
@@ -279,13 +255,12 @@ class _Planning:
 
     def _take_the_one_voltage(self, key: str) -> None:
         """Let the one voltage of a list be the system's, whatever rating it is called."""
-        rating, system = Target(key, Equipment.voltage_rating.name), Target(key, Equipment.voltage.name)
         targets = {target for one in self.columns.values() for target in one.targets}
-        if key != Equipment.key or self.named[key] or rating not in targets or system in targets:
+        if key != Equipment.key or self.named[key] or VOLTAGE_RATING not in targets or VOLTAGE in targets:
             return
         for one in self.columns.values():
-            if one.targets == (rating,) and system.field in self.template.by_key[key].by_field:
-                one.targets, one.why = (system,), "the one voltage of the list"
+            if one.targets == (VOLTAGE_RATING,) and VOLTAGE.field in self.template.by_key[key].by_field:
+                one.targets, one.why = (VOLTAGE,), "the one voltage of the list"
 
     def _say_why_kept(self, one: ColumnPlan) -> None:
         veto = self.vetoes.get(one.column)
@@ -306,21 +281,3 @@ class _Planning:
         for one in self.columns.values():
             one.why = "the table says nothing of electrical equipment: it is kept whole"
         return Plan(self.table, "", self.columns)
-
-
-def named_elsewhere(plan: Plan, template: Template) -> Plan:
-    """Say of the column of tags that it names the rows of the other sheets too that the table fills."""
-    tags = (
-        plan.column_of(Target(plan.key, identity_of(template.by_key[plan.key])))
-        if plan.key in _OF_TAGS
-        else 0
-    )
-    if tags and tags not in plan.forced:
-        filled = {target.key for one in plan.columns.values() for target in one.targets}
-        more = (
-            Target(key, identity_of(template.by_key[key])) for key in _OF_TAGS if key in filled - {plan.key}
-        )
-        plan.columns[tags].targets += tuple(
-            target for target in more if target not in plan.columns[tags].targets
-        )
-    return plan

@@ -80,18 +80,11 @@ class _List:
             labels = self._labels(sheet)
             if labels is not None:
                 return _Seen(sheet, labels)
-        lying = across(sheet, self.homes)
-        if lying is not None:
-            plan = self._plan(lying)
-            used = {lying.place(row, column) for row, cells in lying.rows.items() for column in cells}
-            headed = {(row, min(column for r, column in sheet.grid.texts if r == row)) for row, _ in used}
-            return _Seen(sheet, None, [plan], sorted(set(sheet.grid.texts) - used - headed))
-        piece = scattered(sheet, self.homes, self.template)
-        if piece is not None:
-            plan = self._plan(piece)
-            if plan.key:
-                used = {place for place in piece.places.values()}
-                return _Seen(sheet, None, [plan], sorted(set(sheet.grid.texts) - used), whole=True)
+        for table in (across(sheet, self.homes), scattered(sheet, self.homes, self.template)):
+            plan = self._plan(table) if table is not None else None
+            if plan is not None and plan.key:
+                rest = set(sheet.grid.texts) - set(plan.table.places.values()) - plan.table.labels
+                return _Seen(sheet, None, [plan], sorted(rest), whole=True)
         named = any(name_points(sheet.grid.name, s) for s in self.template.sheets if s.layout == "table")
         parted = tables_of(sheet, self.homes, named=named)
         plans = [self._plan(table) for table in parted.tables]

@@ -142,6 +142,7 @@ def _table(sheet: SourceSheet, labels: list[_Label], naming: str) -> Table:
             places[row, column] = place
     table.rows = dict(sorted(table.rows.items()))
     table.places = places
+    table.labels = frozenset(label.at for label in labels)
     return table
 
 

@@ -34,7 +34,8 @@ class Table:
     """One table of a sheet: `titles` has for a row what stood above it alone.
 
     `places` tells where the cells of a table stand that lay across, or was a list of labels; `said` what it was;
-    `top` is the first row of its headings; `known` is False where they are none that anybody would know.
+    `top` is the first row of its headings; `known` is False where they are none that anybody would know;
+    `labels` are the cells of a list of labels that are the headings.
     """
 
     sheet: SourceSheet
@@ -46,6 +47,7 @@ class Table:
     said: str = ""
     top: int = 0
     known: bool = True
+    labels: frozenset[tuple[int, int]] = frozenset()
 
     def texts(self, column: int) -> list[str]:
         """Return the cells of a column, blanks left out."""

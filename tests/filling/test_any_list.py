@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+import xlsxwriter
 from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
@@ -237,6 +238,44 @@ def test_a_sheet_without_anything_electrical_is_set_aside_whole_and_said_so(
     assert filling.report is not None
     assert any(
         line.startswith("Kept whole, each on a sheet of its own:") and name in line
+        for line in filling.report.lines
+    )
+
+
+HANDOVER: dict[str, list[list[str]]] = {
+    "Instruction": [["Title", "Handover workbook (invented)"], ["Version", "2"]],
+    "Facility": [["Name", "CreatedBy", "Category", "ProjectName", "LinearUnits"], ["Harbour House", "a@b.example", "Office", "Harbour", "millimeters"]],
+    "Floor": [["Name", "CreatedBy", "Category", "Elevation", "Height"], ["Level 1", "a@b.example", "Floor", "0", "4000"], ["Level 2", "a@b.example", "Floor", "4", "4000"]],
+    "Space": [["Name", "Category", "FloorName", "Description", "UsableHeight"], ["101", "Electrical room", "Level 1", "Elec", "2700"], ["102", "Office", "Level 1", "Office", "2700"]],
+    "Type": [["Name", "Category", "Description", "AssetType", "Manufacturer", "NominalWidth"], ["Panelboard 225A", "Electrical", "panel", "Fixed", "Marlowe", "500"], ["Door A", "Doors", "door", "Fixed", "Acme", "900"]],
+    "Component": [["Name", "CreatedBy", "TypeName", "Space", "Description", "SerialNumber", "BarCode"],
+                  ["LP-1", "a@b.example", "Panelboard 225A", "101", "Lighting panel", "88", "1"], ["LP-2", "a@b.example", "Panelboard 225A", "101", "Lighting panel", "89", "2"],
+                  ["D-1", "a@b.example", "Door A", "102", "Door", "", "3"]],
+    "Document": [["Name", "CreatedBy", "Category", "SheetName", "RowName", "Directory", "File"], ["O&M", "a@b.example", "Manuals", "Type", "Panelboard 225A", "/om", "om.pdf"]],
+    "Attribute": [["Name", "CreatedOn", "Category", "SheetName", "RowName", "Value", "Unit"], ["Voltage", "2019-01-01", "Requirement", "Component", "LP-1", "208", "V"],
+                  ["Amps", "2019-01-01", "Requirement", "Component", "LP-1", "225", "A"]],
+    "Issue": [["Name", "CreatedOn", "Type", "Risk", "Description", "Owner"], ["I1", "2019-01-01", "Safety", "High", "Blocked door", "x"]],
+}  # fmt: skip
+
+
+def test_of_the_handover_file_of_a_building_only_the_electrical_pieces_are_taken(tmp_path: Path) -> None:
+    with xlsxwriter.Workbook(tmp_path / "handover.xlsx") as book:
+        for name, rows in HANDOVER.items():
+            sheet = book.add_worksheet(name)
+            for number, row in enumerate(rows):
+                sheet.write_row(number, 0, row)
+    filling = read_fill(tmp_path / "handover.xlsx", TEMPLATE)
+    assert [(row["tag"], row["room"]) for row in filling.tables["equipment"]] == [
+        ("LP-1", "101"),
+        ("LP-2", "101"),
+    ]
+    assert set(filling.tables) == {"rooms", "equipment"}
+    kept = {sheet.name: sheet.rows for sheet in filling.extra_sheets}
+    assert kept["Component other trades"][1] == ("D-1", "a@b.example", "Door A", "102", "Door", "", "3")
+    assert set(kept) == {*HANDOVER, "Component other trades"} - {"Component"}
+    assert filling.report is not None
+    assert any(
+        line.startswith("Set aside whole, since nothing of electrical equipment is said there:")
         for line in filling.report.lines
     )
 

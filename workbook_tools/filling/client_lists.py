@@ -18,9 +18,10 @@ from workbook_tools.filling.extra_sheets import as_rows, free_sheet_name
 from workbook_tools.filling.gathered import Gathered
 from workbook_tools.filling.homes import Homes
 from workbook_tools.filling.labels import take_labels, take_labels_above
+from workbook_tools.filling.lines_of_text import in_lines
 from workbook_tools.filling.list_rows import ListRows, rows_of
 from workbook_tools.filling.model import ExtraSheet, Placed, Target
-from workbook_tools.filling.other_shapes import across, in_lines, scattered
+from workbook_tools.filling.other_shapes import across, scattered
 from workbook_tools.filling.parting import with_parts
 from workbook_tools.filling.placing import plan_of
 from workbook_tools.filling.plans import Forced, Plan, named_elsewhere
@@ -65,6 +66,7 @@ class _List:
         self.template = into.template
         self.seen: list[_Seen] = []
         self.served: list[tuple[str, str]] = []
+        self.aside: list[str] = []
 
     def look(self) -> None:
         """Take every sheet for what it is; job details are read at once, since they may say the unit."""
@@ -80,7 +82,7 @@ class _List:
             labels = self._labels(sheet)
             if labels is not None:
                 return _Seen(sheet, labels)
-        for table in (across(sheet, self.homes), scattered(sheet, self.homes, self.template)):
+        for table in (across(sheet, self.homes, self.template), scattered(sheet, self.homes, self.template)):
             plan = self._plan(table) if table is not None else None
             if plan is not None and plan.key:
                 rest = set(sheet.grid.texts) - set(plan.table.places.values()) - plan.table.labels
@@ -137,6 +139,11 @@ class _List:
                 continue
             self._take_sheet(seen, length_unit)
         self._feed_what_is_served()
+        if self.aside:
+            named = ", ".join(self.aside)
+            self.into.remarks.append(
+                f"Set aside whole, since nothing of electrical equipment is said there: {named}."
+            )
 
     def _take_sheet(self, seen: _Seen, unit: str) -> None:
         above = take_labels_above(seen.sheet, min(plan.table.top for plan in seen.plans), self.into)
@@ -225,10 +232,7 @@ class _List:
             self.into.sheets.append(
                 ExtraSheet(self._name(sheet.grid.name), sheet.label, as_rows(sheet.grid.texts))
             )
-            if seen.plans:
-                self.into.remarks.append(
-                    f"{sheet.label} says nothing of electrical equipment: set aside whole, on a sheet of its own."
-                )
+            self.aside += [sheet.grid.name] if seen.plans else []
 
     def _keep_table(self, plan: Plan) -> None:
         table = plan.table
@@ -244,7 +248,8 @@ class _List:
     def _set_other_trades_aside(self, plan: Plan) -> None:
         """Keep pumps and doors of a register of all trades apart: they are no equipment of the survey."""
         table = plan.table
-        rows = other_trades(table)
+        fields = {target.field for one in plan.columns.values() for target in one.targets}
+        rows = other_trades(table, fields) if plan.key == Equipment.key else []
         if not rows:
             return
         texts: dict[tuple[int, int], str] = {(0, c): heading.text for c, heading in table.headings.items()}

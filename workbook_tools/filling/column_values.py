@@ -38,6 +38,7 @@ __all__ = [
 ]
 
 _MOST_READ = 60
+_OF_CHOICES = ("choice", "phase", "wires")
 _NO_SOURCE = frozenset(
     (
         "normal",
@@ -115,7 +116,7 @@ def fitness(column: Column, texts: Sequence[str], template: Template, *, own_wor
     if good > least or (good == least and good and not own_words) or good == 1:
         return good
     contrary = sum(_contradicts(text, column) for text in said) / len(said)
-    if len(texts) == 1 and not contrary:
+    if len(texts) == 1 and not contrary and (own_words or column.holds not in _OF_CHOICES):
         return 0.0
     return -1
 

@@ -78,7 +78,7 @@ _DEVICES = (
     ("Switch without fuses", re.compile(r"\b(?:non-?\s?fus(?:ed|ible)|unfused)(?:\s+(?:switch|disconnect))?\b", re.IGNORECASE)),
     ("Fused switch", re.compile(r"\b(?:fus(?:ed|ible))(?:\s+(?:switch|disconnect|main))?\b", re.IGNORECASE)),
 )  # fmt: skip
-_TAG = re.compile(r"(?=.*[A-Za-z])[A-Za-z0-9][\w .#-]{0,18}")
+_TAG = re.compile(r"(?=.*[A-Za-z])[A-Za-z0-9][\w .#-]{1,18}")
 _BETWEEN_TAGS = re.compile(r"\s*(?:[;\n&+]|,|/|\band\b)\s*", re.IGNORECASE)
 _TIGHT_SLASH = re.compile(r"\S/\S")
 _LETTERS = re.compile(r"[A-Za-z]*")

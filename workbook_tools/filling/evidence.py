@@ -1,7 +1,8 @@
 """Whether a table is what its headings make it look like.
 
     is_of(key, homes, template, named, ...)   whether its rows can be rows of a sheet of the survey
-    other_trades(table)                       the rows that say they are of another trade
+    telling_column(table)                     the column whose cells name electrical equipment
+    other_trades(table, ...)                  the rows that say they are of another trade
     may_fill_transformers, may_fill_clearances   whether a list of equipment says these too
 
 An asset register has sheets of documents, floors and furniture whose headings ("Name", "Height") are words of
@@ -18,15 +19,16 @@ from workbook_tools.filling.column_values import (
     agrees,
     looks_electrical,
     named_by_the_trade,
+    said_in,
     says_transformer,
 )
 from workbook_tools.filling.heading_forms import words_of
-from workbook_tools.filling.homes import LISTED, NEAR, OWN, SAME_WORDS, Home
+from workbook_tools.filling.homes import LISTED, NEAR, OWN, SAME_WORDS, WEAK_WORD, Home
 from workbook_tools.filling.tables import Table
 from workbook_tools.survey import Clearance, Equipment, Finding, PhotoCaption, Room, Transformer
 from workbook_tools.survey.found_headings import OWN_NAME
 
-__all__ = ["is_of", "may_fill_clearances", "may_fill_transformers", "other_trades"]
+__all__ = ["is_of", "may_fill_clearances", "may_fill_transformers", "other_trades", "telling_column"]
 
 _ELECTRICAL = frozenset(
     column.name
@@ -55,7 +57,13 @@ Texts = Callable[[str], Sequence[str]]
 
 
 def is_of(
-    key: str, homes: Mapping[str, Home], template: Template, named: float, heading: str, texts: Texts
+    key: str,
+    homes: Mapping[str, Home],
+    template: Template,
+    named: float,
+    table: Table,
+    heading: str,
+    texts: Texts,
 ) -> bool:
     """Say whether the rows of a table can be rows of a sheet.
 
@@ -69,6 +77,8 @@ def is_of(
         For the choices of its columns.
     named : float
         How much the name of the table's sheet or file says for it.
+    table : Table
+        For the words of its cells.
     heading : str
         The heading of the column that names the rows.
     texts : callable
@@ -84,6 +94,8 @@ def is_of(
         return True
     if len(homes) < 2:
         return False
+    if key == Equipment.key and Equipment.room.name in sure and telling_column(table):
+        return True
     test = _TESTS.get(key)
     return (
         test(homes, sure, texts, template)
@@ -98,14 +110,16 @@ def _repeats(texts: Sequence[str]) -> bool:
 
 
 def _equipment(homes: Mapping[str, Home], sure: Collection[str], texts: Texts, template: Template) -> bool:
-    if any(homes[name].sure >= SAME_WORDS - 0.1 for name in _ELECTRICAL & set(sure)):
+    if any(_says_so(homes[name], texts(name), template) for name in _ELECTRICAL & set(sure)):
         return True
     kind, fed = Equipment.kind.name, Equipment.fed_from.name
     if kind in homes and agrees(homes[kind].column, texts(kind), template):
         return True
-    if fed in sure and homes[fed].sure >= SAME_WORDS and _DESCRIBING & set(sure):
-        return True
-    return Equipment.room.name in sure and looks_electrical(texts(Equipment.tag.name))
+    return fed in sure and homes[fed].sure >= SAME_WORDS and bool(_DESCRIBING & set(sure))
+
+
+def _says_so(home: Home, texts: Sequence[str], template: Template) -> bool:
+    return home.sure >= WEAK_WORD and (not said_in(texts) or agrees(home.column, texts, template))
 
 
 def _transformers(homes: Mapping[str, Home], sure: Collection[str], _: Texts, ___: Template) -> bool:
@@ -144,15 +158,26 @@ _TESTS: dict[str, Callable[[Mapping[str, Home], Collection[str], Texts, Template
 }  # fmt: skip
 
 
-def other_trades(table: Table) -> list[int]:
-    """Return the rows of a register that say of themselves that they are of another trade than the electrical one."""
+def telling_column(table: Table) -> int:
+    """Return the column whose cells name electrical equipment, 0 for none: a description, a type."""
+    return next((column for column in table.columns if looks_electrical(table.texts(column))), 0)
+
+
+def other_trades(table: Table, fields: Collection[str]) -> list[int]:
+    """Return the rows of a register that say of themselves that they are of another trade than the electrical one.
+
+    Where `fields`, what the table fills, are none that only electrical equipment has, a row without its words is of another trade.
+    """
     for column, heading in table.headings.items():
         if _TRADE & set(words_of(heading.text)):
             said = {row: cells.get(column, "") for row, cells in table.rows.items()}
             theirs = [row for row, text in said.items() if text.strip() and not _ELECTRICIAN.search(text)]
             if 0 < len(theirs) < len(said) and any(_ELECTRICIAN.search(text) for text in said.values()):
                 return theirs
-    return []
+    telling = telling_column(table)
+    if not telling or (_ELECTRICAL | _PLATE | {Equipment.fed_from.name}) & set(fields):
+        return []
+    return [row for row, cells in table.rows.items() if not looks_electrical([cells.get(telling, "-")])]
 
 
 def may_fill_transformers(fields: Collection[str], kinds: Sequence[str]) -> bool:

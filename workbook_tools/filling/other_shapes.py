@@ -1,10 +1,11 @@
-"""Lists that are no table of rows below headings: lying across, labels with values, a line of text for each piece.
+"""Lists that are no table of rows below headings: lying across, or labels with values.
 
-    across(sheet, homes)     labels in the first column, a piece in each column beside it, or one below the other
+    across(sheet, homes, ...) labels in the first column, a piece in each column beside it, or one below the other
     scattered(sheet, homes)  labels with their values anywhere in the first rows, as above the circuits of one panel
-    in_lines(sheet, homes)   "MSB - 2000A, 480Y/277V 3PH 4W, Main electrical room, fed from Utility"
 
 Each gives an ordinary Table, or None where the sheet is no such list.
+
+Not here: lines of text (lines_of_text).
 """
 
 from __future__ import annotations
@@ -16,16 +17,14 @@ from typing import NamedTuple
 
 from workbook_tools.definitions import Template, spelling
 from workbook_tools.filling.column_values import fitness
-from workbook_tools.filling.compound import Parts, parts_of
 from workbook_tools.filling.heading_rows import Cells, TableHeading
 from workbook_tools.filling.homes import NEAR, Home, Homes
-from workbook_tools.filling.no_rows import is_floor, is_room
 from workbook_tools.filling.sources import SourceSheet
 from workbook_tools.filling.tables import Table
 from workbook_tools.survey import Equipment, Transformer
 from workbook_tools.survey.found_headings import LONGEST_HEADING, one_line
 
-__all__ = ["across", "in_lines", "scattered"]
+__all__ = ["across", "scattered"]
 
 _OF_A_PIECE = (Equipment.key, Transformer.key)
 _FEWEST_LABELS = 3
@@ -44,7 +43,7 @@ class _Label(NamedTuple):
     shown: str = ""
 
 
-def across(sheet: SourceSheet, homes: Homes) -> Table | None:
+def across(sheet: SourceSheet, homes: Homes, template: Template) -> Table | None:
     """Read a sheet whose first column holds the headings."""
     rows: dict[int, Cells] = {}
     for (row, column), text in sorted(sheet.grid.texts.items()):
@@ -69,7 +68,23 @@ def across(sheet: SourceSheet, homes: Homes) -> Table | None:
         return None
     if not any(home.column.field == Equipment.tag.name for home in homes.of((labels[naming - 1].text,))):
         return None
+    if not _answer(labels, homes, template):
+        return None
     return _table(sheet, labels, spelling(labels[naming - 1].text))
+
+
+def _answer(labels: list[_Label], homes: Homes, template: Template) -> bool:
+    """Whether what stands beside the labels answers them: figures beside what is measured."""
+    measured = [
+        (home, label)
+        for label in labels
+        if (home := _home(label.text, homes)) is not None and home.column.unit
+    ]
+    fit = [
+        fitness(home.column, [text for _, text in label.values.values()], template) > 0
+        for home, label in measured
+    ]
+    return sum(fit) * 2 >= len(fit)
 
 
 def _names_a_piece(naming: int, labels: list[_Label], homes: Homes) -> bool:
@@ -182,7 +197,9 @@ def scattered(sheet: SourceSheet, homes: Homes, template: Template) -> Table | N
 def _label_of(text: str, homes: Homes) -> Home | None:
     inside = _LABELLED.fullmatch(text)
     label = inside[1] if inside is not None else text.rstrip(": ")
-    return _home(label, homes, _OF_A_PIECE) if len(label) <= LONGEST_HEADING else None
+    if len(label) > LONGEST_HEADING or any(c.isdigit() for c in label):
+        return None
+    return _home(label, homes, _OF_A_PIECE)
 
 
 def _is_one_tag(text: str) -> bool:
@@ -197,94 +214,3 @@ def _beside(cells: Cells, column: int, labels: Collection[int]) -> tuple[int, st
         if at in cells:
             return (at, "") if at in labels else (at, cells[at])
     return column, ""
-
-
-_FED = re.compile(
-    r"\b(?:is\s+)?(?:fed|supplied|served|powered|feeds?)\s+(?:from|by|via)\s*:?\s*(?:(?:the|panel|transformer|switchboard|board)\s+)*((?:(?!\.\s|\.$)[^,;()])+)",
-    re.IGNORECASE,
-)
-_PLACE = re.compile(
-    r"\b(?:located\s+)?(?:in|at|location:?)\s+(?:the\s+)?((?:(?!\.\s|\.$)[^,;()])+)", re.IGNORECASE
-)
-_TAG_FIRST = re.compile(r"\s*(?:[-*•]\s+|\d{1,2}[.)]\s+)?(?:panel\s+)?([A-Za-z][\w./#-]*(?: [\w#-]*\d[\w-]*)?)\s*(?::|,|;|\t|\(|\s[-–—]\s|\s{2,}|\s(?=\d)|\s+(?:is|are)\b)(.*)", re.IGNORECASE | re.DOTALL)  # fmt: skip
-_PIECES = re.compile(r"[,;]|\s[-–—]\s")
-_AS_WRITTEN = "As written"
-
-
-def in_lines(sheet: SourceSheet, template: Template) -> Table | None:
-    """Read a sheet of which each row says a piece of equipment in its own words."""
-    lines: dict[int, str] = {}
-    for (row, _), text in sorted(sheet.grid.texts.items()):
-        lines[row] = f"{lines[row]}, {text.strip()}" if row in lines else text.strip()
-    read = {row: said for row, line in lines.items() if (said := _read(line)) is not None}
-    if not read or len(read) * 2 < len(lines):
-        return None
-    equipment, transformers = template.by_key["equipment"], template.by_key.get(Transformer.key)
-    wanted = {name: equipment.by_field[name].heading for name in _FIELDS if name in equipment.by_field}
-    if transformers is not None:
-        wanted |= {n: transformers.by_field[n].heading for n in _SIDES if n in transformers.by_field}
-    names = [name for name in wanted if any(name in said for said in read.values())]
-    columns = {name: column for column, name in enumerate(names, 1)}
-    headings = {column: TableHeading(wanted[name], (wanted[name],)) for name, column in columns.items()}
-    written = len(columns) + 1
-    headings[written] = TableHeading(_AS_WRITTEN, (_AS_WRITTEN,))
-    rows = {
-        row: {**{columns[name]: text for name, text in said.items() if name in columns}, written: lines[row]}
-        for row, said in read.items()
-    }
-    titles, title = {}, ""
-    for row, line in lines.items():
-        title = line if row not in read and is_floor(line) else title
-        if row in read and title:
-            titles[row] = title
-    places = {(row, column): (row, 1) for row, cells in rows.items() for column in cells}
-    return Table(sheet, 1, headings, rows, titles, places, "read out of lines of text")
-
-
-_FIELDS = (
-    "tag",
-    "room",
-    "fed_from",
-    "rating_a",
-    "main_or_fuse_a",
-    "voltage",
-    "phase",
-    "wires",
-    "main_device",
-    "short_circuit_rating_ka",
-)
-_SIDES = ("kva", "primary_v", "secondary_v")
-
-
-def _read(line: str) -> dict[str, str] | None:
-    found = _TAG_FIRST.match(line)
-    if found is None or len(line) > 300:
-        return None
-    tag, rest = found[1].strip(), found[2]
-    said: dict[str, str] = {Equipment.tag.name: tag}
-    fed = _FED.search(rest)
-    if fed is not None:
-        said[Equipment.fed_from.name] = fed[1].strip(" .")
-        rest = f"{rest[: fed.start()]},{rest[fed.end() :]}"
-    parts = parts_of(rest)
-    if parts.how_many < 2 and not (parts.how_many and fed):
-        return None
-    said |= _of_parts(parts)
-    place = _PLACE.search(rest)
-    rooms = [
-        piece.strip(" .") for piece in _PIECES.split(rest) if is_room(piece) and not parts_of(piece).how_many
-    ]
-    if place is not None and not parts_of(place[1]).how_many:
-        said[Equipment.room.name] = place[1].strip(" .")
-    elif rooms:
-        said[Equipment.room.name] = rooms[0]
-    return said
-
-
-def _of_parts(parts: Parts) -> dict[str, str]:
-    names = {
-        "rating_a": parts.amperes, "main_or_fuse_a": parts.trip, "voltage": parts.voltage, "phase": parts.phase, "wires": parts.wires,
-        "main_device": parts.main_device, "short_circuit_rating_ka": parts.kiloamperes, "kva": parts.kva,
-        "primary_v": parts.primary, "secondary_v": parts.secondary,
-    }  # fmt: skip
-    return {name: text for name, text in names.items() if text}

@@ -163,7 +163,7 @@ class _Planning:
         def texts(name: str) -> Sequence[str]:
             return self.table.texts(columns[name]) if name in columns else []
 
-        return is_of(sheet.key, homes, self.template, self.named[sheet.key], heading, texts)
+        return is_of(sheet.key, homes, self.template, self.named[sheet.key], self.table, heading, texts)
 
     def _greedy(self, claims: Sequence[_Claim], key: str) -> dict[tuple[str, str], _Claim]:
         """Give each column to one place and each place to one column, the surest first."""

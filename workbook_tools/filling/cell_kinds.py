@@ -15,7 +15,7 @@ from collections.abc import Callable, Collection
 
 from workbook_tools.definitions import Column, Template, spelling
 from workbook_tools.electrical import read_phases, read_voltage, read_wires
-from workbook_tools.filling.compound import USUAL_VOLTS, Parts, parts_of
+from workbook_tools.filling.compound import USUAL_VOLTS, Parts, counts_of, parts_of
 
 __all__ = ["OTHER", "QUANTITIES", "fits", "holds_any", "is_date"]
 
@@ -110,13 +110,16 @@ def _phase(text: str, column: Column, template: Template) -> bool:
     if "%" in text or len(text) > 30:
         return False
     vocabulary = template.vocabulary_of(column)
-    return (vocabulary is not None and vocabulary.find(text) is not None) or read_phases(text) in (1, 2, 3)
+    known = vocabulary is not None and vocabulary.find(text) is not None
+    return known or read_phases(text) in (1, 2, 3) or counts_of(text) is not None
 
 
 def _wires(text: str, column: Column, template: Template) -> bool:
     vocabulary = template.vocabulary_of(column)
     return len(text) <= 30 and (
-        (vocabulary is not None and vocabulary.find(text) is not None) or read_wires(text) in (2, 3, 4, 5)
+        (vocabulary is not None and vocabulary.find(text) is not None)
+        or read_wires(text) in (2, 3, 4, 5)
+        or counts_of(text) is not None
     )
 
 

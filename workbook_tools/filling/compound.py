@@ -19,7 +19,7 @@ from typing import NamedTuple
 from workbook_tools.electrical import read_phases, read_voltage, read_wires
 from workbook_tools.electrical.voltage_texts import plain_text
 
-__all__ = ["USUAL_VOLTS", "Parts", "pair_of", "parts_of", "several_tags"]
+__all__ = ["USUAL_VOLTS", "Parts", "counts_of", "pair_of", "parts_of", "several_tags"]
 
 
 class Parts(NamedTuple):
@@ -81,6 +81,7 @@ _DEVICES = (
 _TAG = re.compile(r"(?=.*[A-Za-z])[A-Za-z0-9][\w .#-]{1,18}")
 _BETWEEN_TAGS = re.compile(r"\s*(?:[;\n&+]|,|/|\band\b)\s*", re.IGNORECASE)
 _TIGHT_SLASH = re.compile(r"\S/\S")
+_COUNTS = re.compile(r"([13])\s*(?:phases?|phs?|ø|φ)?\s*[/,-]\s*([2345])\s*(?:wires?|w)?", re.IGNORECASE)
 _LETTERS = re.compile(r"[A-Za-z]*")
 _LONGEST = 300
 
@@ -183,6 +184,18 @@ def pair_of(text: str) -> tuple[str, str] | None:
     ):
         return first, second
     return None  # "101-104" are rooms
+
+
+def counts_of(text: str) -> tuple[str, str] | None:
+    """Return phases and wires written as a pair; None where a text is no such pair. A heading must ask for them.
+
+    Examples
+    --------
+    >>> counts_of("3/4"), counts_of("3ph/4w"), counts_of("1/2 in")
+    (('3', '4'), ('3', '4'), None)
+    """
+    found = _COUNTS.fullmatch(text.strip())
+    return (found[1], found[2]) if found is not None else None
 
 
 def several_tags(text: str) -> tuple[str, ...]:

@@ -94,8 +94,8 @@ def _names_a_piece(naming: int, labels: list[_Label], homes: Homes) -> bool:
 
 def _heads_pieces(rows: dict[int, Cells], labels: list[_Label]) -> bool:
     """Whether the first row holds a different short name over each column of answers."""
-    first = next(iter(rows.values()))
-    names = [text for column, text in first.items() if column != min(first) or len(first) == 1]
+    first, corner = next(iter(rows.values())), min(column for cells in rows.values() for column in cells)
+    names = [text for column, text in first.items() if column != corner or len(first) == 1]
     widest = max((len(label.values) for label in labels), default=0)
     return (
         len(names) >= max(1, widest)

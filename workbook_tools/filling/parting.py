@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 from workbook_tools.definitions import Template, plain
 from workbook_tools.filling.column_values import said_in
-from workbook_tools.filling.compound import Parts, parts_of, several_tags
+from workbook_tools.filling.compound import Parts, counts_of, parts_of, several_tags
 from workbook_tools.filling.model import Target
 from workbook_tools.filling.plans import (
     DEVICE,
@@ -90,15 +90,20 @@ def parted(base: Target, text: str) -> Parted:
 
     Examples
     --------
-    >>> from workbook_tools.filling.plans import RATING, VOLTAGE, WIRES
+    >>> from workbook_tools.filling.plans import PHASE, RATING, VOLTAGE, WIRES
     >>> said = parted(RATING, "225A 208Y/120 3PH 4W")
     >>> said.texts[RATING], said.texts[VOLTAGE], said.texts[WIRES], said.keep
     ('225A', '208Y/120', '4', True)
     >>> parted(RATING, "400 A").keep, parted(VOLTAGE, "240/120V delta high leg 3PH 4W").texts[VOLTAGE]
     (False, '240/120V delta high leg 3PH 4W')
+    >>> parted(WIRES, "3/4").texts == parted(WIRES, "3ph/4w").texts == {PHASE: "3", WIRES: "4"}
+    True
     >>> parted(VOLTAGE, "208Y/120V, 600A").texts[VOLTAGE], parted(VOLTAGE, "208Y/120 3PH 4W").keep
     ('208Y/120V', False)
     """
+    counts = counts_of(text) if base in (PHASE, WIRES) else None
+    if counts is not None:
+        return Parted(dict(zip((PHASE, WIRES), counts, strict=True)), True)
     allowed = _PARTED.get(base, ())
     parts = parts_of(text)
     found = _by_target(base, parts) if base in _PARTED else {}

@@ -48,6 +48,7 @@ __all__ = ["plan_of"]
 
 _FIRST = 0.03  # what a table's own sheet is preferred by
 _AGREEING = 0.05  # what cells that fit are preferred by
+_NUMBERED = 0.1  # what bare numbers stand behind names: the number of a record is on no placard
 _IDENTITY = 1.5
 _OF_TRANSFORMERS = 3.0
 
@@ -94,7 +95,8 @@ class _Planning:
             if fits < 0 or not (self._can_be_measured(home, texts) and self._can_be_sources(home, texts)):
                 self.vetoes.setdefault(column, _Veto(self.table.heading(column).text, home.column))
             else:
-                out.append(_Claim(home.sure + _AGREEING * fits, column, home))
+                numbered = home.column.field == Equipment.tag.name and all(map(str.isdecimal, said_in(texts)))
+                out.append(_Claim(home.sure + _AGREEING * fits - _NUMBERED * numbered, column, home))
         return out
 
     def _can_be_measured(self, home: Home, texts: Sequence[str]) -> bool:
@@ -153,6 +155,9 @@ class _Planning:
         columns = {name: claim.column for (_, name), claim in claims.items()}
         naming = columns.get(identity_of(sheet))
         heading = self.columns[naming].heading if naming is not None else ""
+        kinds = said_in(self._texts_of(Equipment.kind.name))
+        if sheet.key == Transformer.key and kinds and not all(map(says_transformer, kinds)):
+            return False  # some transformers among other equipment
         if sheet.key == Transformer.key and not (self.named[sheet.key] or says_transformer(heading)):
             homes = {
                 name: home

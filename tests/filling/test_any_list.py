@@ -280,6 +280,18 @@ def test_of_the_handover_file_of_a_building_only_the_electrical_pieces_are_taken
     )
 
 
+def test_a_list_that_names_no_tags_is_taken_without_them(tmp_path: Path) -> None:
+    text = "Description | Brand | Voltage | Amperage | Room\nMain board | Marlowe | 208/120 | 225 | 101\nKitchen board | Marlowe | 208/120 | 100 | 102"
+    rows = read(Listed("x", "x.csv", text, {}, 2), tmp_path).tables["equipment"]
+    assert rows[0] == {
+        "maker": "Marlowe",
+        "voltage": "208/120",
+        "rating_a": "225",
+        "room": "101",
+        "Description": "Main board",
+    }
+
+
 def test_a_column_that_stays_blank_is_asked_about_once(tmp_path: Path) -> None:
     text = "Panel | Amps | Approx enclosure location code\nLP-1 | 225 | C-4\nLP-2 | 100 | C-5"
     report = read(Listed("x", "x.csv", text, {}, 2), tmp_path).report

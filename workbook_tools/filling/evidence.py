@@ -50,7 +50,7 @@ _OF_A_ROOM = frozenset(
 )
 _TRADE = frozenset(("discipline", "trade"))
 _ELECTRICIAN = re.compile(r"elec|elek|élec|power", re.IGNORECASE)
-_ENOUGH = 6
+_ENOUGH, _ENOUGH_SAID = 6, 2
 _VAGUE = frozenset(("name", "id", "item", "no", "designation", "type"))
 
 Texts = Callable[[str], Sequence[str]]
@@ -88,7 +88,9 @@ def is_of(
     identity = next((name for name, home in homes.items() if home.names_rows), "")
     if named and (identity in sure or named >= OWN_NAME) and len(sure) >= (1 if named >= OWN_NAME else 2):
         return True
-    if not identity or _repeats(texts(identity)):
+    if not identity:
+        return key == Equipment.key and _describes_pieces(homes, sure, texts, template)
+    if _repeats(texts(identity)):
         return False
     if key == Equipment.key and identity in sure and named_by_the_trade(heading):
         return True
@@ -116,6 +118,18 @@ def _equipment(homes: Mapping[str, Home], sure: Collection[str], texts: Texts, t
     if kind in homes and agrees(homes[kind].column, texts(kind), template):
         return True
     return fed in sure and homes[fed].sure >= SAME_WORDS and bool(_DESCRIBING & set(sure))
+
+
+def _describes_pieces(
+    homes: Mapping[str, Home], sure: Collection[str], texts: Texts, template: Template
+) -> bool:
+    """Whether a list that names no tags still says where pieces stand and what is written on them."""
+    said = [
+        name
+        for name in _ELECTRICAL & set(sure)
+        if texts(name) and _says_so(homes[name], texts(name), template)
+    ]
+    return len(said) >= _ENOUGH_SAID and Equipment.room.name in sure
 
 
 def _says_so(home: Home, texts: Sequence[str], template: Template) -> bool:

@@ -28,7 +28,7 @@ _SAME = {
     "number": "no nos num nr nbr n # numero nummer anzahl ref reference",
     "name": "nom nombre nome",
     "equipment": "equip eqpt eqp panel panels pnl pnls panelboard pnlbd board switchboard swbd asset gear apparatus "
-    "tablero cuadro tableau quadro verteiler",
+    "tablero cuadro tableau quadro verteiler mcc",
     "transformer": "xfmr xfmrs xformer xfrmr xfr trafo transf tx transformador transformateur transformatore",
     "location": "loc located ubicacion ubicazione emplacement localisation standort posizione",
     "room": "rm raum locale stanza sala cuarto",

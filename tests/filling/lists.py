@@ -6,6 +6,7 @@ The matching was tuned on these; `held_back_lists` are the ones it was not.
 from __future__ import annotations
 
 from tests.filling.list_form import Listed
+from tests.filling.more_lists import MORE
 
 __all__ = ["LISTS"]
 
@@ -383,3 +384,5 @@ LISTS = [
         rows=1,
     ),
 ]  # fmt: skip
+
+LISTS += MORE

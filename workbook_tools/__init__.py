@@ -1,6 +1,7 @@
 """Survey workbooks for the electrical rooms of commercial buildings.
 
     new(output, template=..., fill=...)            make a survey workbook
+    placement(output, fill)                        where each column of lists would go, to be corrected
     check(path, output=..., photos=...)            what is wrong with it; writes the review workbook
     deliver(path, output=..., review=...)          the client schedule and its data
     explain(rule)                                  what a rule looks at, why, how to mend, its source
@@ -14,12 +15,12 @@ them: `survey.read_survey`, `checking.check_survey`, `definitions.load_template`
 
 TYPE_CHECKING = False  # as typing has it; importing that takes as long as all the rest here
 if TYPE_CHECKING:
-    from workbook_tools.commands import check, deliver, demo, explain, new, templates
+    from workbook_tools.commands import check, deliver, demo, explain, new, placement, templates
     from workbook_tools.errors import Unusable
 
 __version__ = "0.1.0"
 
-__all__ = ["Unusable", "__version__", "check", "deliver", "demo", "explain", "new", "templates"]
+__all__ = ["Unusable", "__version__", "check", "deliver", "demo", "explain", "new", "placement", "templates"]
 
 
 def __getattr__(name: str) -> object:

@@ -31,6 +31,8 @@ def desk(tmp_path_factory):
     demo = ROOT / "demo_workbooks"
     shutil.copy(demo / "4-survey-mended.xlsx", folder / "last_year.xlsx")
     shutil.copytree(demo / "photos", folder / "photos")
+    (folder / "panels.csv").write_text("Panel,Amps,Supply point\nLP-1,225,DP-1\n", encoding="utf-8")
+    (folder / "assets.json").write_text('[{"tag": "DP-1", "bus amps": 400}]', encoding="utf-8")
     return folder
 
 

@@ -36,10 +36,10 @@ def test_rows_are_placed_by_headings_of_two_rows(filling: Filling) -> None:
          "maker": "Marlowe", "Bucket colour": "grey"},
         {"tag": "T-1", "room": "Elec rm 101", "fed_from": "DP-1", "maker": "Peverel"},
         {"tag": "DP-1", "room": "Main elec", "rating_a": "400A", "voltage": "480Y/277", "fed_from": "Utility", "maker": "Marlowe"},
-        {"tag": "LP-2"},
+        {"tag": "LP-2", "Level": "FIRST FLOOR"},
         {"tag": "RP 22 North", "room": "Boiler room", "rating_a": "100", "voltage": "120/208", "fed_from": "LP-1"},
     ]  # fmt: skip
-    assert filling.extra_columns == {"equipment": ["Bucket colour"]}
+    assert filling.extra_columns == {"equipment": ["Bucket colour", "Level"]}
 
 
 def test_columns_of_another_table_go_there_with_the_tag(filling: Filling) -> None:
@@ -100,8 +100,10 @@ def test_the_report_says_which_heading_was_taken_for_which(filling: Filling) -> 
         "Filled from old list.xlsx: Rooms 3 rows, Equipment 5 rows, Transformers 1 row, Clearances 2 rows"
         in said
     )
-    assert "Panel = Tag; Location = Room; Rating Amps = Rating (A)" in said
-    assert "taken although only near (please look): Manufactuer = Maker." in said
+    looked_at, _, taken_as_said = said.partition("Taken:")
+    assert "Manufactuer  -> Equipment: Maker  (nearly 'manufacturer': please look)" in looked_at
+    assert "Panel                  -> Equipment: Tag; Transformers: Tag; Clearances: Tag" in taken_as_said
+    assert "Rating Amps            -> Equipment: Rating (A)" in taken_as_said
     assert "no place on Equipment for Bucket colour; kept there as extra columns." in said
     assert "kept on the sheet Carried over" in said
     assert "mm was written behind each bare number" in said
@@ -123,7 +125,12 @@ def test_a_list_of_each_floor_becomes_one_table(template: Template, tmp_path: Pa
     })  # fmt: skip
     filling = read_fill(source, template)
     assert filling.tables["equipment"] == [
-        {"tag": "LP-1", "rating_a": "100", "Key": "A"}, {"tag": "LP-2", "rating_a": "225", "Lock": "B"}]  # fmt: skip
+        {"tag": "LP-1", "rating_a": "100", "room": "Floor 1", "Key": "A"},
+        {"tag": "LP-2", "rating_a": "225", "room": "Floor 2", "Lock": "B"}]  # fmt: skip
+    assert filling.tables["rooms"] == [
+        {"room": "Floor 1", "level": "Floor 1"},
+        {"room": "Floor 2", "level": "Floor 2"},
+    ]
     assert filling.extra_columns == {"equipment": ["Key", "Lock"]}
 
 

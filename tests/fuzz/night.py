@@ -2,7 +2,7 @@
 
     python -m tests.fuzz.night [CASES] [--seed N]    20,000 cases where left out; ends with 1 where one went wrong
 
-    INPUTS                 what comes from outside: a survey, typed texts, a review, a list, a template, a photo
+    INPUTS                 what comes from outside: a survey, typed texts, a review, a list, its placement, a template, a photo
     run(case)              one case: None where it ended as it must, else what went wrong
     cases(count, seed)     so many cases, the inputs in turn
     CORPUS                 every file that once went wrong; it is tried again with each run of the tests
@@ -91,7 +91,7 @@ def job() -> Path:
     """Return a folder with a small survey, its review, a list, a template and photos; made once for each process."""
     from PIL import Image
 
-    from workbook_tools.commands import check, new
+    from workbook_tools.commands import check, new, placement
 
     folder = Path(tempfile.mkdtemp(prefix="fuzz-job-"))
     (folder / "list.csv").write_text(
@@ -103,6 +103,16 @@ def job() -> Path:
         '[rules.finding-without-photo]\noff = true\nreason = "kept elsewhere"\n'
         '[[sheets.equipment.columns]]\nfield = "door"\nheading = "Door"\nholds = "text"\nask = "What is on it."\n'
     )
+    (folder / "list.json").write_text(
+        '{"site": "Main", "panels": [{"tag": "DP-1", "amps": 400, "at": {"room": "Main"}}]}'
+    )
+    (folder / "list.md").write_text(
+        "# Panels\n\n| Panel | Size | Fed from |\n|---|---|---|\n| DP-1 | 400A 208Y/120 3PH | MSB |\n"
+    )
+    (folder / "list.txt").write_text(
+        "DP-1 - 400A, 208Y/120V 3PH 4W, Main room, fed from MSB\nLP-1: 100A MLO, fed from DP-1\n"
+    )
+    placement(folder / "placement.csv", folder / "list.csv")
     new(folder / "survey.xlsx", fill=folder / "list.csv", rows=3)
     check(folder / "survey.xlsx", output=folder / "review.xlsx")
     picture = Image.effect_noise((320, 240), 60).convert("RGB")
@@ -147,9 +157,26 @@ INPUTS: dict[str, Input] = {
         lambda file, at: ["check", str(at / "survey.xlsx"), "-o", str(file)],
     ),
     "list": Input(
-        lambda: [job() / "list.csv", *_saved()],
+        lambda: [*sorted(job().glob("list.*")), *_saved()],
         either,
         lambda file, at: ["new", "--fill", str(file), "--rows", "3", "-o", str(at / "new.xlsx")],
+    ),
+    "placement": Input(
+        lambda: [job() / "placement.csv"],
+        scattered,
+        lambda file, at: [
+            *(
+                "new",
+                "--fill",
+                str(at / "list.csv"),
+                "--placement",
+                str(file),
+                "--rows",
+                "3",
+                "-o",
+                str(at / "new.xlsx"),
+            ),
+        ],
     ),
     "template": Input(
         lambda: [job() / "firm.toml"],

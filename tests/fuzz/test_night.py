@@ -42,10 +42,10 @@ def test_the_same_seed_makes_the_same_case(monkeypatch):
     seen = []
     monkeypatch.setattr(night, "run_file", lambda *given: seen.append(given))
     for _ in range(2):
-        for case in night.cases(14, seed=3):
+        for case in night.cases(16, seed=3):
             night.run(case)
-    assert len(seen) == 24
-    assert seen[:12] == seen[12:]
+    assert len(seen) == 28
+    assert seen[:14] == seen[14:]
 
 
 def test_every_input_is_tried_and_a_fault_is_noticed(monkeypatch):

@@ -130,7 +130,8 @@ def build_parser() -> argparse.ArgumentParser:
         "make a survey workbook to fill in",
         "It opens in any spreadsheet program on a computer, tablet or phone; there are no macros in it.",
         "  workbook-tools new --template office --job Property='Harbour House' -o survey.xlsx\n"
-        "  workbook-tools new --fill last_year.xlsx -o survey.xlsx     carry over a list or an earlier survey",
+        "  workbook-tools new --fill last_year.xlsx -o survey.xlsx     carry over a list or an earlier survey\n"
+        "  workbook-tools new --fill panels.xlsx --fill assets.csv --placement-only placement.csv     see what goes where",
     )
     _template(
         new,
@@ -140,8 +141,20 @@ def build_parser() -> argparse.ArgumentParser:
     new.add_argument(
         "--fill",
         metavar="FOLDER|FILE",
-        help="fill in from a folder of CSV files, one CSV file, or another workbook; "
-        "says which heading it took for which, and drops nothing",
+        action="append",
+        default=[],
+        help="fill in from a folder of CSV files, a CSV, JSON, Markdown or text file, or another workbook; says which "
+        "heading it took for which, and drops nothing; given again, the lists are combined",
+    )
+    new.add_argument(
+        "--placement-only",
+        metavar="PLACEMENT.csv",
+        help="write only where each column of the lists would go, and why, to be corrected by hand",
+    )
+    new.add_argument(
+        "--placement",
+        metavar="PLACEMENT.csv",
+        help="obey this corrected file, also for the next list of the same client",
     )
     new.add_argument(
         "--job",
@@ -156,7 +169,7 @@ def build_parser() -> argparse.ArgumentParser:
         default=ORDINARY_ROWS,
         help=f"rows to prepare on each sheet ({ORDINARY_ROWS} where left out)",
     )
-    _output(new, "SURVEY.xlsx", "where to write the workbook")
+    _output(new, "SURVEY.xlsx", "where to write the workbook", required=False)
 
     command(
         "templates",
@@ -251,9 +264,14 @@ _REPLACES_OURS = "replace what this tool wrote there and nobody has changed; not
 
 
 def _output(
-    parser: argparse.ArgumentParser, metavar: str, says: str, force: str = "replace what stands there already"
+    parser: argparse.ArgumentParser,
+    metavar: str,
+    says: str,
+    force: str = "replace what stands there already",
+    *,
+    required: bool = True,
 ) -> None:
-    parser.add_argument("-o", "--output", metavar=metavar, required=True, help=says)
+    parser.add_argument("-o", "--output", metavar=metavar, required=required, help=says)
     parser.add_argument("--force", action="store_true", help=force)
 
 

@@ -9,7 +9,7 @@ import argparse
 from collections.abc import Callable
 
 from workbook_tools.cli.terminal import emphasised, working
-from workbook_tools.commands import check, deliver, demo, explain, new, templates
+from workbook_tools.commands import check, deliver, demo, explain, new, placement, templates
 from workbook_tools.errors import Unusable
 
 __all__ = ["run"]
@@ -21,11 +21,16 @@ def run(call: argparse.Namespace) -> int:
 
 
 def _new(call: argparse.Namespace) -> int:
+    if call.placement_only:
+        return _placement(call)
+    if not call.output:
+        raise Unusable("Name the workbook to write with -o, or a placement file with --placement-only.")
     with working("Writing the survey workbook"):
         made = new(
             call.output,
             template=call.template,
             fill=call.fill,
+            placement=call.placement,
             job=_answers(call.job),
             rows=call.rows,
             force=call.force,
@@ -34,6 +39,15 @@ def _new(call: argparse.Namespace) -> int:
     if made.filled is not None:
         print("\n".join(made.filled.lines))
     print("Open it in any spreadsheet program and begin with the sheet Start here.")
+    return 0
+
+
+def _placement(call: argparse.Namespace) -> int:
+    with working("Reading the lists"):
+        made = placement(call.placement_only, call.fill, template=call.template, force=call.force)
+    if made.filled is not None:
+        print("\n".join(made.filled.lines))
+    print(emphasised(f"{made.path} says where each column goes. Correct it, then give it with --placement."))
     return 0
 
 

@@ -1,6 +1,7 @@
 """The commands as functions: the library's face.
 
     new(output, ...)          make a survey workbook
+    placement(output, fill)   where each column of lists would go, to be corrected
     check(path, ...)          what is wrong with a filled-in one; writes the review workbook
     deliver(path, ...)        the client's folder
     explain(rule)             what a rule looks at, why, how to mend, its source
@@ -16,7 +17,17 @@ from workbook_tools.commands.check import check
 from workbook_tools.commands.deliver import deliver
 from workbook_tools.commands.demo import Demonstration, demo
 from workbook_tools.commands.explain import explain
-from workbook_tools.commands.new import NewWorkbook, new
+from workbook_tools.commands.new import NewWorkbook, new, placement
 from workbook_tools.commands.templates import templates
 
-__all__ = ["Demonstration", "NewWorkbook", "check", "deliver", "demo", "explain", "new", "templates"]
+__all__ = [
+    "Demonstration",
+    "NewWorkbook",
+    "check",
+    "deliver",
+    "demo",
+    "explain",
+    "new",
+    "placement",
+    "templates",
+]

@@ -1,7 +1,8 @@
 """Make a survey workbook, blank or prefilled.
 
-    new(output, template=..., fill=...)   write it
-    NewWorkbook                           what was written, and what the filling says
+    new(output, template=..., fill=...)        write it
+    placement(output, fill, template=...)      write only where each column of lists would go, to be corrected
+    NewWorkbook                                what was written, and what the filling says
 
 Not here: what stands in the workbook (survey_workbook), how lists are read (filling).
 """
@@ -9,7 +10,7 @@ Not here: what stands in the workbook (survey_workbook), how lists are read (fil
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from workbook_tools.errors import Unusable
@@ -18,10 +19,12 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from workbook_tools.definitions import Template
-    from workbook_tools.filling import FillReport
+    from workbook_tools.filling import Filling, FillReport
     from workbook_tools.filling.sources import Source
 
-__all__ = ["ORDINARY_ROWS", "NewWorkbook", "new"]
+__all__ = ["ORDINARY_ROWS", "Fill", "NewWorkbook", "new", "placement"]
+
+Fill = str | os.PathLike[str]
 
 MOST_ROWS = 5000
 ORDINARY_ROWS = 80
@@ -40,7 +43,8 @@ def new(
     output: str | os.PathLike[str],
     *,
     template: str | Path | Template | None = None,
-    fill: str | os.PathLike[str] | None = None,
+    fill: Fill | Sequence[Fill] | None = None,
+    placement: Fill | None = None,
     job: Mapping[str, str] | None = None,
     rows: int = ORDINARY_ROWS,
     number: str = "",
@@ -55,8 +59,11 @@ def new(
     template : str, Path or Template, optional
         A stock template by name, a firm's by its file, or a loaded one. Left out, the stock
         template that an earlier survey given as `fill` was made from, else "office".
-    fill : str or path, optional
-        A folder of CSV files, one CSV file, or another workbook to take rows from.
+    fill : str or path, or several, optional
+        What to take rows from, each a folder of CSV files, a CSV, JSON, Markdown or text file, or another
+        workbook. Several are combined, the first before the next.
+    placement : str or path, optional
+        A corrected placement file, which says where columns of the lists go.
     job : mapping, optional
         Answers for the Job sheet: field, heading or synonym to text.
     rows : int, optional
@@ -87,10 +94,8 @@ def new(
     from dataclasses import replace
     from pathlib import Path
 
-    from workbook_tools.definitions import Template, check_rule_names, load_template
+    from workbook_tools.definitions import check_rule_names
     from workbook_tools.files import whole_file
-    from workbook_tools.filling import read_fill
-    from workbook_tools.filling.sources import read_source
     from workbook_tools.rules import catalogue
     from workbook_tools.survey.bounds import FILLED, refuse_more
     from workbook_tools.survey.origin import draw_number
@@ -101,25 +106,24 @@ def new(
         raise Unusable(f"A survey workbook is written as .xlsx: name it {path.with_suffix('.xlsx').name}.")
     if not 1 <= rows <= MOST_ROWS:
         raise Unusable(f"rows is {rows}; a table can have 1 to {MOST_ROWS} rows.")
-    if fill is not None and _is_same_file(path, Path(fill)):
+    listed = _listed(fill)
+    if placement is not None and not listed:
+        raise Unusable("A placement file says where columns of lists go: name the lists with --fill.")
+    if any(_is_same_file(path, Path(one)) for one in listed):
         raise Unusable(f"{path} is what the new workbook is filled from: choose another name to write to.")
     with whole_file(path, force=force) as temporary:
-        source, said = None, ""
-        if fill is not None:
-            source = read_source(fill)
-            if template is None:
-                template, said = _template_of(source)
-        chosen = template if isinstance(template, Template) else load_template(template or "office")
+        sources = _sources(listed)
+        chosen, said = _chosen(template, sources)
         if chosen.rules:
             check_rule_names(chosen, catalogue())
-
         number = number or draw_number()
-        if source is None:
+        if not sources:
             write_survey_workbook(temporary, chosen, job=_job_answers(job, chosen), rows=rows, number=number)
             return NewWorkbook(path, chosen.name)
 
-        filling = read_fill(source, chosen, job=job)
-        refuse_more(FILLED, sum(map(len, filling.tables.values())), os.path.basename(os.fspath(fill or "")))
+        filling = _filled(sources, chosen, job, placement)
+        name = ", ".join(os.path.basename(os.fspath(one)) for one in listed)
+        refuse_more(FILLED, sum(map(len, filling.tables.values())), name)
         write_survey_workbook(
             temporary,
             chosen,
@@ -128,13 +132,82 @@ def new(
             filling.extra_columns,
             rows=rows,
             extra_job=filling.extra_job,
-            extra_sheets=filling.extra_sheets,
+            extra_sheets=[*filling.extra_sheets, *([filling.how_filled] if filling.how_filled else [])],
             number=number,
         )
         report = filling.report
         if said and report is not None:
             report = replace(report, lines=(said, *report.lines))
         return NewWorkbook(path, chosen.name, report)
+
+
+def placement(
+    output: Fill,
+    fill: Fill | Sequence[Fill],
+    *,
+    template: str | Path | Template | None = None,
+    force: bool = False,
+) -> NewWorkbook:
+    r"""Write where each column of lists would go as a CSV file, and nothing else.
+
+    Change `goes_to_sheet` and `goes_to_column` in it (both blank: kept as an extra column) and give it to `new`.
+
+    Raises
+    ------
+    Unusable
+        A source cannot be read, or nothing can be written to `output`.
+
+    Examples
+    --------
+    >>> folder = getfixture("tmp_path")
+    >>> _ = (folder / "panels.csv").write_text("Panel,Amps,Colour\nLP-1,225,grey\n")
+    >>> placement(folder / "placement.csv", folder / "panels.csv").path.read_text().splitlines()[1]
+    '"panels.csv","panels","1","Panel","LP-1","Equipment","Tag","means \'panel\'"'
+    """
+    from workbook_tools.filling.placement_file import write_placement
+
+    listed = _listed(fill)
+    if not listed:
+        raise Unusable("There is no list to place: name one or more with --fill.")
+    sources = _sources(listed)
+    chosen, _ = _chosen(template, sources)
+    report = _filled(sources, chosen, None, None).report
+    written = write_placement(output, report.placement if report is not None else (), chosen, force=force)
+    return NewWorkbook(written, chosen.name, report)
+
+
+def _listed(fill: Fill | Sequence[Fill] | None) -> list[Fill]:
+    if fill is None:
+        return []
+    return [fill] if isinstance(fill, str | os.PathLike) else list(fill)
+
+
+def _sources(listed: Sequence[Fill]) -> list[Source]:
+    from workbook_tools.filling.sources import read_source
+
+    return [read_source(one) for one in listed]
+
+
+def _chosen(template: str | Path | Template | None, sources: Sequence[Source]) -> tuple[Template, str]:
+    """Return the template to use, and a sentence about it where it was taken from a source."""
+    from workbook_tools.definitions import Template, load_template
+
+    if isinstance(template, Template):
+        return template, ""
+    said = ""
+    if template is None:
+        template, said = next((_template_of(s) for s in sources if s.template), ("office", ""))
+    return load_template(template), said
+
+
+def _filled(
+    sources: Sequence[Source], template: Template, job: Mapping[str, str] | None, placement: Fill | None
+) -> Filling:
+    from workbook_tools.filling import read_fill
+    from workbook_tools.filling.placement_file import read_placement
+
+    corrections = read_placement(placement, template) if placement is not None else None
+    return read_fill(sources, template, job=job, placement=corrections)
 
 
 def _template_of(source: Source) -> tuple[str, str]:

@@ -1,274 +1,288 @@
-"""Where the rows of one source sheet go.
+"""Where each column of a table goes.
 
-    place_table(sheet, found, template, ...)   rows of one table, its extra columns, cells outside it
-    PlacedTable, OutsideCell                   what comes of it
+    plan_of(table, template, homes, ...)   a Plan: the sheet that its rows are of, and a place for every column
 
-A heading that was taken for no field keeps its column under its own heading. What stands
-outside the rows (titles above, totals, notes between and below) is returned with its place,
-so that the caller can keep it. A unit that only the heading states is written behind each
-bare number, since the new workbook's heading no longer says it.
+The heading proposes, the cells veto, and what a person wrote into a placement file decides. Columns are given out
+from the surest on; where the best place of a column is taken, its next one is tried. One table of tags may fill
+Equipment, Transformers, Clearances and the levels of Rooms at once. A table without anything electrical is of no
+sheet: it is set aside whole.
+
+Not here: what a heading can mean (homes), what the rows give (list_rows).
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
-from workbook_tools.definitions import Column, Sheet, Template, spelling
-from workbook_tools.filling.sources import SourceSheet
-from workbook_tools.spreadsheet.cells import column_letters
-from workbook_tools.survey.headings import SheetFound
-
-__all__ = ["OutsideCell", "PlacedTable", "extra_heading", "fits_column", "place_table"]
-
-_BARE_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?(?:\s+[0-9]+/[0-9]+)?")
-_TOTAL = re.compile(
-    r"\W*(?:(?:grand|sub|sheet|page)[ -]?)?(?:totals?|sum|count)\b.*", re.IGNORECASE | re.DOTALL
+from workbook_tools.definitions import Column, Sheet, Template, plain
+from workbook_tools.filling.column_values import (
+    fitness,
+    name_sources,
+    plausible_lengths,
+    said_in,
+    says_transformer,
 )
-_TOTAL_ALONE = re.compile(r"\W*(?:(?:grand|sub|sheet|page)[ -]?)?(?:totals?|sum|count)\W*", re.IGNORECASE)
-_SO_MANY = re.compile(r"[0-9][0-9.,]*(?:\s+[a-z]+\.?)?", re.IGNORECASE)
-_NOTE_LENGTH = 30
-_DIGITS = frozenset(
-    (
-        "voltage",
-        "voltage_rating",
-        "amperes",
-        "kva",
-        "percent",
-        "kiloamperes",
-        "number",
-        "count",
-        "length",
-        "year",
-        "date",
-    )
+from workbook_tools.filling.evidence import is_of, may_fill_clearances, may_fill_transformers
+from workbook_tools.filling.homes import NEAR, OWN, Home, Homes
+from workbook_tools.filling.model import AS_SAID, Target
+from workbook_tools.filling.plans import (
+    FED_FROM,
+    FEEDS_THEM,
+    KVA,
+    LEVEL,
+    OF_TAGS,
+    RATING,
+    SERVES,
+    VOLTAGE,
+    VOLTAGE_RATING,
+    ColumnPlan,
+    Forced,
+    Plan,
 )
-_NO_VALUE = frozenset(("nv", "na", "unknown", "unk", "none", "tbd"))
+from workbook_tools.filling.tables import Table
+from workbook_tools.survey import Clearance, Equipment, Transformer
+from workbook_tools.survey.found_headings import identity_of, name_points
+
+__all__ = ["plan_of"]
+
+_FIRST = 0.03  # what a table's own sheet is preferred by
+_AGREEING = 0.05  # what cells that fit are preferred by
+_NUMBERED = 0.1  # what bare numbers stand behind names: the number of a record is on no placard
+_IDENTITY = 1.5
+_OF_TRANSFORMERS = 3.0
 
 
-@dataclass(frozen=True, slots=True)
-class OutsideCell:
-    """A cell that belongs to no row: its sheet, place and text."""
-
-    label: str
-    row: int
+class _Claim(NamedTuple):
+    points: float
     column: int
-    text: str
+    home: Home
 
 
-@dataclass
-class PlacedTable:
-    """The rows of one table: by field, and under `extra` headings for the columns without one."""
-
-    key: str
-    rows: list[dict[str, str]] = field(default_factory=list)
-    extra: list[str] = field(default_factory=list)
-    outside: list[OutsideCell] = field(default_factory=list)
-    with_units: dict[str, str] = field(default_factory=dict)
-    computed: int = 0
+class _Veto(NamedTuple):
+    heading: str
+    column: Column
 
 
-def fits_column(template: Template, column: Column, texts: Collection[str]) -> bool:
-    """Say whether texts below a heading can be what the column holds, judged with good will.
-
-    Few texts, or none, fit anything. Choices fit where one in three is known, figures where
-    one in two has a digit.
-    """
-    said = [text for text in texts if spelling(text) not in _NO_VALUE]
-    if len(said) < 2:
-        return True
-    vocabulary = template.vocabulary_of(column)
-    if column.holds in ("choice", "phase", "wires") and vocabulary is not None and not vocabulary.open:
-        return sum(vocabulary.find(text) is not None for text in said) * 3 >= len(said)
-    if column.holds in _DIGITS:
-        return sum(any(c.isdigit() for c in text) for text in said) * 2 >= len(said)
-    if column.holds == "tag":
-        return sum(len(text) <= 40 for text in said) * 2 >= len(said)
-    return True
+def plan_of(table: Table, template: Template, homes: Homes, forced: Forced | None = None) -> Plan:
+    """Say where every column of a table goes."""
+    return _Planning(table, template, homes, forced).plan()
 
 
-def place_table(
-    source: SourceSheet,
-    found: SheetFound,
-    sheet: Sheet,
-    *,
-    ours: bool = False,
-    job_unit: str = "in",
-    set_aside: Mapping[str, str] | None = None,
-    only: Collection[int] | None = None,
-) -> PlacedTable:
-    """Turn the rows below the headings into rows of a table.
+class _Planning:
+    def __init__(self, table: Table, template: Template, homes: Homes, forced: Forced | None) -> None:
+        self.table, self.template, self.homes = table, template, homes
+        self.named = {
+            s.key: name_points(table.sheet.grid.name, s) for s in template.sheets if s.layout == "table"
+        }
+        self.columns = {
+            c: ColumnPlan(c, table.heading(c).text, tuple(said_in(table.texts(c))[:3])) for c in table.columns
+        }
+        self.vetoes: dict[int, _Veto] = {}
+        naming = homes.naming({c: table.heading(c).wordings for c in self.columns})
+        self.tags = {plain(text) for text in table.texts(naming)} if naming else set()
+        self.outside = [plain(source) for source in template.outside_sources]
+        self.forced = {
+            c: said for c in self.columns if forced is not None and (said := forced(table, c)) is not None
+        }
+        self.claims = [claim for c in self.columns if c not in self.forced for claim in self._claims(c)]
 
-    Parameters
-    ----------
-    source : SourceSheet
-        The sheet of the source.
-    found : SheetFound
-        Its headings as found.
-    sheet : Sheet
-        The table of the template.
-    ours : bool
-        Whether the source is a survey workbook: what a formula made there is computed anew.
-    job_unit : str
-        The unit of a bare length in the new workbook.
-    set_aside : mapping of str to str, optional
-        Fields that are kept under another heading instead of being answered.
-    only : collection of int, optional
-        The columns to take; the others belong to another table.
-    """
-    placed = PlacedTable(sheet.key)
-    texts = {p: t for p, t in source.grid.texts.items() if only is None or p[1] in only}
-    targets = _Targets(texts, source.computed if ours else (), found, sheet, set_aside or {})
-    placed.extra = targets.extra
-    by_row: dict[int, dict[int, str]] = {}
-    for (row, column), text in sorted(texts.items()):
-        by_row.setdefault(row, {})[column] = text
-    merged = {(top, left) for top, left, bottom, right in source.grid.merged if right > left}
-    _spread_down(by_row, source, found, found.columns.get(sheet.columns[0].field))
-    for row, cells in by_row.items():
-        if row <= found.row:
-            placed.outside += _titles(source, row, cells, found)
-            continue
-        if _is_outside(row, cells, found, sheet, merged):
-            placed.outside += [OutsideCell(source.label, row, c, text) for c, text in cells.items()]
-            continue
-        values: dict[str, str] = {}
-        for column, text in cells.items():
-            target = targets.by_column[column]
-            if target:
-                values[target] = _with_unit(text, column, found, sheet, job_unit, placed)
-            elif (row, column) in source.computed:
-                placed.computed += 1
+    def _claims(self, column: int) -> list[_Claim]:
+        texts = self.table.texts(column)
+        out: list[_Claim] = []
+        for home in self.homes.of(self.table.heading(column).wordings):
+            fits = fitness(home.column, texts, self.template, own_words=home.sure >= OWN)
+            if fits < 0 or not (self._can_be_measured(home, texts) and self._can_be_sources(home, texts)):
+                self.vetoes.setdefault(column, _Veto(self.table.heading(column).text, home.column))
             else:
-                placed.outside.append(OutsideCell(source.label, row, column, text))
-        if values:
-            placed.rows.append(values)
-    return placed
+                numbered = home.column.field == Equipment.tag.name and all(map(str.isdecimal, said_in(texts)))
+                out.append(_Claim(home.sure + _AGREEING * fits - _NUMBERED * numbered, column, home))
+        return out
 
+    def _can_be_measured(self, home: Home, texts: Sequence[str]) -> bool:
+        """Whether lengths can have been measured around a piece: 5.75 in deep is the enclosure, and no working space."""
+        if home.column.holds != "length" or self.named.get(home.sheet.key):
+            return True
+        return plausible_lengths(home.column, texts, home.unit)
 
-def _spread_down(
-    by_row: dict[int, dict[int, str]], source: SourceSheet, found: SheetFound, identity: int | None
-) -> None:
-    """Give each row the answer of a cell that is merged over several rows, as a room over its panels."""
-    last = max(by_row, default=0)
-    joined: set[tuple[int, int]] = set()
-    for top, left, bottom, _ in source.grid.merged:
-        if found.row < top < bottom and left != identity and left in by_row.get(top, ()):
-            for row in range(top + 1, min(bottom, last) + 1):
-                if (row, left) in joined:  # ranges that overlap are damage; only the first counts
-                    break
-                joined.add((row, left))
-                if row in by_row:
-                    by_row[row].setdefault(left, by_row[top][left])
+    def _can_be_sources(self, home: Home, texts: Sequence[str]) -> bool:
+        if home.place != FED_FROM or not texts:
+            return True
+        return name_sources(texts, self.tags, self.outside)
 
+    def plan(self) -> Plan:
+        key = self._key()
+        if not key:
+            return self._set_aside()
+        given = self._given(key)
+        plan = Plan(self.table, key, self.columns, self.forced)
+        for claim in given.values():
+            self._take(claim, key)
+        self._take_the_one_voltage(key)
+        for column, targets in self.forced.items():
+            self.columns[column].targets = targets
+            self.columns[column].why = AS_SAID
+        for column, one in self.columns.items():
+            if not one.targets and column not in self.forced:
+                self._say_why_kept(one)
+        return plan
 
-class _Targets:
-    """The field or the extra heading that each column goes to; "" for a column that is computed anew."""
+    def _key(self) -> str:
+        """Return the sheet that the table's rows are of, "" for none."""
+        for targets in self.forced.values():
+            if targets and not any(self.claims):
+                return targets[0].key
+        if not (self.table.known or self.forced):
+            return ""
+        best, points = "", 0.0
+        for sheet in self.template.sheets:
+            if sheet.layout != "table":
+                continue
+            claims = self._greedy([c for c in self.claims if c.home.sheet.key == sheet.key], sheet.key)
+            forced = {t.field for targets in self.forced.values() for t in targets if t.key == sheet.key}
+            fields = {name for _, name in claims} | forced
+            total = sum(c.points for c in claims.values()) + len(forced) + self.named[sheet.key]
+            total += _IDENTITY * (identity_of(sheet) in fields)
+            total += _OF_TRANSFORMERS * (
+                sheet.key == Transformer.key and says_transformer(self._naming_heading())
+            )
+            if total > points and (forced or self._is_of(sheet, claims)):
+                best, points = sheet.key, total
+        return best
 
-    def __init__(
-        self,
-        texts: Mapping[tuple[int, int], str],
-        computed: Collection[tuple[int, int]],
-        found: SheetFound,
-        sheet: Sheet,
-        set_aside: Mapping[str, str],
-    ) -> None:
-        self.extra: list[str] = []
-        self.by_column: dict[int, str] = {}
-        self._taken = {spelling(text) for c in sheet.columns for text in (c.heading, c.field)}
-        below: dict[int, list[tuple[int, int]]] = {}
-        for place in texts:
-            if place[0] > found.row:
-                below.setdefault(place[1], []).append(place)
-        headings = {heading.column: heading for heading in found.headings}
-        # A program that stores no results leaves formulas without a text.
-        made = {column for row, column in computed if row > found.row}
-        for column in sorted({*below, *headings}):
-            heading = headings.get(column)
-            defined = sheet.by_field.get(heading.field or "") if heading is not None else None
-            alone = bool(below.get(column)) and all(place in computed for place in below[column])
-            if defined is not None and not defined.live and defined.field not in set_aside:
-                self.by_column[column] = defined.field
-            elif alone or (defined is not None and defined.live and column in made):
-                self.by_column[column] = ""
-            elif column in below:
-                named = set_aside.get(defined.field) if defined is not None else None
-                self.by_column[column] = self._keep(
-                    named or (heading.text if heading is not None else f"Column {column_letters(column)}")
-                )
+    def _is_of(self, sheet: Sheet, claims: Mapping[tuple[str, str], _Claim]) -> bool:
+        homes = {name: claim.home for (_, name), claim in claims.items()}
+        columns = {name: claim.column for (_, name), claim in claims.items()}
+        naming = columns.get(identity_of(sheet))
+        heading = self.columns[naming].heading if naming is not None else ""
+        kinds = said_in(self._texts_of(Equipment.kind.name))
+        if sheet.key == Transformer.key and kinds and not all(map(says_transformer, kinds)):
+            return False  # some transformers among other equipment
+        if sheet.key == Transformer.key and not (self.named[sheet.key] or says_transformer(heading)):
+            homes = {
+                name: home
+                for name, home in homes.items()
+                if home.names_rows or not self._may_be_equipments(columns[name])
+            }
 
-    def _keep(self, heading: str) -> str:
-        name = extra_heading(heading, self._taken)
-        self._taken.add(spelling(name))
-        self.extra.append(name)
-        return name
+        def texts(name: str) -> Sequence[str]:
+            return self.table.texts(columns[name]) if name in columns else []
 
+        return is_of(sheet.key, homes, self.template, self.named[sheet.key], self.table, heading, texts)
 
-def extra_heading(heading: str, taken: Collection[str]) -> str:
-    """Return the heading under which a column is kept: its own, numbered where that is taken.
+    def _greedy(self, claims: Sequence[_Claim], key: str) -> dict[tuple[str, str], _Claim]:
+        """Give each column to one place and each place to one column, the surest first."""
+        own = self.template.by_key[key]
+        taken: dict[tuple[str, str], _Claim] = {}
+        used: set[int] = set()
+        forced = {tuple(t) for targets in self.forced.values() for t in targets}
+        ranked = sorted(claims, key=lambda c: (-(c.points + _FIRST * (c.home.sheet is own)), c.column))
+        for claim in self._told_apart(ranked):
+            place = claim.home.place
+            if claim.column in used or place in taken or place in forced:
+                continue
+            taken[place] = claim
+            used.add(claim.column)
+        return taken
 
-    Examples
-    --------
-    >>> extra_heading("Colour", {"tag"}), extra_heading("Direction", {"direction"})
-    ('Colour', 'Direction (2)')
-    """
-    text = " ".join(heading.split()) or "Column"
-    name, number = text, 2
-    while spelling(name) in taken:
-        name, number = f"{text} ({number})", number + 1
-    return name
+    def _told_apart(self, ranked: list[_Claim]) -> list[_Claim]:
+        """Let a heading that means one column only beside another give way: "Main amps" beside "Bus amps"."""
+        beside = {(c.column, c.home.sheet.key) for c in ranked if c.home.beside}
+        firm = {
+            c.home.place for c in ranked if (c.column, c.home.sheet.key) not in beside and c.home.sure > NEAR
+        }
+        return [c for c in ranked if (c.column, c.home.sheet.key) not in beside or c.home.place not in firm]
 
+    def _given(self, key: str) -> dict[tuple[str, str], _Claim]:
+        first = self.template.by_key[key]
+        allowed = [c for c in self.claims if c.home.sheet.key == key]
+        if key in OF_TAGS:
+            own = self._greedy(allowed, key)
+            fields = {name for _, name in own}
+            free = [
+                c
+                for c in self.claims
+                if c.home.sheet.key != key and c.home.column.field not in first.by_field
+            ]
+            allowed += [c for c in free if self._may_fill(key, c, free, fields)]
+        return self._greedy(allowed, key)
 
-def _titles(source: SourceSheet, row: int, cells: dict[int, str], found: SheetFound) -> list[OutsideCell]:
-    headings = {h.column: h.text for h in found.headings}
-    outside = []
-    for column, text in cells.items():
-        said = headings.get(column, "")
-        is_heading = row == found.row or (row == found.row - 1 and said.startswith(" ".join(text.split())))
-        if not is_heading:
-            outside.append(OutsideCell(source.label, row, column, text))
-    return outside
+    def _may_fill(self, key: str, claim: _Claim, free: Sequence[_Claim], fields: set[str]) -> bool:
+        """Whether a table of tags may fill a column of another sheet too."""
+        other, name = claim.home.sheet.key, claim.home.column.field
+        theirs = {c.home.column.field for c in free if c.home.sheet.key == other and c.home.sure > NEAR}
+        if other == Equipment.key:
+            return True
+        if other == Transformer.key:
+            return claim.home.place == SERVES or self._has_transformers()
+        if other == Clearance.key:
+            return may_fill_clearances(name, theirs)
+        return claim.home.place == LEVEL
 
+    def _has_transformers(self) -> bool:
+        plates = [c for c in self.claims if c.home.sheet.key == Transformer.key and c.home.sure > NEAR]
+        theirs = {c.home.column.field for c in plates if not self._may_be_equipments(c.column)}
+        return may_fill_transformers(
+            theirs, [*self._texts_of(Equipment.kind.name), *self._texts_of(Equipment.tag.name)]
+        )
 
-def _is_outside(
-    row: int, cells: dict[int, str], found: SheetFound, sheet: Sheet, merged: Collection[tuple[int, int]]
-) -> bool:
-    """Whether a row is a repeated heading, a total, or a title or note between the rows."""
-    headings = {
-        h.column: {spelling(words) for words in (*h.wordings, *h.text.split(" "))} for h in found.headings
-    }
-    if len(cells) > 1 and all(spelling(text) in headings.get(c, ()) for c, text in cells.items()):
-        return True
-    identity = sheet.columns[0]
-    first = cells.get(found.columns.get(identity.field, 0), "")
-    if any(_TOTAL.fullmatch(text) for text in cells.values()) and (not first or _TOTAL.fullmatch(first)):
-        return True
-    left = (text for column, text in cells.items() if column < found.columns.get(identity.field, 0))
-    if _SO_MANY.fullmatch(first.strip()) and any(_TOTAL_ALONE.fullmatch(text) for text in left):
-        return True
-    if len(cells) != 1 or len(headings) < 3:
-        return False
-    (column, text), *_ = cells.items()
-    if (row, column) in merged:
-        return True
-    if identity.holds != "tag":
-        return False
-    words = text.split()
-    return (
-        len(text) > _NOTE_LENGTH or len(words) > 3 or (len(words) > 1 and not any(c.isdigit() for c in text))
-    )
+    def _means_kva(self, column: int) -> bool:
+        return any(home.place == KVA for home in self.homes.of(self.table.heading(column).wordings))
 
+    def _naming_heading(self) -> str:
+        """Return the heading of the column that names the rows."""
+        naming = self.homes.naming({c: self.table.heading(c).wordings for c in self.columns})
+        return self.table.heading(naming).text if naming else ""
 
-def _with_unit(
-    text: str, column: int, found: SheetFound, sheet: Sheet, job_unit: str, placed: PlacedTable
-) -> str:
-    heading = next((h for h in found.headings if h.column == column), None)
-    if heading is None or not heading.unit or heading.field is None:
-        return text
-    if sheet.by_field[heading.field].holds != "length" or heading.unit == job_unit:
-        return text
-    if not _BARE_NUMBER.fullmatch(text.strip()):
-        return text
-    placed.with_units[heading.text] = heading.unit
-    return f"{text.strip()} {heading.unit}"
+    def _may_be_equipments(self, column: int) -> bool:
+        """Whether a heading means a column of Equipment as well: "Size" is no sign of a transformer."""
+        return any(
+            home.sheet.key == Equipment.key for home in self.homes.of(self.table.heading(column).wordings)
+        )
+
+    def _texts_of(self, name: str) -> Sequence[str]:
+        """Return the cells of the column that is most surely one of Equipment."""
+        claims = [c for c in self.claims if c.home.place == (Equipment.key, name)]
+        best = max(claims, key=lambda c: c.points, default=None)
+        return self.table.texts(best.column) if best is not None else []
+
+    def _take(self, claim: _Claim, key: str) -> None:
+        one, home = self.columns[claim.column], claim.home
+        target = Target(*home.place)
+        one.targets = (target,)
+        if key in (Equipment.key, Transformer.key) and target == SERVES:
+            fed = (FEEDS_THEM,) if FED_FROM.field in self.template.by_key[Equipment.key].by_field else ()
+            one.targets = (target, *fed) if key == Transformer.key or self._has_transformers() else fed
+        elif target == RATING and self._means_kva(claim.column) and self._has_transformers():
+            one.targets = (target, KVA)  # "Size" is kVA on the rows of transformers
+        one.why, one.sure, one.unit = home.why, home.sure, home.unit
+        one.doubt = home.sure <= NEAR
+
+    def _take_the_one_voltage(self, key: str) -> None:
+        """Let the one voltage of a list be the system's, whatever rating it is called."""
+        targets = {target for one in self.columns.values() for target in one.targets}
+        if key != Equipment.key or self.named[key] or VOLTAGE_RATING not in targets or VOLTAGE in targets:
+            return
+        for one in self.columns.values():
+            if one.targets == (VOLTAGE_RATING,) and VOLTAGE.field in self.template.by_key[key].by_field:
+                one.targets, one.why = (VOLTAGE,), "the one voltage of the list"
+
+    def _say_why_kept(self, one: ColumnPlan) -> None:
+        veto = self.vetoes.get(one.column)
+        if veto is not None:
+            shown = ", ".join(one.samples[:2])
+            one.why = f"kept: it would be {veto.column.heading}, but its cells read {shown}"
+            one.doubt = True
+            return
+        taken = {t: c.heading for c in self.columns.values() for t in c.targets}
+        for home in self.homes.of(self.table.heading(one.column).wordings):
+            other = taken.get(Target(*home.place))
+            if other is not None:
+                one.why = f"kept: {home.column.heading} is filled from {other}"
+                return
+        one.why = "kept: no column of the survey is called so"
+
+    def _set_aside(self) -> Plan:
+        for one in self.columns.values():
+            one.why = "the table says nothing of electrical equipment: it is kept whole"
+        return Plan(self.table, "", self.columns)

@@ -1,16 +1,24 @@
 """The filling's report as lines for a person.
 
+is_own(placed, template)               whether a column had the survey's own heading
 report_lines(report, template, ...)    what came from where, what was taken for what, what was kept
+
+What looks wrong comes first: headings that are only near, and columns that their cells forbade. Headings that are
+the survey's own need no line.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
-from workbook_tools.definitions import Template
-from workbook_tools.filling.model import FillReport, TakenHeading
+from workbook_tools.definitions import Template, spelling
+from workbook_tools.filling.model import FillReport, Placed
+from workbook_tools.filling.placement_file import in_words
 
-__all__ = ["report_lines"]
+__all__ = ["is_own", "report_lines"]
+
+_WIDEST = 34
+_MOST_LINES = 40
 
 
 def report_lines(
@@ -44,27 +52,7 @@ def report_lines(
         if counted
         else f"Nothing of {report.source} fits a sheet."
     ]
-    for (source, key), headings in _grouped(report.taken).items():
-        sheet = template.by_key[key]
-        renamed = [
-            f"{h.heading} = {sheet.by_field[h.field].heading}"
-            for h in headings
-            if h.field and _differs(h, template)
-        ]
-        near = [
-            f"{h.heading} = {sheet.by_field[h.field].heading}" for h in headings if h.field and not h.exact
-        ]
-        if renamed:
-            lines.append(f"{source} to {sheet.name}: {'; '.join(renamed)}.")
-        if near:
-            lines.append(
-                f"{source} to {sheet.name}, taken although only near (please look): {'; '.join(near)}."
-            )
-    for (source, key), headings in _grouped(report.kept).items():
-        sheet = template.by_key[key]
-        as_what = "extra labels" if sheet.layout == "labels" else "extra columns"
-        named = ", ".join(h.heading for h in headings)
-        lines.append(f"{source}: no place on {sheet.name} for {named}; kept there as {as_what}.")
+    lines += _table(report.placement, template)
     others = [name for name in report.extra_sheets if name != outside_sheet]
     if others:
         lines.append(f"Kept whole, each on a sheet of its own: {', '.join(others)}.")
@@ -75,15 +63,62 @@ def report_lines(
     return (*lines, *remarks)
 
 
-def _differs(heading: TakenHeading, template: Template) -> bool:
-    own = template.by_key[heading.key].by_field[heading.field or ""].heading
-    return heading.exact and heading.heading.casefold() != own.casefold()
+def _table(placement: Iterable[Placed], template: Template) -> Iterator[str]:
+    """Yield a short table of what was taken for what, the doubtful first, and a line of what was kept."""
+    listed = [p for p in placement if p.key]
+    several = len({(p.file, p.label) for p in listed}) > 1
+    doubtful = [p for p in listed if p.doubt]
+    renamed = [p for p in listed if p.targets and not p.doubt and not is_own(p, template)]
+    if doubtful:
+        yield "Please look:"
+        yield from _rows(doubtful, template, several)
+    if renamed:
+        yield "Taken:"
+        yield from _rows(renamed, template, several)
+    for (source, key), headings in _grouped(p for p in listed if not p.targets and not p.doubt).items():
+        sheet = template.by_key[key]
+        as_what = "extra labels" if sheet.layout == "labels" else "extra columns"
+        yield f"{source}: no place on {sheet.name} for {', '.join(headings)}; kept there as {as_what}."
 
 
-def _grouped(headings: Iterable[TakenHeading]) -> dict[tuple[str, str], list[TakenHeading]]:
-    groups: dict[tuple[str, str], list[TakenHeading]] = {}
-    for heading in headings:
-        groups.setdefault((heading.source, heading.key), []).append(heading)
+def _rows(placed: Sequence[Placed], template: Template, several: bool) -> Iterator[str]:
+    shown = placed[:_MOST_LINES]
+    width = min(_WIDEST, max(len(p.heading) for p in shown))
+    for one in shown:
+        goes = _goes(one, template) if one.targets else "extra column"
+        why = f"  ({one.why})" if one.doubt else ""
+        yield f"  {one.heading[:_WIDEST].ljust(width)}  -> {goes}{f'  [{_where(one)}]' if several else ''}{why}"
+    if len(placed) > len(shown):
+        yield f"  and {len(placed) - len(shown)} more, on the sheet How this was filled"
+
+
+def _where(placed: Placed) -> str:
+    return placed.label if placed.label.startswith(placed.file) else f"{placed.file}, {placed.label}"
+
+
+def _goes(placed: Placed, template: Template) -> str:
+    """Return "Equipment: Rating (A), Voltage; Transformers: kVA"."""
+    by_sheet: dict[str, list[str]] = {}
+    for target in placed.targets:
+        sheet, column = in_words([target], template)
+        by_sheet.setdefault(sheet, []).append(column)
+    return "; ".join(f"{sheet}: {', '.join(columns)}" for sheet, columns in by_sheet.items())
+
+
+def is_own(placed: Placed, template: Template) -> bool:
+    """Whether the heading is the survey's own word for the one place where it goes."""
+    own = {
+        spelling(template.by_key[t.key].by_field[t.field].heading)
+        for t in placed.targets
+        if t.field in template.by_key[t.key].by_field
+    }
+    return own == {spelling(placed.heading)}
+
+
+def _grouped(placed: Iterable[Placed]) -> dict[tuple[str, str], list[str]]:
+    groups: dict[tuple[str, str], list[str]] = {}
+    for one in placed:
+        groups.setdefault((_where(one), one.key), []).append(one.heading)
     return groups
 
 

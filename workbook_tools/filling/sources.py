@@ -1,6 +1,6 @@
 """What a fill source is, before anything is placed: its sheets as texts.
 
-    read_source(path)    a Source from a folder of CSV files, one CSV file, or a workbook
+    read_source(path)    a Source from a folder of CSV files, a workbook, or a CSV, JSON, Markdown or text file
     Source, SourceSheet  the sheets, which cells a formula made, what else should be said
 
 Not here: which heading means what (headings), and where rows go (placing).
@@ -15,8 +15,9 @@ from pathlib import Path
 
 from workbook_tools.definitions import Template
 from workbook_tools.errors import Unusable
-from workbook_tools.filling.csv_tables import read_csv
+from workbook_tools.filling.csv_tables import decode, read_csv
 from workbook_tools.filling.data_packages import is_package, read_package
+from workbook_tools.filling.text_forms import is_markdown, is_prose, read_json, read_markdown
 from workbook_tools.spreadsheet import cell_name, read_workbook
 from workbook_tools.survey.headings import Grid
 from workbook_tools.survey.origin import another_kind, stated_template, template_of
@@ -24,14 +25,17 @@ from workbook_tools.survey.origin import another_kind, stated_template, template
 __all__ = ["Source", "SourceSheet", "read_source"]
 
 _CSV_ENDINGS = (".csv", ".tsv", ".txt")
+_TEXT_ENDINGS = (*_CSV_ENDINGS, ".json", ".md")
+_LOOKED_AT = 20_000
 
 
 @dataclass(frozen=True)
 class SourceSheet:
-    """One sheet (or CSV file) of a source; `computed` are the cells that hold a formula."""
+    """One sheet (or text file) of a source; `computed` are the cells that hold a formula."""
 
     grid: Grid
     label: str
+    file: str = ""
     computed: Collection[tuple[int, int]] = frozenset()
 
 
@@ -68,9 +72,33 @@ def read_source(source: str | os.PathLike[str]) -> Source:
             raise Unusable(f"There is nothing to fill from at {path}: check the path.")
     except (OSError, ValueError):
         raise Unusable(f"There is nothing to fill from at {path}: check the path.") from None
-    if path.suffix.casefold() in _CSV_ENDINGS and not _is_zip(path):
-        return Source(path.name, [SourceSheet(read_csv(path), path.name)])
+    if path.suffix.casefold() in _TEXT_ENDINGS and not _is_zip(path):
+        return Source(path.name, _from_text(path))
     return _from_workbook(path)
+
+
+def _from_text(path: Path) -> list[SourceSheet]:
+    ending = path.suffix.casefold()
+    if ending == ".json":
+        return [SourceSheet(grid, f"{path.name}, {grid.name}", path.name) for grid in read_json(path)]
+    if ending == ".md" or (
+        ending == ".txt" and (text := _beginning(path)) and (is_markdown(text) or is_prose(text))
+    ):
+        grid = read_markdown(path)
+    else:
+        grid = read_csv(path)
+    return [SourceSheet(grid, path.name, path.name)]
+
+
+def _beginning(path: Path) -> str:
+    """Return the first lines of a text file, "" where it is none."""
+    try:
+        with path.open("rb") as file:
+            return decode(file.read(_LOOKED_AT), path.name).rpartition("\n")[0] or decode(
+                path.read_bytes(), path.name
+            )
+    except (OSError, Unusable):
+        return ""
 
 
 def _is_zip(path: Path) -> bool:
@@ -88,7 +116,7 @@ def _from_delivery(path: Path) -> Source:
     ]
     if left:
         remarks.append(f"Not taken, since it follows from the rows: {', '.join(left)}.")
-    return Source(path.name, [SourceSheet(grid, file) for grid, file in tables], True, remarks=remarks)
+    return Source(path.name, [SourceSheet(grid, file, file) for grid, file in tables], True, remarks=remarks)
 
 
 def _from_folder(path: Path) -> Source:
@@ -108,7 +136,9 @@ def _from_folder(path: Path) -> Source:
     if others:
         named = ", ".join(others[:6]) + (f" and {len(others) - 6} more" if len(others) > 6 else "")
         remarks.append(f"Not read, since no CSV: {named}.")
-    return Source(path.name or str(path), [SourceSheet(read_csv(f), f.name) for f in tables], remarks=remarks)
+    return Source(
+        path.name or str(path), [SourceSheet(read_csv(f), f.name, f.name) for f in tables], remarks=remarks
+    )
 
 
 def _from_workbook(path: Path) -> Source:
@@ -128,7 +158,9 @@ def _from_workbook(path: Path) -> Source:
                 computed.add(place)
             if cell.kind == "error" and cell.text:
                 turned.append(f"{sheet.name}!{cell_name(*place)} reads {cell.text}")
-        sheets.append(SourceSheet(Grid(sheet.name, texts, sheet.merged), f"sheet {sheet.name}", computed))
+        sheets.append(
+            SourceSheet(Grid(sheet.name, texts, sheet.merged), f"sheet {sheet.name}", path.name, computed)
+        )
     remarks = [f"{damage.says}" for damage in workbook.damage]
     if turned:
         shown = "; ".join(turned[:5]) + (f" and {len(turned) - 5} more" if len(turned) > 5 else "")

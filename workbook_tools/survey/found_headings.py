@@ -22,6 +22,7 @@ from workbook_tools.survey.heading_words import Match, match_heading, spelled
 __all__ = [
     "HEADING_ROWS",
     "LONGEST_HEADING",
+    "OWN_NAME",
     "FirstRows",
     "Fits",
     "Grid",
@@ -41,7 +42,7 @@ HEADING_ROWS = 20
 """The headings stand in one of the first rows; titles and logos may stand above them."""
 
 LONGEST_HEADING = 80
-_OWN_NAME, _OTHER_NAME = 2.5, 1.5
+OWN_NAME, _OTHER_NAME = 2.5, 1.5
 
 Fits = Callable[[Column, Sequence[str]], bool]
 """Whether the texts below a heading can be what the column holds."""
@@ -118,7 +119,7 @@ def name_points(name: str, sheet: Sheet) -> float:
     # Copies and exports add to a name: "Equipment (2)", "Equipment - Table 1".
     words = spelling(name.split(" - Table")[0].split("(")[0])
     if words == spelling(sheet.name):
-        return _OWN_NAME
+        return OWN_NAME
     return _OTHER_NAME if words in {spelling(other) for other in sheet.also_called} else 0.0
 
 

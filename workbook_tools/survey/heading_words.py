@@ -5,6 +5,8 @@
     is_of_workings(text)          whether the heading is that of a hidden computing column
     Match                         the column and the unit that the heading states
     stated_unit(text)             ("Depth", "mm") from "Depth (mm)"
+    is_unit(text)                 whether a text is a unit alone
+    can_be_in(column, unit)       whether a column can be in that unit
 
 A unit in a heading must be one that the column can be in: "Rating (kVA)" is no ampere
 rating. What is near to two columns is near to none.
@@ -19,7 +21,17 @@ from typing import NamedTuple
 
 from workbook_tools.definitions import Column, Sheet, spelling
 
-__all__ = ["WORKINGS", "Match", "is_of_workings", "match_heading", "near_heading", "spelled", "stated_unit"]
+__all__ = [
+    "WORKINGS",
+    "Match",
+    "can_be_in",
+    "is_of_workings",
+    "is_unit",
+    "match_heading",
+    "near_heading",
+    "spelled",
+    "stated_unit",
+]
 
 WORKINGS = "Workings"
 """How the heading of a hidden column begins in which live cells compute: it is no data."""
@@ -52,7 +64,7 @@ _PARTED = dict.fromkeys(map(ord, ",;:/"), " ")
 _VAGUE = frozenset({
     "number", "no", "name", "type", "size", "id", "date", "notes", "note", "year", "what", "who", "why",
     "where", "a", "v", "w", "z", "ph", "x", "made", "main", "marked", "up", "level", "use", "code",
-    "unit", "units", "door", "above", "source", "load", "system", "rating", "item", "items",
+    "unit", "units", "current", "door", "above", "source", "load", "system", "rating", "item", "items",
 })  # fmt: skip
 _NEAR = 0.82
 _APART = 0.04
@@ -74,6 +86,17 @@ def is_of_workings(text: str) -> bool:
     (True, False)
     """
     return text.startswith(WORKINGS) and not text[len(WORKINGS) :][:1].isalpha()
+
+
+def is_unit(text: str) -> bool:
+    """Whether a text is a unit alone: "(A)", "kVA".
+
+    Examples
+    --------
+    >>> is_unit("(kVA)"), is_unit("V"), is_unit("LP-1")
+    (True, True, False)
+    """
+    return text.strip("()[]{} .").casefold() in _UNIT_OF
 
 
 @lru_cache(maxsize=16384)
@@ -110,7 +133,8 @@ def _bare(text: str) -> str:
     return found["words"] if found else text
 
 
-def _can_be_in(column: Column, unit: str) -> bool:
+def can_be_in(column: Column, unit: str) -> bool:
+    """Whether a column can be in a unit that a heading states; "" is any."""
     if not unit:
         return True
     if column.unit == "length" or column.holds == "length":
@@ -131,8 +155,8 @@ def match_heading(text: str, sheet: Sheet) -> Match | None:
     whole, bare, unit = _forms(text)
     known = sheet.by_spelling
     if (column := known.get(whole)) is not None:
-        return Match(column, unit if _can_be_in(column, unit) else "")
-    if bare != whole and (column := known.get(bare)) is not None and _can_be_in(column, unit):
+        return Match(column, unit if can_be_in(column, unit) else "")
+    if bare != whole and (column := known.get(bare)) is not None and can_be_in(column, unit):
         return Match(column, unit)
     return None
 
@@ -178,7 +202,7 @@ def near_heading(text: str, sheet: Sheet) -> Match | None:
         return None
     best: dict[str, tuple[float, Column]] = {}
     for column in sheet.typed:
-        if not _can_be_in(column, unit):
+        if not can_be_in(column, unit):
             continue
         score = max(_likeness(asked, letters, known) for known in (column.heading, *column.also_called))
         best[column.field] = (score, column)

@@ -3,6 +3,7 @@
     OwnTexts(template)          .above(text, headings), .in_labels(definition): what is ours there;
                                 .typed_on_guide(sheet): what is not
     typed_on_lists(sheet, own)  the places of what was typed on the sheet of choices; None where it is another sheet
+    how_filled(sheet)           the cells that say how the workbook was filled, where it is the sheet of that
     GUIDE_HEADS, HOW_TO_ANSWER  what the first sheet says whatever the template
 
 Texts are compared by their letters and digits, so that no program's spaces or quotes make one of ours somebody's.
@@ -22,9 +23,28 @@ from workbook_tools.spreadsheet import Sheet as FileSheet
 from workbook_tools.survey.origin import is_identity
 from workbook_tools.survey.rows import Job
 
-__all__ = ["BEFORE", "CHOICE", "GUIDE_HEADS", "HOW", "HOW_TO_ANSWER", "IN_ORDER", "LEAVING", "LEFT_OPEN", "LIBRARY",
-           "LIBRARY_HEADINGS", "NONE_LEFT", "NO_VALUE", "SO_FAR",
-           "OwnTexts", "in_words", "typed_on_lists"]  # fmt: skip
+__all__ = [
+    "BEFORE",
+    "CHOICE",
+    "GUIDE_HEADS",
+    "HOW",
+    "HOW_FILLED",
+    "HOW_FILLED_COLUMNS",
+    "HOW_FILLED_SAYS",
+    "HOW_TO_ANSWER",
+    "IN_ORDER",
+    "LEAVING",
+    "LEFT_OPEN",
+    "LIBRARY",
+    "LIBRARY_HEADINGS",
+    "NONE_LEFT",
+    "NO_VALUE",
+    "SO_FAR",
+    "OwnTexts",
+    "how_filled",
+    "in_words",
+    "typed_on_lists",
+]
 
 BEFORE, LEAVING, IN_ORDER = "Before you touch anything", "Before you leave", "Fill in, in this order"
 SO_FAR, HOW = "Findings so far", "How to answer"
@@ -52,6 +72,23 @@ LEFT_OPEN = {
     "unprepared": "Rows that only the check reads",
 }
 """What may be left to do before leaving the building: each begins a line of the guide."""
+
+HOW_FILLED = "How this was filled"
+"""The sheet that says where the columns of the lists went that a workbook was filled from."""
+HOW_FILLED_SAYS = (
+    "Where each column of the lists went, and why. To correct it: workbook-tools new --fill LIST --placement-only "
+    "placement.csv, change goes_to_sheet and goes_to_column there, and make the workbook again with --placement placement.csv."
+)
+HOW_FILLED_COLUMNS = (
+    "file",
+    "sheet",
+    "table",
+    "heading",
+    "samples",
+    "goes_to_sheet",
+    "goes_to_column",
+    "why",
+)
 
 LIBRARY = "Finding library of this template"
 LIBRARY_HEADINGS = ("Finding", "Category", "Usual priority", "Usual action", "Related section")
@@ -161,6 +198,14 @@ class OwnTexts:
     def blocks(self) -> frozenset[str]:
         """The titles of the visible blocks, as texts are compared."""
         return _spelled([LIBRARY, *map(in_words, self.template.vocabularies)])
+
+
+def how_filled(sheet: FileSheet) -> set[tuple[int, int]]:
+    """Return the places of a sheet's cells that say how the workbook was filled; none where it is another sheet."""
+    top = sheet.cells.get((1, 1))
+    if top is None or spelling(top.text) != spelling(HOW_FILLED_SAYS):
+        return set()
+    return {(row, column) for row, column in sheet.cells if column <= len(HOW_FILLED_COLUMNS)}
 
 
 def _spelled(texts: Iterable[str]) -> frozenset[str]:

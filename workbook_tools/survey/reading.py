@@ -32,7 +32,7 @@ from workbook_tools.survey.headings import HEADING_ROWS, Grid, Heading, SheetFou
 from workbook_tools.survey.labels import read_labels
 from workbook_tools.survey.model import HeadingTaken, Survey
 from workbook_tools.survey.origin import number_of, refuse_another_kind, template_of
-from workbook_tools.survey.own_texts import OwnTexts, typed_on_lists
+from workbook_tools.survey.own_texts import OwnTexts, how_filled, typed_on_lists
 from workbook_tools.survey.rows import Equipment, Job, Row
 from workbook_tools.survey.tables import as_value, column_readers, comment, read_rows
 from workbook_tools.survey.typed_text import straight
@@ -308,10 +308,12 @@ class _Reader:
                         as_value(sheet.cells[at], sheet.name, cell_name(*at)) for at in sorted(ours)
                     ]
                 continue
+            ours = how_filled(sheet)
+            self.out.titles += [as_value(sheet.cells[at], sheet.name, cell_name(*at)) for at in sorted(ours)]
             values = [
                 as_value(cell, sheet.name, cell_name(row, column))
                 for (row, column), cell in sheet.cells.items()
-                if cell.text.strip()
+                if cell.text.strip() and (row, column) not in ours
             ]
             if not values:
                 continue

@@ -133,10 +133,12 @@ def _write_extra(book: Any, look: Look, extra: ExtraSheet, sheets: Iterable[Any]
     while name.casefold() in taken or name.casefold() == "history":
         name, number = f"{base[:25]} {number}", number + 1
     sheet = book.add_worksheet(name)
-    sheet.write_string(0, 0, f"Kept as it was, from {extra.source}", look.ask)
+    sheet.write_string(0, 0, extra.says or f"Kept as it was, from {extra.source}", look.ask)
     for row, texts in enumerate(extra.rows, 1):
         for column, text in enumerate(texts):
             if text:
                 sheet.write_string(row, column, text[:32767], look.listed)
-    sheet.set_column(0, 0, 30)
+    for column in range(max(map(len, extra.rows), default=0)):
+        longest = max((len(texts[column]) for texts in extra.rows if column < len(texts)), default=0)
+        sheet.set_column(column, column, min(max(longest + 2, 10), 44))
     look.print_setup(sheet, name, landscape=True)

@@ -1,0 +1,57 @@
+"""One question for a column that stays blank everywhere while a list has one that may be it.
+
+    questions(gathered, template)    a sentence for each such column
+
+Asked once here, since it would otherwise be asked again for every row by the check.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from workbook_tools.definitions import Column, Template
+from workbook_tools.filling.column_values import fitness
+from workbook_tools.filling.gathered import Gathered
+from workbook_tools.filling.heading_forms import WEAK, words_of
+from workbook_tools.filling.model import AS_SAID, Placed
+
+__all__ = ["questions"]
+
+_SAY_LITTLE = WEAK | frozenset(
+    ("number", "type", "date", "rating", "main", "year", "note", "remark", "comment", "from", "room")
+)
+
+
+def questions(gathered: Gathered, template: Template) -> list[str]:
+    """Ask about the columns that every row should answer, none does, and a kept column may."""
+    kept = [
+        p
+        for p in gathered.placement
+        if not (p.targets or p.doubt or p.why == AS_SAID) and p.key and p.samples
+    ]
+    asked = []
+    for sheet in template.sheets:
+        rows = gathered.tables.get(sheet.key, [])
+        if sheet.layout != "table" or not rows:
+            continue
+        for column in sheet.typed:
+            if (column.required or column.required_for) and not any(row.get(column.field) for row in rows):
+                near = next(_near(column, sheet.key, kept, template), None)
+                if near is not None:
+                    asked.append(
+                        f"{sheet.name}: {column.heading} is blank everywhere; the column {near.heading!r} "
+                        f"({', '.join(near.samples[:2])}) was kept as an extra: is it that? If so, say it in a placement file."
+                    )
+    return asked
+
+
+def _near(column: Column, key: str, kept: list[Placed], template: Template) -> Iterator[Placed]:
+    listed = [words_of(text) for text in (column.heading, *column.also_called)]
+    telling = {word for words in listed for word in words if len(set(words) - WEAK) == 1} - _SAY_LITTLE
+    for placed in kept:
+        if (
+            placed.key == key
+            and telling & set(words_of(placed.heading))
+            and fitness(column, placed.samples, template) >= 0
+        ):
+            yield placed

@@ -1,0 +1,126 @@
+"""Lists in words: a line of text for each piece, under no headings.
+
+    in_lines(sheet, template)   "MSB - 2000A, 480Y/277V 3PH 4W, Main electrical room, fed from Utility" as a Table
+
+The quantities are those that `compound` finds; the line itself is kept beside them.
+
+Not here: labels with values (other_shapes).
+"""
+
+from __future__ import annotations
+
+import re
+
+from workbook_tools.definitions import Template
+from workbook_tools.filling.compound import Parts, parts_of
+from workbook_tools.filling.heading_rows import TableHeading
+from workbook_tools.filling.no_rows import is_floor, is_room
+from workbook_tools.filling.plans import (
+    DEVICE,
+    FAULT,
+    FED_FROM,
+    KVA,
+    MAIN,
+    PHASE,
+    PRIMARY,
+    RATING,
+    ROOM,
+    SECONDARY,
+    VOLTAGE,
+    WIRES,
+)
+from workbook_tools.filling.sources import SourceSheet
+from workbook_tools.filling.tables import Table
+from workbook_tools.survey import Equipment, Transformer
+
+__all__ = ["in_lines"]
+
+_FED = re.compile(
+    r"\b(?:is\s+)?(?:fed|supplied|served|powered|feeds?)\s+(?:from|by|via)\s*:?\s*(?:(?:the|panel|transformer|switchboard|board)\s+)*((?:(?!\.\s|\.$)[^,;()])+)",
+    re.IGNORECASE,
+)
+_PLACE = re.compile(
+    r"\b(?:located\s+)?(?:in|at|location:?)\s+(?:the\s+)?((?:(?!\.\s|\.$)[^,;()])+)", re.IGNORECASE
+)
+_TAG_FIRST = re.compile(r"\s*(?:[-*•]\s+|\d{1,2}[.)]\s+)?(?:panel\s+)?([A-Za-z][\w./#-]*(?: [\w#-]*\d[\w-]*)?)\s*(?::|,|;|\t|\(|\s[-–—]\s|\s{2,}|\s(?=\d)|\s+(?:is|are)\b)(.*)", re.IGNORECASE | re.DOTALL)  # fmt: skip
+_PIECES = re.compile(r"[,;]|\s[-–—]\s")
+_AS_WRITTEN = "As written"
+
+
+def in_lines(sheet: SourceSheet, template: Template) -> Table | None:
+    """Read a sheet of which each row says a piece of equipment in its own words."""
+    lines: dict[int, str] = {}
+    for (row, _), text in sorted(sheet.grid.texts.items()):
+        lines[row] = f"{lines[row]}, {text.strip()}" if row in lines else text.strip()
+    read = {row: said for row, line in lines.items() if (said := _read(line)) is not None}
+    if not read or len(read) * 2 < len(lines):
+        return None
+    equipment, transformers = template.by_key["equipment"], template.by_key.get(Transformer.key)
+    wanted = {name: equipment.by_field[name].heading for name in _FIELDS if name in equipment.by_field}
+    if transformers is not None:
+        wanted |= {n: transformers.by_field[n].heading for n in _SIDES if n in transformers.by_field}
+    names = [name for name in wanted if any(name in said for said in read.values())]
+    columns = {name: column for column, name in enumerate(names, 1)}
+    headings = {column: TableHeading(wanted[name], (wanted[name],)) for name, column in columns.items()}
+    written = len(columns) + 1
+    headings[written] = TableHeading(_AS_WRITTEN, (_AS_WRITTEN,))
+    rows = {
+        row: {**{columns[name]: text for name, text in said.items() if name in columns}, written: lines[row]}
+        for row, said in read.items()
+    }
+    titles, title = {}, ""
+    for row, line in lines.items():
+        title = line if row not in read and is_floor(line) else title
+        if row in read and title:
+            titles[row] = title
+    places = {(row, column): (row, 1) for row, cells in rows.items() for column in cells}
+    return Table(sheet, 1, headings, rows, titles, places, "read out of lines of text")
+
+
+_FIELDS = (
+    Equipment.tag.name,
+    *(t.field for t in (ROOM, FED_FROM, RATING, MAIN, VOLTAGE, PHASE, WIRES, DEVICE, FAULT)),
+)
+_SIDES = tuple(target.field for target in (KVA, PRIMARY, SECONDARY))
+_LONGEST = 300
+
+
+def _read(line: str) -> dict[str, str] | None:
+    found = _TAG_FIRST.match(line)
+    if found is None or len(line) > _LONGEST:
+        return None
+    tag, rest = found[1].strip(), found[2]
+    said: dict[str, str] = {Equipment.tag.name: tag}
+    fed = _FED.search(rest)
+    if fed is not None:
+        said[Equipment.fed_from.name] = fed[1].strip(" .")
+        rest = f"{rest[: fed.start()]},{rest[fed.end() :]}"
+    parts = parts_of(rest)
+    if parts.how_many < 2 and not (parts.how_many and fed):
+        return None
+    said |= _of_parts(parts)
+    place = _PLACE.search(rest)
+    rooms = [
+        piece.strip(" .") for piece in _PIECES.split(rest) if is_room(piece) and not parts_of(piece).how_many
+    ]
+    if place is not None and not parts_of(place[1]).how_many:
+        said[Equipment.room.name] = place[1].strip(" .")
+    elif rooms:
+        said[Equipment.room.name] = rooms[0]
+    return said
+
+
+def _of_parts(parts: Parts) -> dict[str, str]:
+    found = {
+        RATING: parts.amperes,
+        MAIN: parts.trip,
+        VOLTAGE: parts.voltage,
+        PHASE: parts.phase,
+        WIRES: parts.wires,
+        DEVICE: parts.main_device,
+        FAULT: parts.kiloamperes,
+        KVA: parts.kva,
+        PRIMARY: parts.primary,
+        SECONDARY: parts.secondary,
+    }
+    return {target.field: text for target, text in found.items() if text}

@@ -52,7 +52,7 @@ def write_list(path: Path, rows: int) -> Path:
         writer = csv.writer(file)
         writer.writerow(HEADINGS)
         for n in range(rows):
-            kind = draw.choice(["Panelboard", "Transformer", "Switchboard"])
+            kind = "Transformer" if n % 10 == 0 else draw.choice(["Panelboard", "Switchboard"])
             size, volts = (
                 draw.choice(["225A", "400", "100A/3P"]),
                 draw.choice(["208Y/120", "480Y/277V 3PH 4W", "480-208Y/120"]),

@@ -113,10 +113,11 @@ def test_columns_of_no_home_change_nothing(listed: Listed, junk: list[str], at: 
     width = max(map(len, rows))
     rows = [[*row, *[""] * (width - len(row))] for row in rows]
     junk = [name for name in junk if name not in rows[0]]
-    more = [
-        [*row[:at], *(junk if not i else [f"{n}{i}-88{n}" for n in range(len(junk))]), *row[at:]]
+    said = [
+        [f"{n}{i}-88{n}" if sum(map(bool, row)) > 1 else "" for n in range(len(junk))]
         for i, row in enumerate(rows)
     ]
+    more = [[*row[:at], *(said[i] if i else junk), *row[at:]] for i, row in enumerate(rows)]
     text = "\n".join(" | ".join(cell.replace("\n", "\\n") for cell in row) for row in more)
     found = score(replace(listed, text=text), tmp_path, TEMPLATE)
     plain = score(listed, tmp_path, TEMPLATE)

@@ -66,7 +66,8 @@ def contents(drawn: Drawn) -> list[str]:
 def said_in(filling: Filling) -> list[str]:
     texts = [text for rows in filling.tables.values() for row in rows for text in row.values()]
     texts += [*filling.job.values(), *(part for pair in filling.extra_job for part in pair)]
-    texts += [text for sheet in filling.extra_sheets for row in sheet.rows for text in row]
+    sheets = [*filling.extra_sheets, *([filling.how_filled] if filling.how_filled else [])]
+    texts += [text for sheet in sheets for row in sheet.rows for text in row]
     return texts
 
 

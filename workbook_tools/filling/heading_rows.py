@@ -83,17 +83,20 @@ class HeadingRows:
         ):
             return None
         headings = self._joined(rows) if count > 1 else alone(self.rows[rows[0]])
-        known = sum(self.homes.of(h.wordings) != () and self._sure(h) for h in headings.values())
+        known = sum(self._is_known(h) for h in headings.values())
         filled = len(headings)
         least = self.least if least is None else least
         if known < least or (known < 3 and known * 4 < filled and least):
             return None
+        plain = sum(not _FIGURE.search(h.text) and self._is_known(h) for h in headings.values())
+        if plain < min(least, known):
+            return None  # "Panelboard 1" is an entry
         if count == 1 and known * 2 < len(_numbers(self.rows[rows[0]])):
             return None
         return Headed(rows[0], rows[-1], headings, known)
 
-    def _sure(self, heading: TableHeading) -> bool:
-        return self.homes.of(heading.wordings)[0].sure > NEAR
+    def _is_known(self, heading: TableHeading) -> bool:
+        return any(home.sure > NEAR for home in self.homes.of(heading.wordings))
 
     def _joined(self, rows: list[int]) -> dict[int, TableHeading]:
         columns = sorted({c for row in rows for c in self.rows[row]} | self._reached(rows))

@@ -11,6 +11,17 @@ __all__ = ["MORE"]
 
 MORE = [
     Listed(
+        "lines that begin with the kind",
+        "p0.txt",
+        """
+PANEL LP-1: 225A, 208Y/120V 3PH 4W, MLO, fed from T-1, Elec Closet 1
+Distribution panel DP-1, 600A, 480Y/277V 3PH 4W, fed from MSB, Elec Closet 1
+XFMR T-1: 75 kVA, 480-208Y/120, fed from DP-1, Elec Closet 1
+""",
+        {"Kind": "equipment.kind", "Tag": "equipment.tag"},
+        3,
+    ),
+    Listed(
         "plain abbreviations",
         "p1.csv",
         """

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import re
 
-from workbook_tools.definitions import Template
+from workbook_tools.definitions import Template, Vocabulary
 from workbook_tools.filling.compound import Parts, parts_of
 from workbook_tools.filling.heading_rows import TableHeading
 from workbook_tools.filling.no_rows import is_floor, is_room
@@ -52,7 +52,8 @@ def in_lines(sheet: SourceSheet, template: Template) -> Table | None:
     lines: dict[int, str] = {}
     for (row, _), text in sorted(sheet.grid.texts.items()):
         lines[row] = f"{lines[row]}, {text.strip()}" if row in lines else text.strip()
-    read = {row: said for row, line in lines.items() if (said := _read(line)) is not None}
+    kinds = template.vocabularies[Equipment.kind.name]
+    read = {row: said for row, line in lines.items() if (said := _read(line, kinds)) is not None}
     if not read or len(read) * 2 < len(lines):
         return None
     equipment, transformers = template.by_key["equipment"], template.by_key.get(Transformer.key)
@@ -79,18 +80,38 @@ def in_lines(sheet: SourceSheet, template: Template) -> Table | None:
 
 _FIELDS = (
     Equipment.tag.name,
+    Equipment.kind.name,
     *(t.field for t in (ROOM, FED_FROM, RATING, MAIN, VOLTAGE, PHASE, WIRES, DEVICE, FAULT)),
 )
 _SIDES = tuple(target.field for target in (KVA, PRIMARY, SECONDARY))
 _LONGEST = 300
 
 
-def _read(line: str) -> dict[str, str] | None:
+def _kind_first(line: str, kinds: Vocabulary) -> tuple[str, str]:
+    """Part the kind that stands before a tag, "XFMR T-1: ...", from the rest; "" where none does."""
+    words = line.split()
+    for count in (3, 2, 1):
+        head, rest = " ".join(words[:count]), words[count:]
+        in_words = all(word.replace("-", "").isalpha() for word in words[:count])
+        if in_words and rest and _is_numbered(rest[0]) and kinds.find(head) is not None:
+            return head, " ".join(rest)
+    return "", line
+
+
+def _is_numbered(word: str) -> bool:
+    """Whether a word can be a tag by its figures, and is no quantity: "T-1:", and not "2000A,"."""
+    return any(c.isdigit() for c in word) and not parts_of(word.strip(",;:")).how_many
+
+
+def _read(line: str, kinds: Vocabulary) -> dict[str, str] | None:
+    kind, line = _kind_first(line, kinds)
     found = _TAG_FIRST.match(line)
     if found is None or len(line) > _LONGEST:
         return None
     tag, rest = found[1].strip(), found[2]
-    said: dict[str, str] = {Equipment.tag.name: tag}
+    said: dict[str, str] = (
+        {Equipment.tag.name: tag, Equipment.kind.name: kind} if kind else {Equipment.tag.name: tag}
+    )
     fed = _FED.search(rest)
     if fed is not None:
         said[Equipment.fed_from.name] = fed[1].strip(" .")

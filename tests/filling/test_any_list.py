@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from tests.filling.held_back_lists import HELD_BACK
 from tests.filling.list_form import Listed, grid_of, score, score_of, write
 from tests.filling.lists import LISTS
+from tests.office.programs import Office
 from tests.sampling import sampled_property
 from workbook_tools.definitions import Template, load_template
 from workbook_tools.filling import Filling, read_fill
@@ -52,6 +53,15 @@ def read(listed: Listed, folder: Path, template: Template = TEMPLATE) -> Filling
 @pytest.mark.parametrize("listed", LISTS, ids=lambda listed: listed.name)
 def test_a_list_is_placed_right(listed: Listed, tmp_path: Path) -> None:
     found = score(listed, tmp_path, TEMPLATE)
+    assert (found.wrong, found.missed, found.rows) == ([], [], listed.rows)
+
+
+@pytest.mark.office
+@pytest.mark.slow
+def test_a_list_that_an_office_program_saved_as_ods_is_placed_alike(tmp_path: Path, office: Office) -> None:
+    listed = next(listed for listed in HELD_BACK if listed.file.endswith(".xlsx"))
+    path = office.convert(write(listed, tmp_path), "ods")
+    found = score_of(listed, read_fill(path, TEMPLATE), path)
     assert (found.wrong, found.missed, found.rows) == ([], [], listed.rows)
 
 

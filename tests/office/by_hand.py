@@ -16,7 +16,6 @@ Needs LibreOffice Calc and its Python bridge; for keys a screen (xvfb-run) and x
 
 import json
 import pathlib
-import shutil
 import subprocess
 import sys
 import tempfile
@@ -24,7 +23,7 @@ import time
 
 import uno
 from com.sun.star.table import TableSortField
-from type_survey import prop, start_office
+from type_survey import end_office, prop, start_office
 
 
 def press(document, sheet, cell, texts):
@@ -80,11 +79,7 @@ def main():
         document.close(True)
         desktop.terminate()
     finally:
-        try:
-            process.wait(20)
-        except subprocess.TimeoutExpired:
-            process.terminate()
-        shutil.rmtree(profile, ignore_errors=True)
+        end_office(process, profile)
 
 
 if __name__ == "__main__":

@@ -78,6 +78,14 @@ def start_office(profile, on_screen=False):
     return process, desktop
 
 
+def end_office(process, profile):
+    try:
+        process.wait(20)
+    except subprocess.TimeoutExpired:
+        process.terminate()
+    shutil.rmtree(profile, ignore_errors=True)
+
+
 def find_sheet(document, name):
     for sheet_name in document.Sheets.ElementNames:
         if key(sheet_name) == key(name):
@@ -162,11 +170,7 @@ def main():
         document.close(True)
         desktop.terminate()
     finally:
-        try:
-            process.wait(20)
-        except subprocess.TimeoutExpired:
-            process.terminate()
-        shutil.rmtree(profile, ignore_errors=True)
+        end_office(process, profile)
 
 
 if __name__ == "__main__":

@@ -56,6 +56,19 @@ def test_a_list_is_placed_right(listed: Listed, tmp_path: Path) -> None:
     assert (found.wrong, found.missed, found.rows) == ([], [], listed.rows)
 
 
+def test_a_table_pasted_from_a_word_processor_is_parted_at_its_tabs(tmp_path: Path) -> None:
+    path = tmp_path / "pasted.txt"
+    path.write_text(
+        "Panel\tRoom\tFed From\tAmps\tVolts\n"
+        "LP-1\tCloset 1\tDP-1\t225 A\t208Y/120V\n"
+        "LP-2\t\tDP-1\t100 A\t208Y/120V\n",
+        encoding="utf-8",
+    )
+    first, second = read_fill(path, TEMPLATE).tables["equipment"]
+    assert (first["room"], first["fed_from"], first["voltage"]) == ("Closet 1", "DP-1", "208Y/120V")
+    assert (second.get("room", ""), second["fed_from"], second["rating_a"]) == ("", "DP-1", "100 A")
+
+
 @pytest.mark.office
 @pytest.mark.slow
 def test_a_list_that_an_office_program_saved_as_ods_is_placed_alike(tmp_path: Path, office: Office) -> None:

@@ -85,7 +85,11 @@ def _lines(name: str, text: str) -> Grid:
 
 
 def _aligned(text: str) -> dict[tuple[int, int], str]:
-    """Part lines whose columns stand below each other, two blanks apart or more; nothing where they do not."""
+    """Part lines whose columns stand below each other, two blanks apart or more; nothing where they do not, or tabs part them."""
+    if sum("\t" in line for line in text.splitlines()) * 2 > sum(
+        bool(line.strip()) for line in text.splitlines()
+    ):
+        return {}
     lines = {row: line.expandtabs().rstrip() for row, line in enumerate(text.splitlines(), 1)}
     wide = {row: line for row, line in lines.items() if len(_APART.split(line.strip())) > 2}
     if len(wide) < 2 or len(wide) * 2 < sum(bool(line) for line in lines.values()):

@@ -26,15 +26,15 @@ from workbook_tools.survey_workbook.validations import validation
 
 __all__ = ["write_job", "write_lists", "write_start"]
 
-GUIDE_WIDTH = 40
-"""Letters across the guide: what a phone shows without turning it."""
+NUMBER_WIDTH, GUIDE_WIDTH = 4, 40
+"""Letters across the guide: what a phone shows without turning it, the numbers of the steps beside it."""
 
 
 def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, said: Sequence[str]) -> None:
     """Write the sheet that guides through the others."""
     template = lists.template
     sheet.hide_gridlines(2)
-    sheet.set_column(0, 0, 4)
+    sheet.set_column(0, 0, NUMBER_WIDTH)
     sheet.set_column(1, 1, GUIDE_WIDTH)
     line = _Lines(sheet)
     line.both(template.firm.name, look.firm_name)
@@ -42,7 +42,7 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, said: S
     line.skip()
     line.both(BEFORE, look.caution_head, 24)
     for caution in template.cautions:
-        line.both(caution, look.caution, _height(caution, GUIDE_WIDTH))
+        line.both(caution, look.caution, _height(caution, NUMBER_WIDTH + GUIDE_WIDTH))
     line.skip()
     line.both(LEAVING, look.section, 26)
     for left, formula in left_formulas(lists).items():

@@ -19,8 +19,6 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-import pandas
-
 sys.path.append(str(Path(__file__).resolve().parents[2]))
 
 from workbook_tools.commands import new, placement
@@ -88,6 +86,8 @@ def seconds(work: Callable[[], object]) -> float:
 
 def main() -> int:
     """Measure and print; 1 when it is too slow, or grows faster than the rows."""
+    import pandas  # of the development tools only: the tests look at this file without it
+
     template = load_template("office")
     with tempfile.TemporaryDirectory() as scratch:
         folder = Path(scratch)

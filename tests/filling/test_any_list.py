@@ -69,6 +69,43 @@ def test_a_table_pasted_from_a_word_processor_is_parted_at_its_tabs(tmp_path: Pa
     assert (second.get("room", ""), second["fed_from"], second["rating_a"]) == ("", "DP-1", "100 A")
 
 
+def test_a_letter_with_greetings_around_its_pieces_is_read(tmp_path: Path) -> None:
+    path = tmp_path / "letter.txt"
+    path.write_text(
+        "Hello,\n\nthis is what we have:\n\n"
+        "- Main switchboard MSB in switch room B-01, 1200 A, 480Y/277 V, fed from the utility\n"
+        "- Panel LP-1 in closet 110, 225A 480Y/277V 3PH 4W, fed from MSB\n"
+        "- Transformer T-1, 45 kVA, 480 to 208Y/120, fed from LP-1, same closet 110\n"
+        "\nBest regards, Odile\n",
+        encoding="utf-8",
+    )
+    filling = read_fill(path, TEMPLATE)
+    found = [(row["tag"], row["kind"], row["room"]) for row in filling.tables["equipment"]]
+    assert found == [
+        ("MSB", "Main switchboard", "switch room B-01"),
+        ("LP-1", "Panel", "closet 110"),
+        ("T-1", "Transformer", "closet 110"),
+    ]
+    assert filling.tables["transformers"] == [
+        {"tag": "T-1", "kva": "45 kVA", "primary_v": "480", "secondary_v": "208Y/120"}
+    ]
+    assert "Best regards, Odile" in everything(filling)
+
+
+def test_marks_years_and_classes_are_no_remarks_rooms_or_volts(tmp_path: Path) -> None:
+    path = tmp_path / "register.csv"
+    path.write_text(
+        "Panel,Room,Installed,Condition (1-5),Voltage class,Source,Amps\n"
+        "LP-1,101,1979,3,600V,Asset walk 2021,225\n"
+        "LP-2,102,2006-05-12,2,600V,Asset walk 2021,100\n",
+        encoding="utf-8",
+    )
+    first = read_fill(path, TEMPLATE).tables["equipment"][0]
+    assert (first["room"], first["rating_a"]) == ("101", "225")
+    assert not {"remarks", "voltage", "fed_from"} & first.keys()
+    assert (first["Installed"], first["Condition (1-5)"], first["Source"]) == ("1979", "3", "Asset walk 2021")
+
+
 @pytest.mark.office
 @pytest.mark.slow
 def test_a_list_that_an_office_program_saved_as_ods_is_placed_alike(tmp_path: Path, office: Office) -> None:
@@ -299,7 +336,7 @@ def test_of_the_handover_file_of_a_building_only_the_electrical_pieces_are_taken
     assert set(kept) == {*HANDOVER, "Component other trades"} - {"Component"}
     assert filling.report is not None
     assert any(
-        line.startswith("Set aside whole, since nothing of electrical equipment is said there:")
+        line.startswith("Set aside whole, since no electrical equipment was recognized there:")
         for line in filling.report.lines
     )
 

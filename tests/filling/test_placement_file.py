@@ -205,3 +205,23 @@ def test_the_command_line_writes_it_and_obeys_it(tmp_path: Path, capsys: pytest.
     assert "Zone   -> Equipment: Room" in capsys.readouterr().out
     assert main(["new", *fills]) == 2
     assert "Name the workbook to write with -o" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("text", "changed", "kept"),
+    [
+        ("Panel,Room,Code,Notes\nLP-1,101,7Q,loud\n", {"Code": ("Equipment", "Remarks")}, {"7Q", "loud"}),
+        ("Transformer,Plate,Feeds\nT1,75 kVA,RP-1\n", {"Plate": ("Transformers", "kVA")}, {"75 kVA", "RP-1"}),
+        (
+            "Panel,Risk,Room\nLP-1,high,101\nLP-2,low,\n",
+            {"Risk": ("Equipment", "Room")},
+            {"high", "low", "101"},
+        ),
+    ],
+)
+def test_nothing_is_lost_where_the_file_sends_two_columns_to_one_place(
+    text: str, changed: dict[str, tuple[str, str]], kept: set[str], tmp_path: Path
+) -> None:
+    filling = filled(tmp_path, corrected(tmp_path, text, **changed))
+    said = {answer for rows in filling.tables.values() for row in rows for answer in row.values()}
+    assert kept <= said

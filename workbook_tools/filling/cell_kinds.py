@@ -155,9 +155,13 @@ def _room(text: str, _: Column, __: Template) -> bool:
     return not _is_only_quantity(text) and not is_date(text) and len(text) <= 120
 
 
+_FREE = ("remarks", "seen")
+"""Columns for words: a mark from 1 to 5 is no remark."""
+
+
 def _maker(text: str, column: Column, _: Template) -> bool:
     if column.field != "maker":
-        return not _is_only_quantity(text) or column.field in ("remarks", "seen")
+        return any(c.isalpha() for c in text) if column.field in _FREE else not _is_only_quantity(text)
     return not _is_only_quantity(text) and any(c.isalpha() for c in text) and not is_date(text)
 
 

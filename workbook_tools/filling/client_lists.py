@@ -94,9 +94,8 @@ class _List:
             labels = self._labels(sheet)
             if labels is not None:
                 return _Seen(sheet, labels)
-            lines = (
-                in_lines(sheet, self.template) if not any(table.known for table in parted.tables) else None
-            )
+            headed = any(table.known and len(table.columns) > 1 for table in parted.tables)
+            lines = in_lines(sheet, self.template) if not headed else None
             if lines is not None:
                 used_rows = set(lines.rows)
                 return _Seen(
@@ -142,7 +141,8 @@ class _List:
         if self.aside:
             named = ", ".join(self.aside)
             self.into.remarks.append(
-                f"Set aside whole, since nothing of electrical equipment is said there: {named}."
+                f"Set aside whole, since no electrical equipment was recognized there: {named}. "
+                "If it lists some, give its columns headings such as Panel, Room, Volts, Amps."
             )
 
     def _take_sheet(self, seen: _Seen, unit: str) -> None:

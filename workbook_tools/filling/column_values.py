@@ -39,6 +39,7 @@ __all__ = [
 
 _MOST_READ = 60
 _OF_CHOICES = ("choice", "phase", "wires")
+_YEAR = re.compile(r"\b(?:19|20)\d\d\b")
 _NO_SOURCE = frozenset(
     (
         "normal",
@@ -146,7 +147,10 @@ def name_sources(texts: Sequence[str], tags: Collection[str], outside: Collectio
     good = sum(
         plain(text) in tags
         or any(plain(text).startswith(source) for source in outside)
-        or (spelling(text) not in _NO_SOURCE and (any(c.isdigit() for c in text) or text.isupper()))
+        or (
+            spelling(text) not in _NO_SOURCE
+            and (any(map(str.isdigit, _YEAR.sub("", text))) or text.isupper())
+        )
         for text in said
     )
     return good * 5 >= len(said) * 2

@@ -72,6 +72,12 @@ _PAIR = re.compile(
     rf"(?<![\w.])({_SIDE})\s*(?:(?:pri\w*)\s*)?(?:-|–|—|:|→|>|\bto\b)\s*({_SIDE})(?:\s*sec\w*)?(?![\w.])",
     re.IGNORECASE,
 )
+_PRIMARY = re.compile(rf"(?<![\w.])({_ONE_VOLTAGE})\s*(?:primary|prim|pri)\b\.?", re.IGNORECASE)
+_SECONDARY = re.compile(rf"(?<![\w.])({_ONE_VOLTAGE})\s*(?:secondary|sec)\b\.?", re.IGNORECASE)
+_TRIPLE = re.compile(r"\s*/\s*([13])\s*/\s*([234])\s*$")
+"""Phases and wires behind a voltage, parted by strokes: 480Y/277 / 3 / 4."""
+_APART = re.compile(r"\s+/\s+|[,;]\s*|\s+[-–]\s+")
+_SIDES_OF_ONE = 2
 _DEVICES = (
     ("Main lugs", re.compile(r"\b(?:m\.?l\.?o\.?|main\s+lugs?(?:\s+only)?|lugs\s+only)(?![a-z])", re.IGNORECASE)),
     ("Main breaker", re.compile(r"\b(?:m\.?c\.?b\.?|main\s+(?:circuit\s+)?(?:breaker|bkr|cb)|mb)(?![a-z])", re.IGNORECASE)),
@@ -99,6 +105,10 @@ def parts_of(text: str) -> Parts:
     ('75 kVA', '', '', '480', '208Y/120')
     >>> parts_of("800A MLO").main_device, parts_of("208Y/120V, 600A").amperes, parts_of("Room 101").how_many
     ('Main lugs', '600A', 0)
+    >>> parts_of("480Y/277 / 3 / 4")[4:9:1], parts_of("15 kVA, 480 V primary, 120/240 V secondary")[2:7]
+    (('480Y/277', '', '', '3', '4'), ('15 kVA', '', '', '480 V', '120/240 V'))
+    >>> parts_of("112.5 kVA / 480 V / 208Y/120 V")[2:7]
+    ('112.5 kVA', '', '', '480 V', '208Y/120 V')
     """
     if len(text) > _LONGEST or not any(c.isdigit() for c in text):
         device, rest = _main_device(text) if len(text) <= _LONGEST else ("", text)
@@ -114,9 +124,16 @@ def parts_of(text: str) -> Parts:
         amperes, rest = _take(_AMPERES, rest)
     sides = pair_of(rest)
     primary, secondary, voltage = "", "", ""
-    if sides is not None:
+    spelled = _sides_in_words(rest, bool(kva)) if sides is None else None
+    if spelled is not None:
+        primary, secondary, rest = spelled
+        sides = primary, secondary
+    elif sides is not None:
         primary, secondary = sides
         rest = _PAIR.sub(" ", rest, count=1)
+    triple = _TRIPLE.search(rest)
+    if triple is not None:
+        rest = f"{rest[: triple.start()]} {triple[1]}PH {triple[2]}W"
     phases, rest_behind = _take(_PHASES, rest)
     wires, rest_behind = _take(_WIRES, rest_behind)
     poles, rest_behind = _take(_POLES, rest_behind)
@@ -129,6 +146,19 @@ def parts_of(text: str) -> Parts:
         amperes, trip, kva, _as_ka(kiloamperes), voltage, primary, secondary,
         str(count) if count else "", str(read_wires(wires) or "") if wires else "", device, rest_behind.strip(" ,;/-–()"),
     )  # fmt: skip
+
+
+def _sides_in_words(text: str, of_kva: bool) -> tuple[str, str, str] | None:
+    """Return primary, secondary and what is left, where the sides are named or stand one after the other behind a size."""
+    found = _PRIMARY.search(text), _SECONDARY.search(text)
+    if found[0] is not None and found[1] is not None:
+        rest = _SECONDARY.sub(" ", _PRIMARY.sub(" ", text, count=1), count=1)
+        return found[0][1].strip(), found[1][1].strip(), rest
+    pieces = [piece.strip() for piece in _APART.split(text)]
+    volts = [piece for piece in pieces if _VOLTAGE.fullmatch(piece) and _is_voltage(piece)]
+    if not of_kva or len(volts) != _SIDES_OF_ONE:
+        return None
+    return volts[0], volts[1], ", ".join(piece for piece in pieces if piece not in volts)
 
 
 def _take(pattern: re.Pattern[str], text: str) -> tuple[str, str]:

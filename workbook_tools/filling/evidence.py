@@ -200,5 +200,10 @@ def may_fill_transformers(fields: Collection[str], kinds: Sequence[str]) -> bool
 
 
 def may_fill_clearances(name: str, fields: Collection[str]) -> bool:
-    """Whether a column of a list of equipment was measured around it: a bare width and height are the enclosure's."""
+    """Whether a column of a list of equipment was measured around it: a bare width and height are the enclosure's.
+
+    "Condition" is the working space's only beside what was measured there; else it is that of the equipment.
+    """
+    if name == Clearance.opposite_side.name:
+        return bool((_MEASURED | _SIZES) & (set(fields) - {name}))
     return name not in _SIZES or bool(_MEASURED & set(fields))

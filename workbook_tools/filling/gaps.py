@@ -35,7 +35,9 @@ def questions(gathered: Gathered, template: Template) -> list[str]:
         if sheet.layout != "table" or not rows:
             continue
         for column in sheet.typed:
-            if (column.required or column.required_for) and not any(row.get(column.field) for row in rows):
+            if column.each_visit or not (column.required or column.required_for):
+                continue
+            if not any(row.get(column.field) for row in rows):
                 near = next(_near(column, sheet.key, kept, template), None)
                 if near is not None:
                     asked.append(

@@ -42,7 +42,7 @@ _FED = re.compile(
 _PLACE = re.compile(
     r"\b(?:located\s+)?(?:in|at|location:?)\s+(?:the\s+)?((?:(?!\.\s|\.$)[^,;()])+)", re.IGNORECASE
 )
-_TAG_FIRST = re.compile(r"\s*(?:[-*•]\s+|\d{1,2}[.)]\s+)?(?:panel\s+)?([A-Za-z][\w./#-]*(?: [\w#-]*\d[\w-]*)?)\s*(?::|,|;|\t|\(|\s[-–—]\s|\s{2,}|\s(?=\d)|\s+(?:is|are)\b)(.*)", re.IGNORECASE | re.DOTALL)  # fmt: skip
+_TAG_FIRST = re.compile(r"\s*(?:[-*•]\s+|\d{1,2}[.)]\s+)?(?:panel\s+)?([A-Za-z][\w./#-]*(?: [\w#-]*\d[\w-]*)?)\s*(?::|,|;|\t|\(|\s[-–—]\s|\s{2,}|\s(?=\d)|\s+(?:is|are)\b|(?=\s+(?:in|at)\s))(.*)", re.IGNORECASE | re.DOTALL)  # fmt: skip
 _PIECES = re.compile(r"[,;]|\s[-–—]\s")
 _AS_WRITTEN = "As written"
 
@@ -54,7 +54,7 @@ def in_lines(sheet: SourceSheet, template: Template) -> Table | None:
         lines[row] = f"{lines[row]}, {text.strip()}" if row in lines else text.strip()
     kinds = template.vocabularies[Equipment.kind.name]
     read = {row: said for row, line in lines.items() if (said := _read(line, kinds)) is not None}
-    if not read or len(read) * 2 < len(lines):
+    if not read or (len(read) < _SEVERAL and len(read) * 2 < len(lines)):
         return None
     equipment, transformers = template.by_key["equipment"], template.by_key.get(Transformer.key)
     wanted = {name: equipment.by_field[name].heading for name in _FIELDS if name in equipment.by_field}
@@ -85,22 +85,30 @@ _FIELDS = (
 )
 _SIDES = tuple(target.field for target in (KVA, PRIMARY, SECONDARY))
 _LONGEST = 300
+_SEVERAL = 2
+"""Lines that say a piece each, and are a list whatever greetings stand around them."""
+
+_SAME = re.compile(r"(?:the\s+)?same\s+", re.IGNORECASE)
+_BULLET = re.compile(r"\s*(?:[-*•]\s+|\d{1,2}[.)]\s+)")
 
 
 def _kind_first(line: str, kinds: Vocabulary) -> tuple[str, str]:
     """Part the kind that stands before a tag, "XFMR T-1: ...", from the rest; "" where none does."""
-    words = line.split()
+    words = _BULLET.sub("", line, count=1).split()
     for count in (3, 2, 1):
         head, rest = " ".join(words[:count]), words[count:]
         in_words = all(word.replace("-", "").isalpha() for word in words[:count])
-        if in_words and rest and _is_numbered(rest[0]) and kinds.find(head) is not None:
+        if in_words and rest and _is_a_tag(rest[0]) and kinds.find(head) is not None:
             return head, " ".join(rest)
     return "", line
 
 
-def _is_numbered(word: str) -> bool:
-    """Whether a word can be a tag by its figures, and is no quantity: "T-1:", and not "2000A,"."""
-    return any(c.isdigit() for c in word) and not parts_of(word.strip(",;:")).how_many
+def _is_a_tag(word: str) -> bool:
+    """Whether a word can be a tag by its figures or its capitals, and is no quantity: "T-1:", "MSB", and not "2000A,"."""
+    bare = word.strip(",;:")
+    return (any(c.isdigit() for c in bare) or (bare.isupper() and bare.isalpha())) and not parts_of(
+        bare
+    ).how_many
 
 
 def _read(line: str, kinds: Vocabulary) -> dict[str, str] | None:
@@ -117,7 +125,7 @@ def _read(line: str, kinds: Vocabulary) -> dict[str, str] | None:
         said[Equipment.fed_from.name] = fed[1].strip(" .")
         rest = f"{rest[: fed.start()]},{rest[fed.end() :]}"
     parts = parts_of(rest)
-    if parts.how_many < 2 and not (parts.how_many and fed):
+    if parts.how_many < 2 and not (parts.how_many and (fed or kind)):
         return None
     said |= _of_parts(parts)
     place = _PLACE.search(rest)
@@ -125,10 +133,16 @@ def _read(line: str, kinds: Vocabulary) -> dict[str, str] | None:
         piece.strip(" .") for piece in _PIECES.split(rest) if is_room(piece) and not parts_of(piece).how_many
     ]
     if place is not None and not parts_of(place[1]).how_many:
-        said[Equipment.room.name] = place[1].strip(" .")
+        said[Equipment.room.name] = _room(place[1])
     elif rooms:
-        said[Equipment.room.name] = rooms[0]
+        said[Equipment.room.name] = _room(rooms[0])
     return said
+
+
+def _room(text: str) -> str:
+    """Return a room as a name: "same closet 110" is the closet, and a remark that was cut in two is none of it."""
+    bare = text.partition("(")[0] if text.count("(") > text.count(")") else text
+    return _SAME.sub("", bare.strip(" ."))
 
 
 def _of_parts(parts: Parts) -> dict[str, str]:

@@ -142,6 +142,9 @@ class _Rows:
         of_column: dict[Target, int],
     ) -> None:
         base, *others = one.targets
+        if texts.get(base, text) != text:
+            kept[one.column] = text  # another column was there first
+            return
         said = parted(base, text) if others or one.column not in self.plan.forced else None
         if said is not None and said.texts != {base: text}:
             allowed = {target: part for target, part in said.texts.items() if target in self._allowed(one)}
@@ -207,6 +210,10 @@ class _Rows:
         if served and not is_transformer:
             kept[of_column[FEEDS_THEM]] = served
             texts.pop(SERVES, None)
+        elif served and SERVES.field in self._fields(SERVES.key):
+            texts.setdefault(SERVES, served)
+        elif served:
+            kept[of_column[FEEDS_THEM]] = served
         if not is_transformer and self.plan.key == Equipment.key:
             for target in [t for t in texts if t.key == Transformer.key]:
                 column = of_column.get(target)

@@ -157,7 +157,8 @@ def _table(sheet: SourceSheet, labels: list[_Label], naming: str) -> Table:
             places[row, column] = place
     table.rows = dict(sorted(table.rows.items()))
     table.places = places
-    table.labels = frozenset(label.at for label in labels)
+    # A first label without a value is the title of the sheet, whatever else it could mean.
+    table.labels = frozenset(label.at for label in labels if label.values or label is not labels[0])
     return table
 
 

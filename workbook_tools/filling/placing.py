@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from workbook_tools.definitions import Column, Sheet, Template, plain
+from workbook_tools.definitions import Column, Sheet, Template, plain, spelling
 from workbook_tools.filling.column_values import (
     fitness,
     name_sources,
@@ -264,7 +264,12 @@ class _Planning:
         if key != Equipment.key or self.named[key] or VOLTAGE_RATING not in targets or VOLTAGE in targets:
             return
         for one in self.columns.values():
-            if one.targets == (VOLTAGE_RATING,) and VOLTAGE.field in self.template.by_key[key].by_field:
+            of_a_class = "class" in spelling(one.heading)
+            if (
+                one.targets == (VOLTAGE_RATING,)
+                and not of_a_class
+                and VOLTAGE.field in self.template.by_key[key].by_field
+            ):
                 one.targets, one.why = (VOLTAGE,), "the one voltage of the list"
 
     def _say_why_kept(self, one: ColumnPlan) -> None:

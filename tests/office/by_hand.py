@@ -33,10 +33,10 @@ def press(document, sheet, cell, texts):
         # A cell that is selected from here keeps the cursor when Enter is pressed.
         below = sheet.getCellByPosition(first.StartColumn, first.StartRow + number)
         document.CurrentController.select(below)
-        time.sleep(1)
+        time.sleep(0.7)
         subprocess.run(["xdotool", "type", "--delay", "30", text], check=True)
         subprocess.run(["xdotool", "key", "Return"], check=True)
-        time.sleep(1)
+        time.sleep(0.7)
 
 
 def sort(sheet, area, column):

@@ -62,9 +62,9 @@ NOT_IN_THE_SHEET = {
 def surveys() -> list[Survey]:
     found = [
         survey_of_texts(load_template("office"), slipped(seed), _JOB, first_row=FIRST_ROW)
-        for seed in range(6)
+        for seed in range(5)
     ]
-    for seed in range(2):
+    for seed in range(1):
         tables, answers = generated(seed, code_profile="nec-2023", dimension_unit="in")
         found.append(survey_of_texts(load_template("office"), tables, answers, first_row=FIRST_ROW))
     return found
@@ -100,7 +100,7 @@ def test_where_it_says_ok_the_check_asks_nothing_that_the_sheet_could_know(check
                 f"{row.place} {row.called}: {rules - NOT_IN_THE_SHEET.keys()}"
             )
             seen.update(rules or {OK})
-    assert seen[OK] > 2500
+    assert seen[OK] > 1500
     assert len(seen) > 5
 
 

@@ -54,6 +54,7 @@ from workbook_tools.electrical import (
     volts_to_ground,
 )
 from workbook_tools.errors import Unusable
+from workbook_tools.photos.by_name import ByName, by_name
 from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.survey import Clearance, Equipment, Outcome, Survey, Transformer, Value
 
@@ -128,6 +129,11 @@ class Assessment:
     def year_built(self) -> int | None:
         """The year the building was built, where the Job sheet says so."""
         return self.survey.job.year_built.value
+
+    @cached_property
+    def photos_by_name(self) -> list[ByName]:
+        """The photos of the folder that no cell names and that name their equipment themselves; none without a folder."""
+        return by_name(self.survey, self.photos) if self.photos is not None else []
 
     # -- what must be known before anything is said
 

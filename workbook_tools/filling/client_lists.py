@@ -8,7 +8,7 @@ Not here: where a table ends (tables), where its columns go (placing), which row
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 
@@ -20,7 +20,7 @@ from workbook_tools.filling.homes import Homes
 from workbook_tools.filling.labels import take_labels, take_labels_above
 from workbook_tools.filling.lines_of_text import in_lines
 from workbook_tools.filling.list_rows import ListRows, rows_of
-from workbook_tools.filling.model import ExtraSheet, Placed, Target
+from workbook_tools.filling.model import ExtraSheet, Placed, Target, first_of
 from workbook_tools.filling.other_shapes import across, scattered
 from workbook_tools.filling.parting import with_parts
 from workbook_tools.filling.placing import plan_of
@@ -38,7 +38,6 @@ Said = Callable[[SourceSheet, str, str, int], tuple[Target, ...] | None]
 """What a placement file says of a sheet's table and its nth column of a heading."""
 
 _BETWEEN = re.compile(r"[;,\n&/]|\band\b")
-_SHOWN = 6
 _FEW = 12
 
 
@@ -196,7 +195,7 @@ class _List:
             )
         if read.tags_parted:
             remarks.append(
-                f"{label}: cells with several tags became a row for each: {_shown(read.tags_parted)}."
+                f"{label}: cells with several tags became a row for each: {first_of(read.tags_parted)}."
             )
 
     def _feed_what_is_served(self) -> None:
@@ -219,7 +218,7 @@ class _List:
         if fed:
             told = [pieces[name][0][Equipment.tag.name] for name in fed]
             self.into.remarks.append(
-                f"Fed from was taken from what the list says that each piece serves: {_shown(told)}."
+                f"Fed from was taken from what the list says that each piece serves: {first_of(told)}."
             )
 
     # ------------------------------------------------------------ what has no place
@@ -236,12 +235,11 @@ class _List:
 
     def _keep_table(self, plan: Plan) -> None:
         table = plan.table
-        texts: dict[tuple[int, int], str] = {(0, c): heading.text for c, heading in table.headings.items()}
-        texts |= dict(_cells(table.rows))
+        texts = _as_table(table, table.rows)
         title = f"{table.sheet.grid.name[:20]} table {table.number}"
         self.into.sheets.append(ExtraSheet(self._name(title), table.sheet.label, as_rows(texts)))
         self.into.remarks.append(
-            f"{table.sheet.label}: table {table.number} ({_shown([h.text for h in table.headings.values()])}) says nothing of "
+            f"{table.sheet.label}: table {table.number} ({first_of([h.text for h in table.headings.values()])}) says nothing of "
             "electrical equipment and was set aside, on a sheet of its own."
         )
 
@@ -252,8 +250,7 @@ class _List:
         rows = other_trades(table, fields) if plan.key == Equipment.key else []
         if not rows:
             return
-        texts: dict[tuple[int, int], str] = {(0, c): heading.text for c, heading in table.headings.items()}
-        texts |= dict(_cells({row: table.rows.pop(row) for row in rows}))
+        texts = _as_table(table, {row: table.rows.pop(row) for row in rows})
         name = self._name(f"{table.sheet.grid.name[:18]} other trades")
         self.into.sheets.append(ExtraSheet(name, table.sheet.label, as_rows(texts)))
         self.into.remarks.append(
@@ -266,11 +263,7 @@ class _List:
         )
 
 
-def _cells(rows: Mapping[int, Mapping[int, str]]) -> Iterator[tuple[tuple[int, int], str]]:
-    for row, cells in rows.items():
-        for column, text in cells.items():
-            yield (row, column), text
-
-
-def _shown(texts: list[str]) -> str:
-    return ", ".join(texts[:_SHOWN]) + (f" and {len(texts) - _SHOWN} more" if len(texts) > _SHOWN else "")
+def _as_table(table: Table, rows: Mapping[int, Mapping[int, str]]) -> dict[tuple[int, int], str]:
+    """Return some rows of a table below its headings, each cell by its place."""
+    headings = {(0, column): heading.text for column, heading in table.headings.items()}
+    return headings | {(row, column): text for row, cells in rows.items() for column, text in cells.items()}

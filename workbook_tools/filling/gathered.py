@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from workbook_tools.definitions import Template, plain, spelling
 from workbook_tools.filling.column_values import same_answer
 from workbook_tools.filling.extra_sheets import free_sheet_name
-from workbook_tools.filling.model import ExtraSheet, Placed
+from workbook_tools.filling.model import ExtraSheet, Placed, first_of
 from workbook_tools.filling.survey_rows import OutsideCell, extra_heading
 from workbook_tools.survey.found_headings import identity_of
 
@@ -26,7 +26,6 @@ __all__ = ["Gathered", "combined"]
 Row = dict[str, str]
 _NAMED = ("rooms", "equipment", "transformers", "clearances")
 """The sheets on which two rows of one name are one thing."""
-_SHOWN = 5
 
 
 @dataclass
@@ -139,9 +138,7 @@ def _lay_in(out: Gathered, part: Gathered) -> None:
     out.computed += part.computed
     out.earlier = out.earlier or part.earlier
     if differing:
-        shown = "; ".join(differing[:_SHOWN]) + (
-            f" and {len(differing) - _SHOWN} more" if len(differing) > _SHOWN else ""
-        )
+        shown = first_of(differing, 5, "; ")
         out.remarks.append(
             f"{part.name} contradicts a list before it: the earlier answer was kept, and its own stands in a column that names it: {shown}."
         )

@@ -5,6 +5,7 @@
     Placed         one column of a list: its samples, where it goes, and why
     Target         one column of the template: the sheet's key and the field
     ExtraSheet     a sheet (or stray cells) that fits no table, carried over as it was
+    first_of(texts)   the first of several texts, and how many more
 
 Nothing here reads or writes a file.
 """
@@ -15,7 +16,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-__all__ = ["AS_SAID", "SERVED", "ExtraSheet", "FillReport", "Filling", "Placed", "TakenHeading", "Target"]
+__all__ = [
+    "AS_SAID",
+    "SERVED",
+    "ExtraSheet",
+    "FillReport",
+    "Filling",
+    "Placed",
+    "TakenHeading",
+    "Target",
+    "first_of",
+]
 
 SERVED = "fed_from_of_what_it_serves"
 """In place of a field of Equipment: the column names what a piece feeds, so that each of those is fed from it."""
@@ -23,6 +34,18 @@ SERVED = "fed_from_of_what_it_serves"
 
 AS_SAID = "as the placement file says"
 """Why a column goes where a person put it."""
+
+
+def first_of(texts: Sequence[str], most: int = 6, between: str = ", ") -> str:
+    """Return the first of several texts in one, and how many more there are.
+
+    Examples
+    --------
+    >>> first_of(["LP-1", "LP-2", "LP-3"], 2), first_of(["LP-1"])
+    ('LP-1, LP-2 and 1 more', 'LP-1')
+    """
+    more = len(texts) - most
+    return between.join(texts[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 class Target(NamedTuple):

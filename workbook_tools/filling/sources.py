@@ -17,6 +17,7 @@ from workbook_tools.definitions import Template
 from workbook_tools.errors import Unusable
 from workbook_tools.filling.csv_tables import decode, read_csv
 from workbook_tools.filling.data_packages import is_package, read_package
+from workbook_tools.filling.model import first_of
 from workbook_tools.filling.text_forms import is_markdown, is_prose, read_json, read_markdown
 from workbook_tools.spreadsheet import cell_name, read_workbook
 from workbook_tools.survey.headings import Grid
@@ -134,8 +135,7 @@ def _from_folder(path: Path) -> Source:
     others = [f.name for f in files if f not in tables]
     remarks = []
     if others:
-        named = ", ".join(others[:6]) + (f" and {len(others) - 6} more" if len(others) > 6 else "")
-        remarks.append(f"Not read, since no CSV: {named}.")
+        remarks.append(f"Not read, since no CSV: {first_of(others)}.")
     return Source(
         path.name or str(path), [SourceSheet(read_csv(f), f.name, f.name) for f in tables], remarks=remarks
     )
@@ -163,8 +163,7 @@ def _from_workbook(path: Path) -> Source:
         )
     remarks = [f"{damage.says}" for damage in workbook.damage]
     if turned:
-        shown = "; ".join(turned[:5]) + (f" and {len(turned) - 5} more" if len(turned) > 5 else "")
-        remarks.append(f"A spreadsheet error stands where an answer was: {shown}.")
+        remarks.append(f"A spreadsheet error stands where an answer was: {first_of(turned, 5, '; ')}.")
     if workbook.pictures:
         remarks.append(
             f"{len(workbook.pictures)} pictures stay in {path.name}; a survey names photos by their files."

@@ -101,6 +101,7 @@ class GuideLines:
         self.results = results
         self.survey = results.survey
         self.template = results.template
+        self._found: dict[tuple[Left, str], list[Row]] = {}
 
     def progress(self, name: str) -> str:
         """Return the line of a sheet, by key, or of a priority."""
@@ -114,7 +115,7 @@ class GuideLines:
             return f"{sheet.name}: fill in {', '.join(missing)}" if missing else f"{sheet.name}: complete"
         rows = self.survey.tables.get(name, [])
         counted = f"{len(rows)} row{'' if len(rows) == 1 else 's'}" if rows else "nothing yet"
-        lacking = sum(map(self._is_left[LACKING[name].name], self.survey.equipment)) if name in LACKING else 0
+        lacking = len(self.rows_left(LACKING[name], LACKING[name].table)) if name in LACKING else 0
         text = f"{sheet.name}: {counted}" + (f", {lacking} still missing" if lacking else "")
         checks = next((c.field for c in sheet.columns if c.live == "row_check"), None)
         if checks is not None and rows:
@@ -151,7 +152,12 @@ class GuideLines:
 
     def rows_left(self, line: Left, table: str) -> list[Row]:
         """Return the rows of a table on which something is left."""
-        return [row for row in self.survey.tables.get(table, []) if self._is_left[line.name](row)]
+        found = self._found.get((line, table))
+        if found is None:
+            is_left = self._is_left[line.name]
+            found = [row for row in self.survey.tables.get(table, []) if is_left(row)]
+            self._found[line, table] = found
+        return found
 
 
 def said_of(line: Left, sheet: Sheet, rows: list[Row]) -> str:

@@ -13,7 +13,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.photos.by_name import by_name
 from workbook_tools.rules.client import Limit, Paperwork
 from workbook_tools.rules.in_words import either
 from workbook_tools.rules.problems import NotChecked, Problem
@@ -53,7 +52,7 @@ def photo_unused(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     rows, sheet = assessment.survey.photos, assessment.survey.template.by_key.get(PhotoCaption.key)
     name = rows[0].sheet if rows else sheet.name if sheet is not None else "Photos"
     column = sheet.by_field.get(PhotoCaption.file.name) if sheet is not None else None
-    own = {one.file for one in by_name(assessment.survey, assessment.photos)}
+    own = {one.file for one in assessment.photos_by_name}
     for file in assessment.photos.unused(name for _row, _cell, name in assessment.survey.photos_named()):
         if file in own:
             continue
@@ -76,7 +75,7 @@ def photo_unused(assessment: Assessment) -> Iterator[Problem | NotChecked]:
 
 def photo_by_file_name(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Say which file was taken for a photo of which equipment."""
-    for one in by_name(assessment.survey, assessment.photos) if assessment.photos is not None else ():
+    for one in assessment.photos_by_name:
         if len(one.rows) == 1:
             (row,) = one.rows
             yield PHOTO_BY_FILE_NAME.problem(
@@ -89,7 +88,7 @@ def photo_by_file_name(assessment: Assessment) -> Iterator[Problem | NotChecked]
 
 def photo_subject_unclear(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for files in whose name several tags stand."""
-    for one in by_name(assessment.survey, assessment.photos) if assessment.photos is not None else ():
+    for one in assessment.photos_by_name:
         if len(one.rows) > 1:
             named = either([row.called for row in one.rows])
             yield PHOTO_SUBJECT_UNCLEAR.problem(

@@ -1,6 +1,7 @@
 """The hidden columns of one table, gathered in order: each a name and a formula.
 
     Workings(lists, table)    .add(name, expression), .choice(...), .voltage(...); .steps has them all
+    is_one_of(cell, names)    a condition; Workings.is_kind(cell, ...) one of kinds
 
 Not here: which columns there are (workings, amounts, row_check, to_ground).
 """
@@ -13,16 +14,22 @@ from typing import Any
 from workbook_tools.definitions import Column
 from workbook_tools.live_cells.typed_forms import SPELLING, VOLTAGE, VOLTS, Form, quoted
 from workbook_tools.live_cells.units import UNREADABLE
-from workbook_tools.survey import Field
+from workbook_tools.survey import Equipment, Field
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.profile_in_use import answered_none
 
-__all__ = ["Workings"]
+__all__ = ["Workings", "is_one_of"]
 
 Q = quoted(UNREADABLE)
 LONGEST = 500
 """Letters of a formula beyond which it is done in two steps."""
+
+
+def is_one_of(cell: str, names: Sequence[str]) -> str:
+    """Return the condition that a cell is one of some texts."""
+    tests = [f"{cell}={quoted(name)}" for name in names]
+    return tests[0] if len(tests) == 1 else f"OR({','.join(tests)})" if tests else "FALSE"
 
 
 class Workings:
@@ -70,6 +77,11 @@ class Workings:
         known = self.lists.range(f"spellings {vocabulary}")
         key = self.add(f"{name} key", SPELLING.formula(self.table.cell(field)))
         return self.add(name, f"IFERROR(INDEX({found},MATCH({key},{known},0)),{Q})")
+
+    def is_kind(self, cell: str, *stock: str) -> str:
+        """Return the condition that a cell holds one of some stock kinds, or a kind that the firm treats as one."""
+        vocabulary = self.lists.template.vocabularies[Equipment.kind.name]
+        return is_one_of(cell, [name for one in stock for name in vocabulary.treated_as(one)])
 
     def in_use(self, figure: str) -> str:
         """Return a figure of the code profile in use, brought over once so that longer formulas stay on their own sheet."""

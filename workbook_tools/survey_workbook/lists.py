@@ -76,6 +76,9 @@ def offered(template: Template, vocabulary: str) -> list[str]:
 _OBSERVED = (Equipment.key, Transformer.key, Clearance.key)
 """Tables of what is read off the equipment: there a thing may not be visible, or not be there."""
 
+_NO_VALUES = [SPELLING.of(text) for text in ANSWERS if is_not_visible(text) or is_not_applicable(text)]
+"""The answers that there is no value, as spellings are compared."""
+
 FEEDS = 7
 """The column of the block of systems that says, a letter for each system, what stands against feeding it."""
 
@@ -241,7 +244,7 @@ class Lists(PlacedBlocks):
 
     def _add_choices(self, name: str, heading: str, spelled: list[Sequence[Entry]]) -> None:
         """List what stands for each choice of a vocabulary, and what is an answer without one: an empty text."""
-        none = [text for text in (SPELLING.prefix, *_no_values()) if text not in {row[0] for row in spelled}]
+        none = [text for text in (SPELLING.prefix, *_NO_VALUES) if text not in {row[0] for row in spelled}]
         title = f"Spellings of {in_words(name).lower()}"
         rows: list[Sequence[Entry]] = [*spelled, *((text, "") for text in none)]
         block = self.add(Block(f"spellings {name}", title, ("Spelling", heading), rows))
@@ -284,7 +287,7 @@ class Lists(PlacedBlocks):
             )
         )
         self.add(
-            Block("answers", "Answers that there is no value", ("Spelling",), [(t,) for t in _no_values()])
+            Block("answers", "Answers that there is no value", ("Spelling",), [(t,) for t in _NO_VALUES])
         )
         none = [(f"k{text}", NONE) for text in NO_AMOUNT]
         lengths: list[Sequence[Entry]] = [(f"k{s}", u) for s, u in LENGTH_SHAPES.items()]
@@ -298,8 +301,3 @@ class Lists(PlacedBlocks):
 
 def _depends(number: int) -> bool:
     return any(load == number for _, load in source_dependent())
-
-
-def _no_values() -> list[str]:
-    """Return the answers that there is no value, as spellings are compared."""
-    return [SPELLING.of(text) for text in ANSWERS if is_not_visible(text) or is_not_applicable(text)]

@@ -64,10 +64,9 @@ def _cannot_be_read(w: Workings, column: Column) -> str:
         name = _VOLTAGES.get(field, field)
         if f"{name} row" not in w.table.workings:
             w.voltage(name, cell(field))
-        side = (
-            f"{name} state" in w.table.workings
-        )  # of a label plate: phases that disagree are not read either
-        return f"{cell(f'{name} state' if side else f'{name} row')}={Q}"
+        # Of a label plate a side is not read either where its phases disagree.
+        of_plate = f"{name} state" in w.table.workings
+        return f"{cell(f'{name} state' if of_plate else f'{name} row')}={Q}"
     if column.holds == "year":
         return f"{_year(w, field)}={Q}"
     return f"{_date(w, field)}={Q}" if column.holds == "date" else ""

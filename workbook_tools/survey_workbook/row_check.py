@@ -30,7 +30,7 @@ from workbook_tools.live_cells.wording import (
     twice,
 )
 from workbook_tools.survey import Equipment
-from workbook_tools.survey_workbook.hidden_columns import Workings
+from workbook_tools.survey_workbook.hidden_columns import Workings, is_one_of
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.sheet_checks import is_visited, sheet_steps
@@ -192,15 +192,11 @@ def _asked(table: Table, column: Column) -> str | None:
     kind = table.cell("kind choice")
     conditions = []
     if column.required_for and not column.required:
-        conditions.append(_one_of(kind, column.required_for))
+        conditions.append(is_one_of(kind, column.required_for))
     elif column.required and column.optional_for:
-        conditions.append(f"NOT({_one_of(kind, (*column.optional_for, UNREADABLE))})")
+        conditions.append(f"NOT({is_one_of(kind, (*column.optional_for, UNREADABLE))})")
     if column.field in (Equipment.phase.name, Equipment.wires.name):
         said = table.cell(f"voltage {'phases' if column.field == Equipment.phase.name else 'wires'} said")
         system = table.cell("system")
         conditions.append(f"NOT(OR(ISNUMBER({system}),{table.cell('voltage row')}={Q},{said}>0))")
     return f"AND({','.join(conditions)})" if len(conditions) > 1 else "".join(conditions)
-
-
-def _one_of(cell: str, names: tuple[str, ...]) -> str:
-    return f"OR({','.join(f'{cell}={quoted(name)}' for name in names)})"

@@ -8,7 +8,7 @@ Not here: what is asked of every sheet (row_check), the same in Python (live_cel
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 
 from workbook_tools.live_cells.sheet_checks import (
     ENTERED,
@@ -36,7 +36,7 @@ from workbook_tools.live_cells.wording import (
     not_in,
 )
 from workbook_tools.survey import Clearance, Equipment, Finding, Room, Transformer
-from workbook_tools.survey_workbook.hidden_columns import Workings
+from workbook_tools.survey_workbook.hidden_columns import Workings, is_one_of
 from workbook_tools.survey_workbook.lists import FEEDS
 
 __all__ = ["is_visited", "sheet_steps"]
@@ -55,11 +55,6 @@ def sheet_steps(w: Workings) -> Iterator[str]:
         yield from steps[w.table.sheet.key](w)
 
 
-def is_one_of(cell: str, names: Sequence[str]) -> str:
-    """Return the condition that a cell is one of some texts."""
-    return f"OR({','.join(f'{cell}={quoted(name)}' for name in names)})" if names else "FALSE"
-
-
 def _row_of(w: Workings, other: str) -> str:
     """Return the reference to the row that a row's key has in another table, its hidden column added; blank for none."""
     key, table = w.table.cell("key"), w.lists.layout.tables[other]
@@ -73,15 +68,13 @@ def _of_equipment(w: Workings) -> Iterator[str]:
     yield w.add("says itself", f'IF({itself},{quoted(ITSELF)},"")')
     if Equipment.fed_from.name in w.table.sheet.by_field:
         yield from _sources(w)
-    transformer = is_one_of(
-        kind, w.lists.template.vocabularies[Equipment.kind.name].treated_as("Transformer")
-    )
+    transformer = w.is_kind(kind, "Transformer")
     of_any, of_one = (_system_words(cell("system"), words) for words in (SYSTEM_WORDS, OF_A_TRANSFORMER))
     yield w.add("says system", f"IF({transformer},{of_one},{of_any})")
     if Transformer.key in tables:
         said = quoted(no_row(tables[Transformer.key].sheet.name))
-        plate = _row_of(w, Transformer.key)
-        yield w.add("says no plate", f'IF(AND({transformer},{key}<>"k",{plate}=""),{said},"")')
+        missing = f'AND({transformer},{key}<>"k",{cell("plate row")}="")'
+        yield w.add("says no plate", f'IF({missing},{said},"")')
     against = w.add("against source", _against(w, cell("feeder system"), cell("system taken")))
     w.add("voltage of source", f'IF(AND({against}="v",NOT({transformer})),"v"&{fed},"")')
     yield w.add("says against source", f'IF({transformer},"",{_reason(against)})')
@@ -117,10 +110,7 @@ def _sources(w: Workings) -> Iterator[str]:
     said = quoted(not_in(column.heading, [w.table.sheet.name]))
     wrong = f"IF({place}>0,{either},{unknown}=1)"
     yield w.add("says no source", f'IF({none},"",IF({wrong},{said},""))')
-    switch = is_one_of(
-        w.table.cell("kind choice"),
-        w.lists.template.vocabularies[Equipment.kind.name].treated_as("Transfer switch"),
-    )
+    switch = w.is_kind(w.table.cell("kind choice"), "Transfer switch")
     alone = f"AND({switch},NOT({none}),{place}=0)"
     yield w.add("says one source", f'IF({alone},{quoted(ONE_SOURCE)},"")')
 
@@ -179,9 +169,7 @@ def _of_plates(w: Workings) -> Iterator[str]:
         return f'IF({unit}="","",INDEX({equipment.range(name)},{unit}))'
 
     kind = w.add("kind of unit", of_unit("kind choice"))
-    transformer = is_one_of(
-        kind, w.lists.template.vocabularies[Equipment.kind.name].treated_as("Transformer")
-    )
+    transformer = w.is_kind(kind, "Transformer")
     other = f'AND({kind}<>"",{kind}<>{Q},NOT({transformer}))'
     yield w.add("says no transformer", f'IF({other},{quoted(NOT_A_TRANSFORMER)},"")')
     source = w.add("source system", of_unit("feeder system"))

@@ -16,20 +16,21 @@ from workbook_tools.electrical import SHOW_THEIR_RATING
 from workbook_tools.live_cells.readable import transformer_stems
 from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.units import UNREADABLE
-from workbook_tools.survey import Equipment, Transformer
+from workbook_tools.survey import Transformer
 from workbook_tools.survey_workbook.hidden_columns import Workings
 
 __all__ = ["to_ground_steps"]
 
 Q = quoted(UNREADABLE)
 OTHER = "other"
+_TRANSFORMER = "Transformer"
 
 
 def to_ground_steps(w: Workings, system: str) -> None:
     """Add the hidden columns, the last of them "volts": a number, what the system cell says instead, or blank."""
     lists, cell = w.lists, w.table.cell
     kind = w.add("kind taken", _kind_taken(w))
-    transformer = _is_transformer(w, kind)
+    transformer = w.is_kind(kind, _TRANSFORMER)
     plate, plates = w.add("plate row", _plate_row(w)), lists.layout.tables.get(Transformer.key)
 
     def of_plate(name: str) -> str:
@@ -56,7 +57,7 @@ def to_ground_steps(w: Workings, system: str) -> None:
     first = w.add("to ground 1", f'IF(ISNUMBER({taken}),{alone},"")')
     follows = f"INDEX({lists.range('pairs', 2)},{pair})=1"
     of_feeder = f"INDEX({w.table.own_range('kind taken')},{feeder})"
-    board = f"NOT({_is_transformer(w, of_feeder)})"
+    board = f"NOT({w.is_kind(of_feeder, _TRANSFORMER)})"
     follows = w.add("follows row", f'IF(ISNUMBER({pair}),IF(AND({follows},{board}),{feeder},""),"")')
     last = first
     for step in range(2, STEPS_UP + 1):
@@ -79,15 +80,10 @@ def _connected(w: Workings, placard: str, given: str) -> str:
     above = w.add(
         "feeder placard", f'IF({feeder}="","",INDEX({w.table.own_range("placard given")},{feeder}))'
     )
-    switches = [
-        f"{kind}={quoted(name)}"
-        for one in SHOW_THEIR_RATING
-        for name in w.lists.template.vocabularies[Equipment.kind.name].treated_as(one)
-    ]
     counts = w.add(
         "placard counts", f"IF(ISNUMBER({placard}),INDEX({lists.range('systems', 6)},{placard}),0)"
     )
-    rating = f"OR({counts}=2,AND({counts}=1,OR({','.join(switches)})))"
+    rating = f"OR({counts}=2,AND({counts}=1,{w.is_kind(kind, *SHOW_THEIR_RATING)}))"
     pair = f'MATCH("k"&{above}&">"&{placard},{lists.range("plates")},0)'
     found = w.add("placard at source", f"IFERROR(INDEX({lists.range('plates', 1)},{pair}),{placard})")
     at_source = f"IF({above}={Q},{Q},IF(ISNUMBER({above}),{found},{placard}))"
@@ -118,11 +114,4 @@ def _plate_row(w: Workings) -> str:
         return '""'
     key = w.table.cell("key")
     place = f'IF({key}="k","",IFERROR(MATCH({key},{plates.range("key")},0),""))'
-    return f'IF({_is_transformer(w, w.table.cell("kind taken"))},{place},"")'
-
-
-def _is_transformer(w: Workings, kind: str) -> str:
-    """Return the condition that a kind is a transformer, or one that the firm treats as such."""
-    names = w.lists.template.vocabularies[Equipment.kind.name].treated_as("Transformer")
-    tests = [f"{kind}={quoted(name)}" for name in names]
-    return tests[0] if len(tests) == 1 else f"OR({','.join(tests)})"
+    return f'IF({w.is_kind(w.table.cell("kind taken"), _TRANSFORMER)},{place},"")'

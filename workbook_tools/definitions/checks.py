@@ -10,8 +10,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import fields, replace
+from enum import Enum
 from functools import partial
+from typing import TypeVar
 
 from workbook_tools.definitions.checked_tables import CheckedTables, Table, shown
 from workbook_tools.definitions.model import (
@@ -28,10 +30,12 @@ from workbook_tools.definitions.model import (
     spelling,
 )
 from workbook_tools.definitions.relied_on import IDENTITY, LAYOUTS, LENGTH_UNITS, LIVE_NEEDS, NAMES, SHEETS
+from workbook_tools.definitions.work import USUAL, Work
 from workbook_tools.electrical import KINDS
 
 __all__ = ["Checker"]
 
+_Word = TypeVar("_Word", bound=Enum)
 _COLOUR = re.compile(r"#[0-9A-Fa-f]{6}")
 _FIELD = re.compile(r"[a-z][a-z0-9_]*")
 _TOP = (
@@ -381,6 +385,25 @@ class Checker(CheckedTables):
             disagrees_with=self.texts(table, where, "disagrees_with"),
             source=text("source"),
             status=text("status"),
+            work=self._work(self.take(table, where, "work", dict, {}), f"{where}.work"),
+        )
+
+    def _work(self, table: Table, where: str) -> Work:
+        """Take who mends a finding and how; what is not said is what a `Work` without words says."""
+        self.known(table, where, [field.name for field in fields(Work)])
+        usual = USUAL
+
+        def one(key: str, usual: _Word) -> _Word:
+            kind = type(usual)
+            said = self.text(table, where, key, usual.value)
+            return kind(self.one_of(said, [word.value for word in kind], where, key))
+
+        return Work(
+            one("trade", usual.trade),
+            one("power", usual.power),
+            one("effort", usual.effort),
+            one("danger", usual.danger),
+            self.take(table, where, "ladder", bool, usual.ladder),
         )
 
     def _contradicts_something(

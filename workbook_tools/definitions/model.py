@@ -21,6 +21,7 @@ from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple, get_args
 
 from workbook_tools.definitions.slips import allowed, is_tail, slips
+from workbook_tools.definitions.work import USUAL, Work
 
 __all__ = [
     "HOLDS",
@@ -240,7 +241,8 @@ class FindingType(NamedTuple):
 
     `one` and `many` are how the client reads it ("open knockout", "open knockouts");
     `disagrees_with` names the recorded value that contradicts it when that value is
-    fine: the slug of a rule, or "field=Choice" ("circuit_directory=Present").
+    fine: the slug of a rule, or "field=Choice" ("circuit_directory=Present"). `action` is what is to be done,
+    `work` by whom and how.
     """
 
     code: str
@@ -257,6 +259,7 @@ class FindingType(NamedTuple):
     disagrees_with: tuple[str, ...] = ()
     source: str = ""
     status: str = ""
+    work: Work = USUAL
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """The client schedule as data: the tables that the survey does not have, and one JSON object.
 
-    schedule_tables(schedule)   issues, delivered_photos and limits
+    schedule_tables(schedule)   issues, work_list, delivered_photos and limits
     schedule_json(schedule)     everything that the client reads, for another program
 
 Not here: the survey's own tables (tables).
@@ -22,18 +22,26 @@ __all__ = ["PHOTO_FOLDER", "schedule_json", "schedule_tables"]
 
 PHOTO_FOLDER = "photos"
 
-SCHEMA = "client schedule 1"
+SCHEMA = "client schedule 2"
 """Changes when a name in the JSON object changes its meaning."""
 
 _ROW = DataField("row", "integer", "Row", "Position in the table, from 1.", {"minimum": 1})
 
+_NUMBER = DataField("issue", "string", "Issue", "Number of the issue; a later edition gives it again.")
+_PRIORITY = DataField("priority", "string", "Priority", "How urgent.", {"enum": list(PRIORITIES)})
+
 
 def schedule_tables(schedule: ClientSchedule) -> list[DataTable]:
-    """Return the conditions, photos and limits that the client reads."""
+    """Return the conditions, the work, the photos and the limits that the client reads."""
     issues: Iterable[list[Cell]] = (
-        [c.priority, c.subject, c.place, c.seen, c.why, c.action, c.basis, "; ".join(map(str, c.photos))]
+        [c.id, c.priority, c.subject, c.place, c.room, c.level, c.seen, c.why, c.action, c.basis, "; ".join(map(str, c.photos))]
         for c in schedule.conditions
-    )
+    )  # fmt: skip
+    work: Iterable[list[Cell]] = (
+        [w.id, w.priority, w.trade, w.level, w.room, w.tag, w.kind, w.rating, w.voltage, w.phase_wires, w.maker, w.main_device,
+         w.short_circuit, w.seen, w.task, w.count, w.power, w.access, w.effort]
+        for w in schedule.work
+    )  # fmt: skip
     photos: Iterable[list[Cell]] = (
         [p.number, f"{PHOTO_FOLDER}/{p.file}", p.subject, p.caption] for p in schedule.photos
     )
@@ -44,9 +52,12 @@ def schedule_tables(schedule: ClientSchedule) -> list[DataTable]:
             "Issues",
             "Conditions of the property, most urgent first.",
             (
-                DataField("priority", "string", "Priority", "How urgent.", {"enum": list(PRIORITIES)}),
+                _NUMBER,
+                _PRIORITY,
                 DataField("subject", "string", "Subject", "Tag or room."),
-                DataField("place", "string", headings.WHERE, "The subject with its kind and room."),
+                DataField("place", "string", headings.WHERE, "The subject with its kind, room and level."),
+                DataField("room", "string", "Room", "Room that it stands in."),
+                DataField("level", "string", "Level", "Level of the room."),
                 DataField("seen", "string", headings.WHAT_WAS_SEEN, "One sentence."),
                 DataField("why", "string", headings.WHY_IT_MATTERS, "One sentence."),
                 DataField("action", "string", headings.WHAT_TO_DO, "One sentence."),
@@ -58,6 +69,35 @@ def schedule_tables(schedule: ClientSchedule) -> list[DataTable]:
                 ),
             ),
             issues,
+        ),
+        _table(
+            "work_list",
+            "Work list",
+            "What is to be done, by trade, then level and room; one line for each issue.",
+            (
+                _NUMBER,
+                _PRIORITY,
+                DataField("trade", "string", headings.TRADE, "Who does it."),
+                DataField("level", "string", "Level", "Level of the room."),
+                DataField("room", "string", "Room", "Room."),
+                DataField("tag", "string", "Tag", "Tag of the equipment, or the room."),
+                DataField("kind", "string", "Kind", "Kind of the equipment."),
+                DataField("rating", "string", "Rating", "Amperes or kVA, with unit."),
+                DataField("voltage", "string", "Voltage", "With unit."),
+                DataField("phase_wires", "string", "Phase, wires", "In words."),
+                DataField("maker", "string", "Maker", "As typed."),
+                DataField("main_device", "string", "Main device", "What switches it off."),
+                DataField("short_circuit", "string", "Short-circuit rating", "As marked, in kA."),
+                DataField("seen", "string", headings.WHAT_WAS_SEEN, "One sentence."),
+                DataField("task", "string", headings.WORK, "What is to be done."),
+                DataField("count", "integer", "Count", "How many.", {"minimum": 1}),
+                DataField("power", "string", headings.POWER, "Whether it has to be off."),
+                DataField(
+                    "access", "string", headings.ACCESS, "What it takes to get there, as far as it was noted."
+                ),
+                DataField("effort", "string", headings.EFFORT, "How it is ordered."),
+            ),
+            work,
         ),
         DataTable(
             "delivered_photos",

@@ -17,8 +17,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import KINDS, Length, Limit, meets, needs_dedicated_space
-from workbook_tools.rules.client import Condition, Remark, Trade
+from workbook_tools.rules.client import Condition, Remark
 from workbook_tools.rules.contradictions import answered
 from workbook_tools.rules.in_words import items_in_words, length_as_read, section
 from workbook_tools.rules.plain_english import listed
@@ -227,6 +228,7 @@ DEDICATED_SPACE_OBSTRUCTED = Rule(
     source="NFPA 70 110.26(E)",
     needs=(Equipment.kind, Clearance.items_above, Clearance.open_above),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE, ladder=True),
         do="Have what is foreign moved out of the space, or a licensed electrician look at what protects the equipment.",
         why="Whatever leaks or falls from it ends up in live equipment.",
     ),
@@ -249,6 +251,7 @@ DEDICATED_SPACE_CHECK = Rule(
     mend="If it is a board, the condition goes to the client; if it is a switch or a breaker in its own enclosure, answer so.",
     source="NFPA 70 110.26(E)",
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE, ladder=True),
         do="Ask a licensed electrician whether the space above belongs to the equipment alone, and have what is foreign moved or shielded if so.",
         why="Whatever leaks or falls from it ends up in live equipment.",
     ),
@@ -275,6 +278,7 @@ FOREIGN_PIPING_ABOVE = Rule(
     mend="Look for a drip pan, a shield or a pipe that cannot reach it, and write it in Remarks; answer No issue with what protects it, else Tell the client.",
     source="NFPA 70 110.26(E)(1)(b)",
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE, ladder=True),
         do="Have a licensed electrician look at whether the equipment is protected against what runs above it.",
         why="Whatever leaks from it can end up in live equipment.",
     ),
@@ -313,8 +317,8 @@ WORKING_SPACE_STORAGE = Rule(
     source="29 CFR 1910.303(g)(1)(ii); NFPA 70 110.26(B)",
     needs=(Clearance.items_in_space,),
     client=Condition(
+        work=Work(Trade.OWNER, Power.ON, Effort.OWN, Danger.ACCESS),
         do="Move it away, and keep the space clear.",
-        trade=Trade.OWNER,
         why="It slows down shutting off in an emergency, blocks the way out, and can burn.",
     ),
     compares="Things stored in the working space",

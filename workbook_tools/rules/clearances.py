@@ -18,6 +18,7 @@ import re
 from collections.abc import Callable, Iterator
 
 from workbook_tools.assessment import Assessment, ClearanceFacts, Comparison
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import Length, Limit, meets
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.contradictions import answered, enough
@@ -307,6 +308,7 @@ WORKING_DEPTH_SHORT = Rule(
         Transformer.secondary_v,
     ),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.ACCESS),
         do="Have a licensed electrician look at how the space in front can be made deep enough.",
         why="Somebody who has to work on it while it is live has no room to step back.",
         measures=(Clearance.depth,),
@@ -334,6 +336,7 @@ WORKING_WIDTH_SHORT = Rule(
     source="29 CFR 1910.303(g)(1); NFPA 70 110.26(A)(2)",
     needs=(Clearance.width, Clearance.equipment_width),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.ACCESS),
         do="Have a licensed electrician look at how the space in front can be made wide enough.",
         measures=(Clearance.width,),
     ),
@@ -358,6 +361,7 @@ WORKING_HEIGHT_SHORT = Rule(
     source="29 CFR 1910.303(g)(1); NFPA 70 110.26(A)(3)",
     needs=(Clearance.height,),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.ACCESS, ladder=True),
         do="Have a licensed electrician look at how the headroom in front can be made high enough.",
         why="Whoever works on it bumps their head, or stands bent beside live parts.",
         measures=(Clearance.height,),
@@ -380,6 +384,7 @@ DOOR_SWING_LIMITED = Rule(
     source="NFPA 70 110.26(A)(2)",
     needs=(Clearance.door_opens_90,),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.ACCESS),
         do="Take away what the door strikes, or have a licensed electrician look at it.",
         why="A half-open door is in the way of the work and of escape.",
     ),
@@ -402,6 +407,7 @@ FRONT_PROJECTION_OVER = Rule(
     source="NFPA 70 110.26(A)(3)",
     needs=(Clearance.front_projection,),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.ACCESS),
         do="Have what sticks out moved back or away; an electrician says how far it may.",
         why="It keeps whoever works there at arm's length from the equipment, and people can trip over it.",
         measures=(Clearance.front_projection,),
@@ -425,6 +431,7 @@ OLDER_ALLOWANCE_CHECK = Rule(
     "date, else Tell the client.",
     source="29 CFR 1910.303(g)(1)",
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON, Effort.VISIT, Danger.ACCESS),
         do="Find out when the electrical installation was built, and have a licensed electrician compare the figures.",
         why="Whoever works there may have too little room.",
     ),
@@ -453,6 +460,7 @@ WORKING_SPACE_CHECK = Rule(
     source="NFPA 70 110.26(A)",
     needs=(Clearance.depth, Clearance.opposite_side, Transformer.primary_v, Transformer.secondary_v),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON, Effort.VISIT, Danger.ACCESS),
         do="Have it switched off for any work; a licensed electrician says whether it needs more room.",
         why="Somebody who has to work on it while it is live has little room.",
     ),
@@ -480,6 +488,7 @@ FRONT_PROJECTION_CHECK = Rule(
     mend="Look at the photo: answer No issue for a meter in its socket; what else it is, tell the client.",
     source="NFPA 70 110.26(A)(3) Exception 3",
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON, Effort.VISIT, Danger.ACCESS),
         do="Have a licensed electrician say what sticks out, and how far it may.",
         why="It keeps whoever works there at arm's length from the equipment, and people can trip over it.",
     ),

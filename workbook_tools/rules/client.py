@@ -4,7 +4,6 @@
     Limit        something that was not looked at or not recorded: it stands among the limits of the survey
     Remark       a note that stands beside the equipment, after its issues
     Paperwork    a question about the workbook: nothing to the client once it is answered
-    Trade        who mends it
 
 What a condition says inside a sentence ("depth in front 38 in where 42 in is needed") comes with the
 problem itself (`Problem.phrase`), since it holds the figures of the case.
@@ -17,20 +16,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from workbook_tools.definitions.work import Work
 from workbook_tools.electrical import Length
 from workbook_tools.survey import Field
 
-__all__ = ["Condition", "ForClient", "Limit", "LimitGroup", "Paperwork", "Remark", "Trade"]
-
-
-class Trade(Enum):
-    """Who mends a condition."""
-
-    ELECTRICIAN = "licensed electrician"
-    ENGINEER = "licensed electrical engineer"
-    OWNER = "the owner's own people"
-    UTILITY = "the utility, or a licensed electrician"
-    PHOTOVOLTAIC = "photovoltaic installer"
+__all__ = ["Condition", "ForClient", "Limit", "LimitGroup", "Paperwork", "Remark"]
 
 
 DIFFERS = (
@@ -42,24 +32,26 @@ LOOK_AT_IT = "Have a licensed electrician look at it and say what is there."
 """What to do where nobody can know more from the record."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Condition:
     """A condition of the property.
 
-    `do` is what the owner is to do where the finding library has no entry for the same cause;
-    `why` why it matters, where the rule's own reason speaks of the workbook. `measures` are the
+    `do` is what is to be done where the finding library has no entry for the same cause, `work` by
+    whom and how; `why` why it matters, where the rule's own reason speaks of the workbook. `measures` are the
     lengths in Clearances that the rule judges, `too` how a wrong one is called; `in_short` is how it reads
     among the results of Clearances where its phrase is long. `may_be_live`
-    marks metal on which a tester alerted.
+    marks metal on which a tester alerted, `switching_off` what makes it uncertain how the building
+    is switched off.
     """
 
+    work: Work
     do: str = LOOK_AT_IT
-    trade: Trade = Trade.ELECTRICIAN
     why: str = ""
     measures: tuple[Field[Length], ...] = ()
     too: str = "too small"
     in_short: str = ""
     may_be_live: bool = False
+    switching_off: bool = False
 
 
 class LimitGroup(Enum):

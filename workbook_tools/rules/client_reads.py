@@ -6,6 +6,8 @@
     phrase(problem)             how it reads inside a sentence
     why(problem)                why it matters to the owner
     action(problem, template)   what to do, addressed to the owner
+    work(problem, template)     by whom it is done, and how
+    cause(problem or finding, template)   what is wrong, whoever found it: inspector or rule
 
 Not here: the cards (client); findings (schedule); whether a problem goes out at all (delivery).
 """
@@ -14,14 +16,16 @@ from __future__ import annotations
 
 import re
 
-from workbook_tools.definitions import Template
+from workbook_tools.definitions import FindingType, Template
+from workbook_tools.definitions.work import USUAL, Work
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.client import Condition, ForClient
 from workbook_tools.rules.plain_english import inside
 from workbook_tools.rules.problems import Problem
 
-__all__ = ["action", "card_of", "condition_of", "is_condition", "phrase", "why"]
+__all__ = ["action", "card_of", "cause", "condition_of", "is_condition", "phrase", "why", "work"]
 
+_LEAST = Condition(work=USUAL)
 _SECTION = re.compile(r"\s*\([^()]*\d{3}\.\d+(?:\([^()]*\))*[^()]*\)")
 
 
@@ -38,7 +42,7 @@ def is_condition(problem: Problem) -> bool:
 def condition_of(problem: Problem) -> Condition:
     """Return what is said of a problem as a condition; of a question or a note that is told as one, the least."""
     card = card_of(problem)
-    return card if isinstance(card, Condition) else Condition()
+    return card if isinstance(card, Condition) else _LEAST
 
 
 def phrase(problem: Problem) -> str:
@@ -58,7 +62,26 @@ def why(problem: Problem) -> str:
 
 def action(problem: Problem, template: Template) -> str:
     """Return what the owner is to do: the library's action for the same cause, or the card's."""
-    for entry in template.findings:
-        if problem.rule in entry.disagrees_with:
-            return entry.action
-    return condition_of(problem).do
+    entry = _in_the_library(problem, template)
+    return entry.action if entry is not None else condition_of(problem).do
+
+
+def work(problem: Problem, template: Template) -> Work:
+    """Return by whom it is done and how: as the library says for the same cause, or the card."""
+    entry = _in_the_library(problem, template)
+    return entry.work if entry is not None else condition_of(problem).work
+
+
+def cause(found: Problem | FindingType, template: Template) -> str:
+    """Return what is wrong as one name, whoever found it: the first code of the findings that share it, or the rule's name."""
+    if isinstance(found, FindingType):
+        shared = set(found.disagrees_with)
+        return min(
+            (one.code for one in template.findings if shared & set(one.disagrees_with)), default=found.code
+        )
+    entry = _in_the_library(found, template)
+    return cause(entry, template) if entry is not None else found.rule
+
+
+def _in_the_library(problem: Problem, template: Template) -> FindingType | None:
+    return next((entry for entry in template.findings if problem.rule in entry.disagrees_with), None)

@@ -139,7 +139,7 @@ def _for_client(client: ForClient) -> str:
     match client:
         case Condition():
             live = ", marked as metal that may be live" if client.may_be_live else ""
-            return f"an issue of the equipment{live}. Who mends it: {client.trade.value}."
+            return f"an issue of the equipment{live}. Who mends it: {client.work.trade.value}."
         case Limit():
             return f"a limit of the survey, under {client.group.value}."
         case Remark():

@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.rules.client import Condition, Trade
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
+from workbook_tools.rules.client import Condition
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
@@ -83,8 +84,8 @@ SHORT_CIRCUIT_RATING_LOW = Rule(
         Transformer.impedance_percent,
     ),
     client=Condition(
+        work=Work(Trade.ENGINEER, Power.ON, Effort.ENGINEER, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrical engineer study the fault current and the rating.",
-        trade=Trade.ENGINEER,
         why="In a fault, equipment that has to withstand more than it is marked for can burst.",
     ),
     compares="Short-circuit rating beside the highest fault current",

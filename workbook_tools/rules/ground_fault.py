@@ -15,8 +15,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import CodeProfile, VoltageSystem
-from workbook_tools.rules.client import Condition, Limit, Trade
+from workbook_tools.rules.client import Condition, Limit
 from workbook_tools.rules.in_words import section
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
@@ -214,8 +215,8 @@ GROUND_FAULT_PROTECTION_ABSENT = Rule(
     mend="Look again, for a relay on the door or a setting on the main. If it stands, leave it: it goes to the client.",
     source="NFPA 70 230.95, 215.10",
     client=Condition(
+        work=Work(Trade.ENGINEER, Power.OFF, Effort.ENGINEER, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrical engineer say whether ground-fault protection is needed there, and have it put in.",
-        trade=Trade.ENGINEER,
     ),
     check=ground_fault_protection_absent,
     fires=as_typed(equipment=[{**_SD1, "remarks": "No ground-fault relay"}]),

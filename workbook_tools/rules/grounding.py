@@ -15,6 +15,7 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import VoltageSystem
 from workbook_tools.rules.client import Condition, Limit
 from workbook_tools.rules.in_words import edition
@@ -191,6 +192,7 @@ GROUND_DETECTOR_ABSENT = Rule(
     mend="Write in Remarks how the system is grounded, if it is. Answer Tell the client where it is not, or where nobody knows.",
     source="NFPA 70 250.21(B)",
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrician say whether the system is grounded, and have ground detectors put in where it is not.",
     ),
     check=ground_detector_absent,

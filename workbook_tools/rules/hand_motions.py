@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.in_words import section
 from workbook_tools.rules.plain_english import in_words, listed
@@ -193,10 +194,8 @@ HAND_MOTIONS_OVER_SIX = Rule(
     "goes to the client.",
     source="NFPA 70 230.71",
     needs=(Equipment.hand_motions,),
-    client=Condition(
-        do="Have a licensed electrician look at how the service can be shut off with fewer motions of the hand.",
-        why="In an emergency the building may not be shut off in time, or not completely.",
-    ),
+    client=Condition(switching_off=True, work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.ACCESS), do="Have a licensed electrician look at how the service can be shut off with fewer motions of the hand.",
+        why="In an emergency the building may not be shut off in time, or not completely.",),
     compares="Number of hand motions to shut off the service",
     fine=_motions_counted,
     check=hand_motions_over_six,
@@ -220,10 +219,8 @@ SERVICE_MOTIONS_CHECK = Rule(
     mend="Number the services in Fed from; answer No issue where each occupant has disconnects of its own, grouped; if all serve "
     "one occupant from one service, answer Tell the client.",
     source="NFPA 70 230.71",
-    client=Condition(
-        do="Have a licensed electrician say which disconnects belong together, and have them marked.",
-        why="In an emergency the building may not be shut off in time, or not completely.",
-    ),
+    client=Condition(switching_off=True, work=Work(Trade.ELECTRICIAN, Power.ON, Effort.VISIT, Danger.ACCESS), do="Have a licensed electrician say which disconnects belong together, and have them marked.",
+        why="In an emergency the building may not be shut off in time, or not completely.",),
     check=service_motions_check,
     fires=as_typed(
         equipment=[{**_SD1, "tag": f"SD-{n}", "hand_motions": "1", "remarks": f"Tenant {n}"} for n in range(1, 9)],

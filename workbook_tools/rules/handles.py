@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import (
     Length,
     Limit,
@@ -154,6 +155,7 @@ HANDLE_HEIGHT_CHECK = Rule(
     "high, record the finding.",
     source="NFPA 70 404.8(A)",
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON, Effort.VISIT, Danger.ACCESS),
         do="Have a licensed electrician measure how high the highest handle is, and say how it is reached.",
         in_short="height of the handle",
     ),

@@ -13,7 +13,8 @@ import re
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.rules.client import Condition, Limit, Trade
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
+from workbook_tools.rules.client import Condition, Limit
 from workbook_tools.rules.in_words import section
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
@@ -117,8 +118,8 @@ ARC_ENERGY_REDUCTION_ABSENT = Rule(
     mend="Read the labels again: some ways do not show from outside. Answer Tell the client where none was seen.",
     source="NFPA 70 240.87, 240.67",
     client=Condition(
+        work=Work(Trade.ENGINEER, Power.ON, Effort.ENGINEER, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrical engineer say how an arc there is ended, and what can end it sooner.",
-        trade=Trade.ENGINEER,
     ),
     check=arc_energy_reduction_absent,
     fires=as_typed(equipment=[{**_LARGE, "remarks": "No maintenance switch"}]),

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.rules.client import Condition, Paperwork
 from workbook_tools.rules.in_words import edition
 from workbook_tools.rules.problems import NotChecked, Problem
@@ -94,6 +95,7 @@ DEVICE_LARGER_THAN_ITS_ENCLOSURE = Rule(
     "Where both stand, answer Tell the client.",
     source="NFPA 70 110.3(B)",
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrician compare the fuses or the main with what the equipment is made for.",
         why="The equipment can carry more current than it is made for without anything switching it off.",
     ),

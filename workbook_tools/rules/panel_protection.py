@@ -15,7 +15,8 @@ import re
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
-from workbook_tools.rules.client import Condition, Trade
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
+from workbook_tools.rules.client import Condition
 from workbook_tools.rules.in_words import edition
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
@@ -225,6 +226,7 @@ PANEL_WITHOUT_PROTECTION = Rule(
     source="NFPA 70 408.36(B), 240.21(C)",
     needs=(Equipment.main_device,),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrician find out what protects the panel.",
         why="Without protection between the source and the panel its bus can be overloaded.",
     ),
@@ -249,8 +251,8 @@ PANEL_RATING_BELOW_SOURCE = Rule(
     source="NFPA 70 408.36",
     needs=(Equipment.rating_a,),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrician compare the panel's rating with what protects it.",
-        trade=Trade.ELECTRICIAN,
         why="The panel can carry more current than it is made for without anything switching it off.",
     ),
     compares="Rating of panels beside the device that feeds them",

@@ -16,6 +16,7 @@ from functools import lru_cache
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import (
     KINDS,
     Length,
@@ -24,7 +25,7 @@ from workbook_tools.electrical import (
     meets,
     needs_dedicated_space,
 )
-from workbook_tools.rules.client import Condition, Trade
+from workbook_tools.rules.client import Condition
 from workbook_tools.rules.client import Limit as Unrecorded
 from workbook_tools.rules.in_words import edition, length_as_read, section
 from workbook_tools.rules.problems import NotChecked, Problem
@@ -233,6 +234,7 @@ PANEL_IN_UNSUITABLE_ROOM = Rule(
     "does stand there, answer Tell the client.",
     source="NFPA 70 240.24",
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.ACCESS),
         do="Have a licensed electrician and the local authority say whether it can stay there.",
         why="Water, cloth that burns or a fall down the steps is close to somebody who must switch off.",
     ),
@@ -272,6 +274,7 @@ TRANSFORMER_DISCONNECT_ABSENT = Rule(
     mend="Look for a mark on the transformer that names a remote switch, and for its lock. Answer Tell the client where there is none.",
     source="NFPA 70 450.14",
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON, Effort.VISIT, Danger.ACCESS),
         do="Have a licensed electrician say where the transformer is switched off, and have that marked on it.",
     ),
     check=transformer_disconnect_absent,
@@ -288,8 +291,8 @@ OPEN_ABOVE_UNEXPLAINED = Rule(
     mend="Write Structure where it is free to the structural ceiling; else name in Items above what is there.",
     source="NFPA 70 110.26(E)",
     client=Condition(
+        work=Work(Trade.OWNER, Power.ON, Effort.OWN, Danger.SHOCK_OR_FIRE, ladder=True),
         do="Have somebody look at what is above the equipment.",
-        trade=Trade.OWNER,
         why="Whatever leaks or falls from there ends up in live equipment.",
         in_short="space above not explained",
     ),

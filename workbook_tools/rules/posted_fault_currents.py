@@ -13,8 +13,9 @@ import re
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import holds_devices
-from workbook_tools.rules.client import Condition, Limit, Trade
+from workbook_tools.rules.client import Condition, Limit
 from workbook_tools.rules.in_words import edition, section
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
@@ -194,8 +195,8 @@ POSTED_FAULT_CURRENT_OVER_RATING = Rule(
     source="NFPA 70 110.9, 110.24, 240.86",
     needs=(Equipment.short_circuit_rating_ka,),
     client=Condition(
+        work=Work(Trade.ENGINEER, Power.OFF, Effort.ENGINEER, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrical engineer compare the fault current with the ratings.",
-        trade=Trade.ENGINEER,
     ),
     compares="Short-circuit rating beside the posted fault current",
     check=posted_fault_current_over_rating,
@@ -214,8 +215,8 @@ RATING_FAR_BELOW_THE_SERVICE = Rule(
     source="NFPA 70 110.9, 240.86",
     needs=(Equipment.short_circuit_rating_ka,),
     client=Condition(
+        work=Work(Trade.ENGINEER, Power.ON, Effort.ENGINEER, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrical engineer work out the fault current there and compare it with the ratings.",
-        trade=Trade.ENGINEER,
     ),
     compares="Short-circuit rating behind a service beside the fault current posted there",
     check=rating_far_below_the_service,

@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain, spelling
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.contradictions import recorded
 from workbook_tools.rules.problems import NotChecked, Problem
@@ -106,7 +107,8 @@ BAD_CIRCUIT_DIRECTORY = Rule(
     source="NFPA 70 408.4(A)",
     needs=(Equipment.circuit_directory,),
     client=Condition(
-        do="Have a licensed electrician find out what each circuit serves, and write the directory anew."
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.LABEL),
+        do="Have a licensed electrician find out what each circuit serves, and write the directory anew.",
     ),
     compares="Circuit directories",
     fine=recorded(Equipment.circuit_directory, "Present"),
@@ -127,7 +129,10 @@ NO_WORKING_LIGHT = Rule(
     mend="Leave the cell: it goes to the client. A finding with a photo says more.",
     source="NFPA 70 110.26(D)",
     needs=(Room.lighting,),
-    client=Condition(do="Have the light over the equipment mended."),
+    client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.ACCESS, ladder=True),
+        do="Have the light over the equipment mended.",
+    ),
     compares="Light over the equipment",
     check=no_working_light,
     fires=as_typed(

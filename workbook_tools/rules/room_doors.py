@@ -12,8 +12,9 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import HighVoltage, holds_devices
-from workbook_tools.rules.client import Condition, Trade
+from workbook_tools.rules.client import Condition
 from workbook_tools.rules.contradictions import reads
 from workbook_tools.rules.in_words import section
 from workbook_tools.rules.plain_english import listed
@@ -132,9 +133,9 @@ DOOR_HARDWARE_MISSING = Rule(
     source="NFPA 70 110.26(C)(3), 110.33(A)(3)",
     needs=(Room.door_opens_out, Room.door_hardware),
     client=Condition(
+        work=Work(Trade.BUILDING, Power.ON, Effort.VISIT, Danger.ACCESS),
         do="Have the door changed so that it opens the way out when somebody presses against it; the local authority says what "
         "is needed there.",
-        trade=Trade.OWNER,
         why="Somebody hurt by a flash must be able to leave without working a handle.",
     ),
     compares="Doors of rooms with large equipment",

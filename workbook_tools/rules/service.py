@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.assessment import SERVICE_DISCONNECT, Assessment
-from workbook_tools.rules.client import Condition, Trade
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
+from workbook_tools.rules.client import Condition
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey import Equipment, Outcome
@@ -62,8 +63,9 @@ NO_SERVICE_DISCONNECT = Rule(
     source="NFPA 70 230.70",
     needs=(Equipment.kind,),
     client=Condition(
+        switching_off=True,
+        work=Work(Trade.UTILITY, Power.ON, Effort.VISIT, Danger.ACCESS),
         do="Ask the utility or a licensed electrician where the building is switched off, and have it marked.",
-        trade=Trade.UTILITY,
         why="In an emergency somebody must know where the building is shut off.",
     ),
     check=no_service_disconnect,

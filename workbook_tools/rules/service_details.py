@@ -14,6 +14,7 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.rules.client import Condition, Limit
 from workbook_tools.rules.in_words import edition, section
 from workbook_tools.rules.plain_english import in_words, listed
@@ -142,6 +143,7 @@ MAINS_IN_ONE_ENCLOSURE = Rule(
     "where the equipment is older than the edition, Tell the client where they do share one enclosure.",
     source="NFPA 70 230.71(B)",
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrician say when the service equipment was installed and how its mains are kept apart.",
         why="Whoever works on one main would stand before the live parts of the others.",
     ),
@@ -183,7 +185,8 @@ SOURCE_SIGN_ABSENT = Rule(
     mend="Look again. If it stands, leave it: it goes to the client.",
     source="NFPA 70 702.7; NFPA 70 705.10",
     client=Condition(
-        do="Have a sign put at the service that names every other source and where it is shut off."
+        work=Work(Trade.ELECTRICIAN, Power.ON, Effort.VISIT, Danger.LABEL),
+        do="Have a sign put at the service that names every other source and where it is shut off.",
     ),
     check=source_sign_absent,
     fires=as_typed(equipment=[_SIGNLESS, {"tag": "GEN-1", "kind": "Generator"}]),

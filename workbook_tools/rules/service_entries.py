@@ -12,6 +12,7 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import SERVICE_DISCONNECT, Assessment
 from workbook_tools.definitions import plain
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
@@ -98,6 +99,8 @@ SERVICE_WITHOUT_DISCONNECT = Rule(
     mend="Give it the kind Service disconnect if it shuts off its own supply; else correct Fed from.",
     source="NFPA 70 230.70",
     client=Condition(
+        switching_off=True,
+        work=Work(Trade.UTILITY, Power.ON, Effort.VISIT, Danger.ACCESS),
         do="Ask the utility or a licensed electrician where this supply is switched off, and have it marked.",
         why="In an emergency somebody must know where each supply is shut off.",
     ),
@@ -116,6 +119,8 @@ SERVICE_DISCONNECT_CANNOT_OPEN = Rule(
     mend="Look at the photo: write the main that is there, or give the row the kind that it has.",
     source="NFPA 70 230.70",
     client=Condition(
+        switching_off=True,
+        work=Work(Trade.ELECTRICIAN, Power.ON, Effort.VISIT, Danger.ACCESS),
         do="Have a licensed electrician say where the service is switched off, and have it marked.",
         why="In an emergency somebody must know where the building is shut off.",
     ),

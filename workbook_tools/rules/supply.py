@@ -21,7 +21,8 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from workbook_tools.assessment import Assessment, Supplied
-from workbook_tools.rules.client import DIFFERS, Condition, Limit, Paperwork, Trade
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
+from workbook_tools.rules.client import DIFFERS, Condition, Limit, Paperwork
 from workbook_tools.rules.in_words import either
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
@@ -310,7 +311,7 @@ VOLTAGE_DIFFERS_FROM_SOURCE = Rule(
     mend="Read both placards again; add the transformer that stands between, if there is one.",
     source="ANSI C84.1",
     needs=(Equipment.voltage,),
-    client=Condition(why=DIFFERS),
+    client=Condition(work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE), why=DIFFERS),
     compares="Voltage beside that of the source",
     check=voltage_differs_from_source,
     fires=as_typed(equipment=[{"tag": "DP-1", **_WYE_480}, {"tag": "RP-1", "fed_from": "DP-1", **_WYE_208}]),
@@ -329,7 +330,7 @@ PHASE_EXCEEDS_SOURCE = Rule(
     mend="Count the poles of the main on a photo; correct the phase, the voltage or the source.",
     source="physics",
     needs=(Equipment.voltage, Transformer.secondary_v),
-    client=Condition(why=DIFFERS),
+    client=Condition(work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE), why=DIFFERS),
     compares="Phases beside those of the source",
     check=phase_exceeds_source,
     fires=as_typed(
@@ -351,7 +352,7 @@ NEUTRAL_NOT_SUPPLIED = Rule(
     mend="Look for the neutral at the source; correct the wires, the voltage or the source.",
     source="physics",
     needs=(Equipment.voltage, Transformer.secondary_v),
-    client=Condition(why=DIFFERS),
+    client=Condition(work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE), why=DIFFERS),
     compares="Neutral beside that of the source",
     check=neutral_not_supplied,
     fires=as_typed(
@@ -373,8 +374,8 @@ PV_DISCONNECT_NOT_RECORDED = Rule(
     mend="Add the PV disconnect, or say in Remarks of the inverter that it has one built in, and answer No issue.",
     source="NFPA 70 690.13",
     client=Condition(
+        work=Work(Trade.PHOTOVOLTAIC, Power.ON, Effort.VISIT, Danger.ACCESS),
         do="Ask the photovoltaic installer where the supply is cut off from the building, and have it marked.",
-        trade=Trade.PHOTOVOLTAIC,
         why="Whoever shuts the building down must know where the photovoltaic supply is cut off.",
     ),
     check=pv_disconnect_not_recorded,
@@ -393,10 +394,8 @@ SOURCES_NOT_KEPT_APART = Rule(
     "works on them.",
     mend="Add the transfer switch, or say in Remarks what keeps the two apart (an interlock, parallel operation).",
     source="NFPA 70 702.5",
-    client=Condition(
-        do="Have a licensed electrician say what keeps generator and utility apart.",
-        why="A generator that feeds back can make lines live that others take for dead.",
-    ),
+    client=Condition(work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE), do="Have a licensed electrician say what keeps generator and utility apart.",
+        why="A generator that feeds back can make lines live that others take for dead.",),
     compares="What keeps a generator apart from the utility",
     check=sources_not_kept_apart,
     fires=as_typed(

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.rules.client import Condition, Limit
 from workbook_tools.rules.contradictions import recorded
 from workbook_tools.rules.problems import NotChecked, Problem
@@ -115,6 +116,7 @@ TOUCH_TEST_ALERTED = Rule(
     source="common practice",
     needs=(Equipment.touch_test,),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.OFF, Effort.VISIT, Danger.SHOCK_OR_FIRE),
         do="Keep people away from it and have a licensed electrician look at it at once.",
         may_be_live=True,
     ),

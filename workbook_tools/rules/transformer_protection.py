@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from workbook_tools.assessment import Assessment, TransformerFacts
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import ProtectionLimit, protection_limits
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.in_words import edition
@@ -282,6 +283,7 @@ SECONDARY_PROTECTION_CHECK = Rule(
     source="NFPA 70 450.3(B)",
     needs=(Equipment.rating_a, Transformer.kva, Transformer.secondary_v, Transformer.phase),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrician compare the protection with the transformer's nameplate.",
         why="The transformer can be overloaded without anything switching it off.",
     ),
@@ -302,6 +304,7 @@ PRIMARY_PROTECTION_CHECK = Rule(
     source="NFPA 70 450.3(B)",
     needs=(Transformer.kva, Transformer.primary_v, Transformer.phase),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrician compare the protection with the transformer's nameplate.",
         why="The transformer can be overloaded without anything switching it off.",
     ),

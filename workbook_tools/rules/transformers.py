@@ -16,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from workbook_tools.assessment import Assessment, Supplied, TransformerFacts
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import VoltageSystem, can_feed, nominal_class
 from workbook_tools.rules.client import DIFFERS, Condition, Paperwork
 from workbook_tools.rules.in_words import either
@@ -176,6 +177,7 @@ TRANSFORMER_PRIMARY_MISMATCH = Rule(
     source="nameplate",
     needs=(Transformer.primary_v, Equipment.voltage),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrician compare nameplate, taps and supply.",
         why="A transformer on another voltage than its own gives wrong voltages or overheats.",
     ),
@@ -195,6 +197,7 @@ TRANSFORMER_SECONDARY_MISMATCH = Rule(
     source="nameplate",
     needs=(Transformer.secondary_v, Equipment.voltage),
     client=Condition(
+        work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrician compare nameplate, taps and loads.",
         why=DIFFERS,
     ),

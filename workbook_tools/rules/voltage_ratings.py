@@ -13,8 +13,9 @@ from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import VoltageRating, VoltageSystem, nominal_class
-from workbook_tools.rules.client import Condition, Trade
+from workbook_tools.rules.client import Condition
 from workbook_tools.rules.in_words import edition
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.rules.problems import NotChecked, Problem
@@ -213,8 +214,8 @@ SLASH_RATING_CHECK = Rule(
     source="NFPA 70 240.85",
     needs=(Equipment.voltage,),
     client=Condition(
+        work=Work(Trade.ENGINEER, Power.OFF, Effort.ENGINEER, Danger.SHOCK_OR_FIRE),
         do="Have a licensed electrical engineer compare the breakers with the grounding of the system.",
-        trade=Trade.ENGINEER,
         why="A breaker may fail to clear a fault that it is not made for.",
     ),
     compares="Slash ratings beside the grounding of the system",
@@ -234,10 +235,8 @@ VOLTAGE_RATING_BELOW_SYSTEM = Rule(
     mend="Read both again: Voltage is the system's, Voltage rating what the equipment is marked for. Where both stand, answer Tell the client.",
     source="NFPA 70 110.4",
     needs=(Equipment.voltage,),
-    client=Condition(
-        do="Have a licensed electrician compare the marking with the voltage that is there.",
-        why="Equipment on a higher voltage than it is made for can fail when it is switched.",
-    ),
+    client=Condition(work=Work(Trade.ELECTRICIAN, Power.ON_SITE, Effort.VISIT, Danger.SHOCK_OR_FIRE), do="Have a licensed electrician compare the marking with the voltage that is there.",
+        why="Equipment on a higher voltage than it is made for can fail when it is switched.",),
     compares="Voltage that equipment is marked for beside the system's",
     check=voltage_rating_below_system,
     fires=as_typed(

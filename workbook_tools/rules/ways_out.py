@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import HighVoltage, Length, entrances_needed
-from workbook_tools.rules.client import Condition, Trade
+from workbook_tools.rules.client import Condition
 from workbook_tools.rules.in_words import length_as_read, section
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
@@ -97,8 +98,8 @@ SECOND_ENTRANCE_CHECK = Rule(
     source="NFPA 70 110.26(C)(2)",
     needs=(Clearance.equipment_width, Equipment.rating_a, Room.entrances),
     client=Condition(
+        work=Work(Trade.ENGINEER, Power.ON, Effort.ENGINEER, Danger.ACCESS),
         do="Have a licensed electrical engineer and the local authority look at the ways out.",
-        trade=Trade.ENGINEER,
         why="A flash at the equipment can cut off the only way out.",
         in_short="too few ways out recorded",
     ),

@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.definitions.work import Danger, Effort, Power, Trade, Work
 from workbook_tools.electrical import Length, entrances_needed
-from workbook_tools.rules.client import Condition, Trade
+from workbook_tools.rules.client import Condition
 from workbook_tools.rules.in_words import section
 from workbook_tools.rules.plain_english import listed, plural
 from workbook_tools.rules.problems import NotChecked, Problem
@@ -133,8 +134,8 @@ COMBINED_ENTRANCE_CHECK = Rule(
     source="NFPA 70 110.26(C)(2)",
     needs=(Room.entrances, Equipment.rating_a, Clearance.equipment_width),
     client=Condition(
+        work=Work(Trade.ENGINEER, Power.ON, Effort.ENGINEER, Danger.ACCESS),
         do="Have a licensed electrical engineer and the local authority look at the ways out.",
-        trade=Trade.ENGINEER,
         why="A flash at the equipment can cut off the only way out.",
         in_short="too few ways out recorded",
     ),

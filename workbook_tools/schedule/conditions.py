@@ -6,24 +6,25 @@
 A finding and a rule that saw the same thing (the library says which: `disagrees_with`) become
 one condition, with the figures of the rule and the photos of the finding.
 
-Not here: how the phrases read (sentences, cards).
+Not here: how the phrases read (sentences, cards), the numbers of the issues (issue_numbers).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Protocol
+from typing import Any, Protocol
 
 from workbook_tools.checking import Checked
 from workbook_tools.definitions import PRIORITIES, FindingType, plain
+from workbook_tools.definitions.work import USUAL, Work
 from workbook_tools.rules import catalogue, client_reads
 from workbook_tools.rules.client import Condition as Card
 from workbook_tools.rules.in_words import cited_edition
 from workbook_tools.rules.plain_english import inside, sentence
 from workbook_tools.rules.problems import Problem
-from workbook_tools.schedule.equipment_texts import place
-from workbook_tools.schedule.model import Condition, Reviewed, ReviewersIssue
+from workbook_tools.schedule.equipment_texts import kind_of, level_of, place, room_of
+from workbook_tools.schedule.model import ROOM, Condition, Reviewed, ReviewersIssue
 from workbook_tools.schedule.sentences import (
     basis,
     edition_of,
@@ -33,7 +34,7 @@ from workbook_tools.schedule.sentences import (
 )
 from workbook_tools.survey import Clearance, Equipment, Finding, Room, Row, Survey, Transformer
 
-__all__ = ["RANKED", "WORDED", "Found", "PhotoNumbers", "by_row", "conditions_of", "names_in", "urgency"]
+__all__ = ["RANKED", "WORDED", "Found", "PhotoNumbers", "conditions_of", "names_in", "urgency"]
 
 _UNRANKED = "Correct soon"
 """Priority of an inspector's own wording that has none: nobody has said that it can wait."""
@@ -55,15 +56,20 @@ class PhotoNumbers(Protocol):
 class Found:
     """A condition, with the rows it belongs to (none where its subject is not in the lists).
 
+    `about` is what is wrong, as its number is drawn from it; `work` by whom it is mended and how;
     `cause` is the slug of the rule that found it, `read_from` the row that the rule read;
-    `may_be_live` marks metal on which a tester alerted, `ranked` a priority of the reviewer's.
+    `may_be_live` marks metal on which a tester alerted, `switching_off` what makes it uncertain how
+    the building is switched off, `ranked` a priority of the reviewer's.
     """
 
     condition: Condition
     rows: tuple[Row, ...]
+    about: str
+    work: Work = USUAL
     cause: str = ""
     read_from: Row | None = None
     may_be_live: bool = False
+    switching_off: bool = False
     ranked: bool = False
 
 
@@ -124,13 +130,12 @@ def _from_finding(
 ) -> Found:
     typed, seen = row.finding.said, row.seen.said if row.seen.value else ""
     count = row.count.value
-    rows, where = _subject(survey, row.subject.said)
+    where = _subject(survey, row.subject.said)
     headline = finding_headline(entry, typed, count)
     said = sentence(headline) + (f" {sentence(seen)}" if seen else "")
-    condition = Condition(
+    condition = where.condition(
         priority=row.priority.value or (entry.priority if entry is not None else _UNRANKED),
         subject=row.subject.said,
-        place=where,
         phrase=finding_phrase(entry, typed, count, seen, names),
         seen=said,
         why=sentence(entry.why if entry is not None else ""),
@@ -139,8 +144,19 @@ def _from_finding(
         if entry is not None and entry.section
         else "The inspector's observation",
         photos=photos(row),
+        count=max(count or 1, 1),
     )
-    return Found(condition, rows, may_be_live=entry is not None and _speaks_of_live_metal(entry))
+    if entry is None:
+        return Found(condition, where.rows, typed or seen)
+    cards = _cards_of_the_same(entry)
+    return Found(
+        condition,
+        where.rows,
+        client_reads.cause(entry, survey.template),
+        entry.work,
+        may_be_live=any(card.may_be_live for card in cards),
+        switching_off=any(card.switching_off for card in cards),
+    )
 
 
 def _as_reviewed(found: Found, desk: Reviewed) -> Found:
@@ -160,59 +176,89 @@ def _as_reviewed(found: Found, desk: Reviewed) -> Found:
 
 
 def _from_reviewer(survey: Survey, issue: ReviewersIssue) -> Found:
-    rows, where = _subject(survey, issue.subject)
-    condition = Condition(
+    where = _subject(survey, issue.subject)
+    condition = where.condition(
         priority=issue.priority or _UNRANKED,
         subject=issue.subject,
-        place=where,
         phrase=inside(issue.seen),
         seen=sentence(issue.seen),
         why="",
         action=sentence(issue.action or _OWN_ACTION),
         basis="The reviewer's observation",
     )
-    return Found(condition, rows)
+    return Found(condition, where.rows, issue.seen)
 
 
-def _speaks_of_live_metal(entry: FindingType) -> bool:
+def _cards_of_the_same(entry: FindingType) -> list[Card]:
+    """Return what the rules that look for the same thing say to the client."""
     causes = (catalogue().get(cause) for cause in entry.disagrees_with)
-    return any(
-        isinstance(rule.client, Card) and rule.client.may_be_live for rule in causes if rule is not None
-    )
+    return [rule.client for rule in causes if rule is not None and isinstance(rule.client, Card)]
 
 
-def _subject(survey: Survey, subject: str) -> tuple[tuple[Row, ...], str]:
+@dataclass(frozen=True, slots=True)
+class _Where:
+    """What an issue is about: its rows, and how the place reads."""
+
+    rows: tuple[Row, ...]
+    place: str
+    kind: str = ""
+    room: str = ""
+    level: str = ""
+
+    def condition(self, **said: Any) -> Condition:
+        """Return a condition there; its number comes when all of them are known."""
+        return Condition(id="", place=self.place, kind=self.kind, room=self.room, level=self.level, **said)
+
+
+def _subject(survey: Survey, subject: str) -> _Where:
     tagged = survey.tagged(subject)
     if tagged:
-        return tuple(tagged), place(tagged[0])
+        return _of_equipment(survey, *tagged)
     room = survey.room(subject)
     if room is not None:
-        return (room,), room.with_level
-    return (), f"{subject} (not in the list of equipment)" if subject else "Place not recorded"
+        return _of_room(room)
+    return _Where((), f"{subject} (not in the list of equipment)" if subject else "Place not recorded")
+
+
+def _of_equipment(survey: Survey, *rows: Equipment) -> _Where:
+    first = rows[0]
+    return _Where(rows, place(first, survey), kind_of(first), room_of(first), level_of(first, survey))
+
+
+def _of_room(room: Room) -> _Where:
+    return _Where((room,), room.with_level, ROOM, room.called, room.storey)
 
 
 def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumbers) -> Found:
-    rows: tuple[Row, ...]
+    survey = checked.survey
     if isinstance(row, Equipment):
-        rows, where = (row,), place(row)
+        where = _of_equipment(survey, row)
     elif isinstance(row, Room):
-        rows, where = (row,), row.with_level
+        where = _of_room(row)
     else:
-        rows, where = _subject(checked.survey, row.called)
+        where = _subject(survey, row.called)
     phrase = client_reads.phrase(problem)
-    condition = Condition(
+    condition = where.condition(
         priority=problem.priority or _UNRANKED,
         subject=row.called or problem.subject,
-        place=where,
         phrase=phrase,
         seen=sentence(phrase),
         why=sentence(client_reads.why(problem)),
-        action=sentence(client_reads.action(problem, checked.survey.template)),
+        action=sentence(client_reads.action(problem, survey.template)),
         basis=basis(problem.source, cited_edition(checked.assessment)),
-        photos=photos(row) or tuple(number for equipment in rows for number in photos(equipment)),
+        photos=photos(row) or tuple(number for equipment in where.rows for number in photos(equipment)),
     )
-    may_be_live = client_reads.condition_of(problem).may_be_live
-    return Found(condition, rows, problem.rule, row, may_be_live, ranked=RANKED in problem.source)
+    return Found(
+        condition,
+        where.rows,
+        client_reads.cause(problem, survey.template),
+        client_reads.work(problem, survey.template),
+        problem.rule,
+        row,
+        client_reads.condition_of(problem).may_be_live,
+        client_reads.condition_of(problem).switching_off,
+        ranked=RANKED in problem.source,
+    )
 
 
 def _remarks_of(row: Row | None) -> str:
@@ -274,6 +320,9 @@ def _merged(finding: Found, rule: Found) -> Found:
         ours,
         priority=urgent,
         place=theirs.place,
+        kind=theirs.kind,
+        room=theirs.room,
+        level=theirs.level,
         phrase=theirs.phrase,
         seen=f"{sentence(theirs.phrase)} {ours.seen}",
         basis=basis(f"{theirs.basis}; {ours.basis}", ""),  # each names its edition already
@@ -282,16 +331,10 @@ def _merged(finding: Found, rule: Found) -> Found:
     return Found(
         merged,
         finding.rows or rule.rows,
+        finding.about,
+        finding.work,
         rule.cause,
         may_be_live=finding.may_be_live or rule.may_be_live,
+        switching_off=finding.switching_off or rule.switching_off,
         ranked=finding.ranked or rule.ranked,
     )
-
-
-def by_row(found: Iterable[Found]) -> Mapping[Row, list[Condition]]:
-    """Return the conditions of each row."""
-    result: dict[Row, list[Condition]] = {}
-    for one in found:
-        for row in one.rows:
-            result.setdefault(row, []).append(one.condition)
-    return result

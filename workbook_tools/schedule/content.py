@@ -9,33 +9,21 @@ Assessment, the words from sentences and the cards of the rules. Not here: the s
 from __future__ import annotations
 
 import datetime
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Protocol
 
 from workbook_tools.checking import Checked
-from workbook_tools.definitions import PRIORITIES, plain
+from workbook_tools.definitions import PRIORITIES
 from workbook_tools.photos.numbered import PhotoSet
-from workbook_tools.rules import client_reads
-from workbook_tools.rules.client import Remark
-from workbook_tools.rules.plain_english import listed, sentence
+from workbook_tools.rules.plain_english import capital, listed, sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.schedule.cautions import CLIENT_CAUTIONS
-from workbook_tools.schedule.conditions import Found, by_row, conditions_of, urgency
-from workbook_tools.schedule.equipment_texts import (
-    fed_from,
-    kind_of,
-    maker,
-    phase_wires,
-    rating,
-    room_of,
-    voltage,
-)
+from workbook_tools.schedule.conditions import Found, conditions_of
+from workbook_tools.schedule.everything import list_of_everything, with_every_photo, with_places
 from workbook_tools.schedule.figures import clearance_rows, transformer_rows
+from workbook_tools.schedule.issue_order import in_order
 from workbook_tools.schedule.limits import in_short, limits_of
 from workbook_tools.schedule.model import (
-    NOT_LISTED,
-    ROOM,
     ClientSchedule,
     Condition,
     PhotoEntry,
@@ -44,12 +32,12 @@ from workbook_tools.schedule.model import (
     ScheduleRow,
     SignedBy,
 )
-from workbook_tools.schedule.sentences import issue_sentence, telling_words
-from workbook_tools.schedule.services import other_sources, service_sentences
+from workbook_tools.schedule.services import doubts, other_sources, service_sentences
 from workbook_tools.schedule.tree import tree_nodes
 from workbook_tools.schedule.walking_order import sources_first, walk
 from workbook_tools.schedule.words import words_used
-from workbook_tools.survey import Equipment, Room, Row, Survey, Value
+from workbook_tools.schedule.work_list import who_is_needed, work_items
+from workbook_tools.survey import Row, Value
 
 __all__ = ["build_schedule"]
 
@@ -108,20 +96,17 @@ def build_schedule(
     def numbers(row: Row) -> tuple[int, ...]:
         return tuple(photo.number for photo in photos.of(row)) if photos is not None else ()
 
-    found = conditions_of(checked, chosen, numbers, findings, own)
-    of_row = by_row(found)
     steps = walk(assessment)
-    remarks = _remarks(checked, left_out)
-    rows = [
-        _equipment_row(checked, step.row, step.level, of_row, remarks.get(step.row, ""), numbers)
-        for step in sources_first(steps, assessment)
-    ]
-    rows += _other_rows(survey, found, of_row, remarks, numbers)
+    walked = [step.row for step in steps]
+    found = in_order(conditions_of(checked, chosen, numbers, findings, own), survey, walked)
+    lines = list_of_everything(checked, found, sources_first(steps, assessment), left_out, numbers)
+    found = with_places(found, lines)
     plates = transformer_rows(assessment, numbers)
-    rows = _with_every_photo(rows, {number for plate in plates for number in plate.photos}, photos)
+    rows = with_every_photo(lines, {number for plate in plates for number in plate.photos}, photos)
+    questions = list(questions)
     limits = limits_of(checked, questions, chosen, left_out, answered)
-    ranked = _by_urgency(found, [step.row for step in steps])
     signed = _signed(sign_off)
+    work = work_items(found, assessment)
     services, others = service_sentences(assessment), other_sources(assessment)
     told = " ".join((*services, others))
     return ClientSchedule(
@@ -131,22 +116,28 @@ def build_schedule(
         draft=draft,
         signed=signed,
         services=services,
+        doubts=doubts(found, questions, assessment),
         other_sources=others,
         counts=tuple((name, sum(f.condition.priority == name for f in found)) for name in PRIORITIES),
-        first=_first(ranked),
+        first=_first(found),
+        who=who_is_needed(work),
         not_looked_at=in_short(limits),
         cautions=CLIENT_CAUTIONS,
         rows=tuple(rows),
-        conditions=tuple(f.condition for f in ranked),
+        conditions=tuple(one.condition for one in found),
+        work=work,
         clearances=clearance_rows(checked, chosen, found),
         clearance_note=_clearance_note(checked),
         transformers=plates,
         tree=tree_nodes(
-            steps, assessment, {row: len(of_row[row]) for row in survey.equipment if row in of_row}
+            steps,
+            assessment,
+            {row: len(line.found) for line in lines for row in line.of if line.found},
+            {row: place for place, line in enumerate(lines) for row in line.of},
         ),
-        photos=_photo_entries(photos),
+        photos=_photo_entries(photos, found),
         limits=tuple(limits),
-        words=words_used(_all_words(rows, ranked, told, bool(survey.clearances), bool(survey.transformers))),
+        words=words_used(_all_words(rows, found, told, bool(survey.clearances), bool(survey.transformers))),
     )
 
 
@@ -198,136 +189,6 @@ def _facts(checked: Checked, signed: SignedBy | None, draft: bool) -> tuple[tupl
     return tuple(facts)
 
 
-def _equipment_row(
-    checked: Checked,
-    row: Equipment,
-    level: int,
-    of_row: Mapping[Row, list[Condition]],
-    remark: str,
-    numbers: _Numbers,
-) -> ScheduleRow:
-    assessment = checked.assessment
-    here = of_row.get(row, [])
-    issues = issue_sentence([condition.phrase for condition in here])
-    if not here:
-        if not assessment.is_in_scope(row):
-            issues = "Recorded, not inspected."
-        elif assessment.is_entered(row) is False:
-            issues = "Room not entered."
-    return ScheduleRow(
-        tag=row.called or "(no tag)",
-        kind=kind_of(row),
-        room=room_of(row),
-        rating=rating(row, assessment),
-        voltage=voltage(row, assessment),
-        phase_wires=phase_wires(row, assessment),
-        maker=maker(row),
-        fed_from=fed_from(row),
-        issues=" ".join(filter(None, (issues, remark, _noted(row, here, issues)))),
-        priority=_most_urgent(here),
-        photos=_photos_of(numbers(row), here),
-        level=level,
-    )
-
-
-def _noted(row: Equipment | Room, here: Sequence[Condition], issues: str = "") -> str:
-    """Return what the inspector remarked in a row, unless the row's issues tell it already."""
-    remark = sentence(row.remarks.typed) if row.remarks.value else ""
-    told = telling_words(" ".join([issues, *(f"{one.phrase} {one.seen}" for one in here)]))
-    telling = telling_words(remark)
-    return f"Noted: {remark}" if remark and not (telling and telling <= told) else ""
-
-
-def _with_every_photo(
-    rows: Sequence[ScheduleRow], cited: Collection[int], photos: PhotoSet | None
-) -> list[ScheduleRow]:
-    """Return the rows with those photos of theirs that no row names: a photo with a number is found again."""
-    cited = {number for row in rows for number in row.photos} | set(cited)
-    more: dict[str, list[int]] = {}
-    for photo in photos.photos if photos is not None else ():
-        if photo.number not in cited:
-            for subject in photo.subjects:
-                more.setdefault(plain(subject), []).append(photo.number)
-    if not more:
-        return list(rows)
-    return [
-        replace(row, photos=(*row.photos, *more[plain(row.tag)])) if plain(row.tag) in more else row
-        for row in rows
-    ]
-
-
-def _other_rows(
-    survey: Survey,
-    found: Sequence[Found],
-    of_row: Mapping[Row, list[Condition]],
-    remarks: Mapping[Row, str],
-    numbers: _Numbers,
-) -> list[ScheduleRow]:
-    """Return rooms with something wrong, then findings about what is not in the lists: nothing is lost."""
-    rows = []
-    for room in survey.rooms:
-        here = of_row.get(room, [])
-        # The remark about a room that was not entered stands under the limits, with the reason.
-        noted = _noted(room, here) if room.access.value == "Entered" else ""
-        remark = " ".join(filter(None, (remarks.get(room, ""), noted)))
-        if here or remark:
-            level = (room.level.value or "").strip()
-            rows.append(
-                _other_row(room.called, f"{ROOM} ({level})" if level else ROOM, here, numbers(room), remark)
-            )
-    strangers: dict[str, list[Condition]] = {}
-    for one in found:
-        if not one.rows:
-            strangers.setdefault(one.condition.subject, []).append(one.condition)
-    rows += [_other_row(subject or "(blank)", NOT_LISTED, here, ()) for subject, here in strangers.items()]
-    return rows
-
-
-def _other_row(
-    tag: str, kind: str, here: Sequence[Condition], photos: tuple[int, ...], remark: str = ""
-) -> ScheduleRow:
-    said = issue_sentence([condition.phrase for condition in here]) if here else ""
-    issues = f"{said} {remark}".strip()
-    return ScheduleRow(
-        tag, kind, "", "", "", "", "", "", issues, _most_urgent(here), _photos_of(photos, here)
-    )
-
-
-def _most_urgent(conditions: Sequence[Condition]) -> str:
-    return min((c.priority for c in conditions), key=urgency, default="")
-
-
-def _photos_of(own: tuple[int, ...], conditions: Sequence[Condition]) -> tuple[int, ...]:
-    return tuple(dict.fromkeys((*own, *(number for c in conditions for number in c.photos))))
-
-
-def _remarks(checked: Checked, left_out: Iterable[Problem]) -> Mapping[Row, str]:
-    """Return what notes say about single rows, but for those that the reviewer kept back."""
-    kept_back = {(problem.rule, problem.row) for problem in left_out}
-    said: dict[Row, list[str]] = {}
-    for problem in checked.problems:
-        card = client_reads.card_of(problem)
-        if not isinstance(card, Remark) or (problem.rule, problem.row) in kept_back:
-            continue
-        room = checked.survey.room(problem.subject)
-        rows: list[Row] = [*checked.survey.tagged(problem.subject)]
-        for row in rows or ([room] if room is not None else []):
-            said.setdefault(row, []).append(sentence(problem.phrase or problem.message))
-    return {row: " ".join(dict.fromkeys(texts)) for row, texts in said.items()}
-
-
-def _by_urgency(found: Iterable[Found], walked: Sequence[Row]) -> list[Found]:
-    """Most urgent first; among equals metal that may be live, then what stands nearer to the service."""
-    order = {row: place for place, row in enumerate(walked)}
-    last = len(order)
-
-    def key(one: Found) -> tuple[int, bool, int]:
-        place = min((order.get(row, last) for row in one.rows), default=last)
-        return urgency(one.condition.priority), not one.may_be_live, place
-
-    return sorted(found, key=key)
-
-
 def _first(ranked: Sequence[Found]) -> tuple[Condition, ...]:
     """Return everything to act on now, as far as two pages hold it, or the most urgent three."""
     urgent = sum(one.condition.priority == PRIORITIES[0] for one in ranked)
@@ -346,7 +207,11 @@ def _clearance_note(checked: Checked) -> str:
     )
 
 
-def _photo_entries(photos: PhotoSet | None) -> tuple[PhotoEntry, ...]:
+def _photo_entries(photos: PhotoSet | None, found: Sequence[Found]) -> tuple[PhotoEntry, ...]:
+    shown: dict[int, Condition] = {}
+    for one in found:
+        for number in one.condition.photos:
+            shown.setdefault(number, one.condition)
     return tuple(
         PhotoEntry(
             number=photo.number,
@@ -356,6 +221,8 @@ def _photo_entries(photos: PhotoSet | None) -> tuple[PhotoEntry, ...]:
             picture=photo.picture.thumbnail,
             width=photo.picture.thumbnail_width,
             height=photo.picture.thumbnail_height,
+            issue=shown[photo.number].id if photo.number in shown else "",
+            wrong=capital(shown[photo.number].phrase) if photo.number in shown else "",
         )
         for photo in (photos.photos if photos is not None else ())
     )
@@ -372,7 +239,3 @@ def _all_words(
     if transformers:
         parts.append("full load impedance fault current ratio step-down kVA kA highest fault current")
     return " ".join(parts)
-
-
-class _Numbers(Protocol):
-    def __call__(self, row: Row) -> tuple[int, ...]: ...

@@ -4,7 +4,8 @@
     voltage(row, assessment)       "480Y/277 V", "480 to 208Y/120 V"
     phase_wires(row, assessment)   "3-phase, 4-wire"
     system_text(row, assessment)   "480Y/277 V, 3-phase, 4-wire"; "" where it is not known
-    maker(row), fed_from(row), room_of(row), in_the_room(row, assessment)
+    maker(row), main_device(row), short_circuit(row), fed_from(row)
+    room_of(row), level_of(row, survey), with_level(room, level), in_the_room(row, assessment)
     answer(value)                  any cell: the value as typed, "not visible", "-"
 
 Not here: figures (assessment).
@@ -17,7 +18,7 @@ from typing import Any
 from workbook_tools.assessment import Assessment
 from workbook_tools.electrical.voltage_texts import connection_words, plain_text
 from workbook_tools.rules.plain_english import listed
-from workbook_tools.survey import Equipment, Outcome, Value
+from workbook_tools.survey import Equipment, Outcome, Survey, Value
 
 __all__ = [
     "NONE",
@@ -26,13 +27,17 @@ __all__ = [
     "fed_from",
     "in_the_room",
     "kind_of",
+    "level_of",
+    "main_device",
     "maker",
     "phase_wires",
     "place",
     "rating",
     "room_of",
+    "short_circuit",
     "system_text",
     "voltage",
+    "with_level",
 ]
 
 NOT_VISIBLE = "not visible"
@@ -68,19 +73,28 @@ def in_the_room(row: Equipment, assessment: Assessment) -> str:
     name = room_of(row)
     if not name:
         return "in a room that was not recorded"
-    room = assessment.survey.room(name)
-    level = (room.level.value or "").strip() if room is not None else ""
-    if level and not level[0].isalpha():
-        level = f"level {level}"
     the = "" if any(c.isdigit() for c in name) or name.casefold().startswith("the ") else "the "
-    return f"in {the}{name} ({level})" if level else f"in {the}{name}"
+    return f"in {the}{with_level(name, level_of(row, assessment.survey))}"
 
 
-def place(row: Equipment) -> str:
-    """Return a tag with its kind and room: "DP-1, panelboard, Main electrical room"."""
+def level_of(row: Equipment, survey: Survey) -> str:
+    """Return the level of the room that a piece stands in: "Level 2"; "" where it was not recorded."""
+    room = survey.room(room_of(row)) if room_of(row) else None
+    return room.storey if room is not None else ""
+
+
+def with_level(room: str, level: str) -> str:
+    """Return a room with its level, as it stands in every list: "Boiler room (Basement)"."""
+    return f"{room} ({level})" if room and level else room or level
+
+
+def place(row: Equipment, survey: Survey) -> str:
+    """Return a tag with its kind, room and level: "DP-1, panelboard, Main electrical room (Ground)"."""
     kind = kind_of(row)
     small = kind if kind[:2].isupper() else kind[:1].lower() + kind[1:]
-    return ", ".join(text for text in (row.called, small, room_of(row)) if text)
+    return ", ".join(
+        text for text in (row.called, small, with_level(room_of(row), level_of(row, survey))) if text
+    )
 
 
 def rating(row: Equipment, assessment: Assessment) -> str:
@@ -155,6 +169,17 @@ def system_text(row: Equipment, assessment: Assessment) -> str:
 def maker(row: Equipment) -> str:
     """Return the maker as typed."""
     return answer(row.maker)
+
+
+def main_device(row: Equipment) -> str:
+    """Return what switches a piece off: "Main breaker"; "" where nobody is to have one."""
+    return answer(row.main_device) if row.main_device.answered else ""
+
+
+def short_circuit(row: Equipment) -> str:
+    """Return the short-circuit rating: "22 kA"; "" where the cell was left blank."""
+    value = row.short_circuit_rating_ka
+    return answer(value, f"{value.value:g} kA" if value.value is not None else None) if value.answered else ""
 
 
 def fed_from(row: Equipment) -> str:

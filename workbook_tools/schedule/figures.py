@@ -22,7 +22,7 @@ from workbook_tools.rules.plain_english import capital, listed, sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Rule
 from workbook_tools.schedule.conditions import Found, PhotoNumbers
-from workbook_tools.schedule.equipment_texts import answer, room_of
+from workbook_tools.schedule.equipment_texts import answer, level_of, room_of
 from workbook_tools.schedule.model import ClearanceRow, Measured, TransformerRow
 from workbook_tools.survey import Clearance, Field, Outcome, Row, Transformer, Value
 
@@ -134,6 +134,7 @@ def _clearance(
     return ClearanceRow(
         tag=row.called,
         room=room_of(equipment) if equipment is not None else "",
+        level=level_of(equipment, assessment.survey) if equipment is not None else "",
         volts_to_ground=volts if volts is not None else "not known",
         opposite=answer(row.opposite_side, row.opposite_side.value or ""),
         depth=measured[Clearance.depth],
@@ -243,6 +244,7 @@ def _transformer(row: Transformer, assessment: Assessment, photos: tuple[int, ..
     return TransformerRow(
         tag=row.called,
         room=room_of(tagged[0]) if tagged else "",
+        level=level_of(tagged[0], assessment.survey) if tagged else "",
         kva=facts.kva if facts.kva is not None else answer(row.kva),
         phase=f"{facts.phases}" if facts.phases else answer(row.phase),
         primary=answer(row.primary_v),

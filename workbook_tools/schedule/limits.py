@@ -70,8 +70,7 @@ def limits_of(
         return (group, row) not in limits_kept_back
 
     return [
-        *_said_once(_rooms(checked, goes), _left_out(checked)),
-        *_outside_scope(checked, goes),
+        *_named_once(_said_once(_rooms(checked, goes), _left_out(checked)), _outside_scope(checked, goes)),
         *_unseen(checked, goes),
         *_unrecorded(checked, confirmed, kept_back),
         *_uncompared(checked.not_checked),
@@ -119,13 +118,34 @@ def _said_once(rooms: Sequence[LimitLine], left_out: Sequence[LimitLine]) -> lis
     return [*(lines[plain(line.what.partition(" (")[0])] for line in rooms), *rest]
 
 
-def _outside_scope(checked: Checked, goes: Goes) -> list[LimitLine]:
+def _named_once(left_out: Sequence[LimitLine], outside: Sequence[tuple[str, LimitLine]]) -> list[LimitLine]:
+    """Return both; a piece that stands by its tag among what was left out, there alone, with what could not be seen."""
+    lines, rest = list(left_out), []
+    for tag, line in outside:
+        words = f" {plain(tag)} "
+        at = next(
+            (n for n, one in enumerate(lines) if one.group == LEFT_OUT and words in f" {plain(one.what)} "),
+            None,
+        )
+        if at is None or not tag:
+            rest.append(line)
+        else:
+            unseen = line.reason.removeprefix(_FOR_COMPLETENESS).strip()
+            lines[at] = replace(lines[at], reason=f"{lines[at].reason} {unseen}".strip())
+    return [*lines, *rest]
+
+
+_FOR_COMPLETENESS = "In the list so that it is complete; nobody inspected it."
+
+
+def _outside_scope(checked: Checked, goes: Goes) -> list[tuple[str, LimitLine]]:
+    """Return the equipment that is outside the survey, each with its tag."""
     lines = []
     for row in checked.survey.equipment:
         if not checked.assessment.is_in_scope(row) and goes(LimitGroup.OUTSIDE, row):
             unseen = _unseen_headings(row) if goes(LimitGroup.UNSEEN, row) else ""
-            said = "In the list so that it is complete; nobody inspected it."
-            lines.append(LimitLine(OUTSIDE, place(row), f"{said} {unseen}".strip()))
+            line = LimitLine(OUTSIDE, place(row, checked.survey), f"{_FOR_COMPLETENESS} {unseen}".strip())
+            lines.append((row.called, line))
     return lines
 
 
@@ -248,7 +268,7 @@ def _open(problems: Iterable[Problem]) -> list[LimitLine]:
 
 def _scope(checked: Checked) -> list[LimitLine]:
     job = checked.survey.job
-    lines = [LimitLine(SCOPE, "Edition of the code", _edition(checked))]
+    lines = [LimitLine(SCOPE, "Figures compared with", _edition(checked))]
     if job.scope_notes.value:
         lines.append(LimitLine(SCOPE, "Agreed scope", sentence(job.scope_notes.said)))
     if job.power_on.value in ("Yes", "No"):
@@ -333,6 +353,6 @@ def in_short(limits: Sequence[LimitLine]) -> tuple[str, ...]:
     if changed:
         lines.append(f"{capital(plural(changed, 'rule'))} changed by the firm.")
     lines.append(
-        "The inside of enclosures, walls and ceilings was not seen. All limits stand on the sheet Limits of this survey."
+        "The inside of enclosures, walls and ceilings was not seen. All of it stands under Limits of this survey."
     )
     return tuple(lines)

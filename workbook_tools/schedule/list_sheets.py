@@ -12,13 +12,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from workbook_tools.rules.plain_english import listed
+from workbook_tools.rules.plain_english import capital, listed
+from workbook_tools.schedule.equipment_texts import with_level
 from workbook_tools.schedule.headings import (
     BASIS,
     LIMIT_REASON,
     LIMIT_WHAT,
     LIMIT_WHO,
+    NUMBER,
     PHOTOS,
+    ROOM_LEVEL,
     WHAT_TO_DO,
     WHAT_WAS_SEEN,
     WHERE,
@@ -26,11 +29,13 @@ from workbook_tools.schedule.headings import (
 )
 from workbook_tools.schedule.model import NOT_LISTED, ROOM, ClientSchedule, Measured
 from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
-from workbook_tools.schedule.priorities import SHORT_STYLE, priority_style
+from workbook_tools.schedule.priorities import SHORT_STYLE, priority_style, signed
 from workbook_tools.schedule.recorder import Recorder
 
 __all__ = [
+    "LINK",
     "begin",
+    "begin_table",
     "photo_numbers",
     "without",
     "write_clearances",
@@ -41,6 +46,7 @@ __all__ = [
     "write_words",
 ]
 
+LINK = {"underline": 1}
 _BOLD = {"bold": True}
 _CENTER = {"align": "center"}
 
@@ -60,7 +66,7 @@ def begin(
     )  # fmt: skip
 
 
-def _table(
+def begin_table(
     recorder: Recorder,
     schedule: ClientSchedule,
     name: str,
@@ -68,6 +74,7 @@ def _table(
     explanation: str,
     columns: Sequence[Column],
 ) -> PrintedPage:
+    """Begin a sheet that holds one table."""
     page = begin(recorder, schedule, name, title, explanation, [column.width for column in columns])
     page.headings(columns)
     return page
@@ -100,41 +107,48 @@ def photo_numbers(numbers: Sequence[int]) -> str:
 
 
 _EVERYTHING = (
-    Column("Tag", 76, _BOLD),
-    Column("Kind", 96),
-    Column("Room", 98),
-    Column("Rating", 72),
-    Column("Voltage", 86),
-    Column("Phase, wires", 62),
-    Column("Maker", 74),
-    Column("Fed from", 66),
-    Column("Most urgent", 66, _CENTER),
-    Column("Issues", 188),
-    Column(PHOTOS, 48, _CENTER),
+    Column("Tag", 74, _BOLD),
+    Column("Kind", 92),
+    Column(ROOM_LEVEL, 100),
+    Column("Rating", 70),
+    Column("Voltage", 84),
+    Column("Phase, wires", 60),
+    Column("Maker", 72),
+    Column("Fed from", 64),
+    Column("Most urgent", 70, _CENTER),
+    Column("Issues", 200),
+    Column(PHOTOS, 46, _CENTER),
 )
 
 
 def write_everything(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Schedule: every piece of equipment in one list."""
-    page = _table(
+    page = begin_table(
         recorder, schedule, "Schedule", "Schedule of equipment",
         f"{_how_many(schedule)}, in the order in which the power flows: the service first, then what it feeds; a generator or an "
-        "inverter stands before what it feeds. Issues are told in full on the sheet Issues; numbers under Photos are those of the sheet Photos.",
+        "inverter stands before what it feeds. Issues are told in full on the sheet Issues, by the numbers in brackets; numbers under Photos are those of the sheet Photos.",
         _EVERYTHING,
     )  # fmt: skip
     top = page.row - 1
-    for row in schedule.rows:
+    for place, row in enumerate(schedule.rows):
         page.cells(
             (
-                row.tag, row.kind, row.room, row.rating, row.voltage, row.phase_wires.replace(", ", "\n"), row.maker,
-                _one_to_a_line(row.fed_from), Cell(row.priority, priority_style(row.priority)), row.issues, photo_numbers(row.photos),
+                Cell(row.tag, LINK, ("issue", row.issue_ids[0])) if row.issue_ids else row.tag, row.kind, with_level(row.room, row.level), row.rating, row.voltage, row.phase_wires.replace(", ", "\n"), row.maker,
+                _one_to_a_line(row.fed_from), Cell(signed(row.priority), priority_style(row.priority)),
+                row.issues, _photos(row.photos),
             ),
+            target=("row", place),
         )  # fmt: skip
     if schedule.rows:
         page.sheet.worksheet.autofilter(top, 0, page.row - 1, page.last)
     else:
         page.paragraph("No equipment was recorded.")
     page.end()
+
+
+def _photos(numbers: Sequence[int]) -> Cell:
+    """Return the numbers of photos; they lead to the first."""
+    return Cell(photo_numbers(numbers), LINK, ("photo", min(numbers))) if numbers else Cell("")
 
 
 def _how_many(schedule: ClientSchedule) -> str:
@@ -151,47 +165,66 @@ def _how_many(schedule: ClientSchedule) -> str:
     return listed(said) or "Nothing"
 
 
+_PICTURE = 110, 83
+"""Room for the picture beside an issue, across and down [pixels]."""
+
+_ABOVE = 18
+"""Where the picture begins: below the numbers of the photos [pixels]."""
+
 _ISSUES = (
-    Column("No.", 30, _CENTER),
-    Column(WHERE, 126, _BOLD),
-    Column(WHAT_WAS_SEEN, 206),
-    Column(WHY_IT_MATTERS, 152),
-    Column(WHAT_TO_DO, 186),
-    Column(BASIS, 182),
-    Column(PHOTOS, 50, _CENTER),
+    Column(NUMBER, 48, _CENTER),
+    Column(WHERE, 112, _BOLD),
+    Column(WHAT_WAS_SEEN, 166),
+    Column(WHY_IT_MATTERS, 122),
+    Column(WHAT_TO_DO, 150),
+    Column("By whom", 102),
+    Column(BASIS, 118),
+    Column(PHOTOS, _PICTURE[0] + 4, {**_CENTER, "valign": "top"}),
 )
 
 
 def write_issues(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Issues: grouped by priority, most urgent first."""
-    page = _table(
+    page = begin_table(
         recorder, schedule, "Issues", "Issues, most urgent first",
         "Basis names sections to look up; it is no ruling. Whether a section applies to this building is for the local "
-        "authority.",
+        "authority. The number of an issue stays the same in a later edition and in the next survey of the building.",
         _ISSUES,
     )  # fmt: skip
-    number = 0
+    photos = {photo.number: photo for photo in schedule.photos}
     shown = ""
     for condition in schedule.conditions:
         if condition.priority != shown:
             shown = condition.priority
             count = sum(other.priority == shown for other in schedule.conditions)
             page.band(
-                f"{shown} ({count})", keep=90, style={**priority_style(shown), "bottom": 0, "font_size": 10}
+                f"{signed(shown)} ({count})",
+                keep=110,
+                style={**priority_style(shown), "bottom": 0, "font_size": 10},
             )
-        number += 1
-        page.cells(
-            (number, condition.place, condition.seen, condition.why, condition.action, condition.basis.replace("; ", ";\n"),
-             photo_numbers(condition.photos)),
+        pictured = next((photos[number] for number in condition.photos if number in photos), None)
+        row = page.cells(
+            (
+                Cell(condition.id, {**_BOLD, **LINK}, ("row", condition.rows[0])) if condition.rows else condition.id,
+                condition.place, condition.seen, condition.why, condition.action,
+                "\n".join((f"{capital(condition.trade)}.", f"Power: {condition.power}.", f"{capital(condition.effort)}.")),
+                condition.basis.replace("; ", ";\n"),
+                _photos(condition.photos) if condition.photos else "No photo of it.",
+            ),
+            least=(_PICTURE[1] + _ABOVE + 4) * 72 / 96 if pictured is not None else 0,
+            target=("issue", condition.id),
         )  # fmt: skip
-    if not number:
+        if pictured is not None:
+            page.picture(row, len(_ISSUES) - 1, pictured.picture, (pictured.width, pictured.height), _PICTURE,
+                         down=_ABOVE, name=pictured.file, says=capital(condition.phrase))  # fmt: skip
+    if not schedule.conditions:
         page.paragraph("No issues were seen.")
     page.end()
 
 
 _CLEARANCES = (
     Column("Tag", 62, _BOLD),
-    Column("Room", 102),
+    Column(ROOM_LEVEL, 102),
     Column("Volts to ground", 48, _CENTER),
     Column("Opposite side", 66, _CENTER),
     Column("Depth measured", 72, _CENTER),
@@ -210,7 +243,7 @@ def write_clearances(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Clearances: measured beside needed."""
     if not schedule.clearances:
         return
-    page = _table(
+    page = begin_table(
         recorder, schedule, "Clearances", "Clearances: measured beside needed",
         f"{schedule.clearance_note} \u25bc marks a figure that falls short; Result says it in words.",
         _CLEARANCES,
@@ -219,7 +252,7 @@ def write_clearances(recorder: Recorder, schedule: ClientSchedule) -> None:
         volts = row.volts_to_ground
         page.cells(
             (
-                row.tag, row.room, Cell(volts, {"num_format": "0"} if isinstance(volts, (int, float)) else {}),
+                row.tag, with_level(row.room, row.level), Cell(volts, {"num_format": "0"} if isinstance(volts, (int, float)) else {}),
                 row.opposite, *_pair(row.depth), *_pair(row.width), *_pair(row.height), _pair(row.projection)[0],
                 row.above, Cell(" ".join(filter(None, (row.result, row.remarks))), _BOLD if row.short else {}),
             ),
@@ -236,7 +269,7 @@ def _pair(measured: Measured) -> tuple[Cell, Cell]:
 
 _TRANSFORMERS = (
     Column("Tag", 56, _BOLD),
-    Column("Room", 98),
+    Column(ROOM_LEVEL, 98),
     Column("kVA", 46, {**_CENTER, "num_format": "0.##"}),
     Column("Phase", 44, _CENTER),
     Column("Primary (V)", 64),
@@ -257,7 +290,7 @@ def write_transformers(recorder: Recorder, schedule: ClientSchedule) -> None:
     if not schedule.transformers:
         return
     remarks = any(row.remarks for row in schedule.transformers)
-    page = _table(
+    page = begin_table(
         recorder, schedule, "Transformers", "Transformers",
         "Computed from the nameplates. The highest fault current is what this transformer alone can send to its secondary "
         "terminals, with an unlimited supply ahead of it and an impedance below the plate's by the usual tolerance; running "
@@ -268,8 +301,8 @@ def write_transformers(recorder: Recorder, schedule: ClientSchedule) -> None:
     for row in schedule.transformers:
         page.cells(
             (
-                row.tag, row.room, _figure(row.kva, "0.###"), row.phase, row.primary, row.secondary, row.direction,
-                row.ratio, row.primary_amps, row.secondary_amps, row.impedance, row.highest_fault_ka, *((row.remarks,) if remarks else ()), photo_numbers(row.photos),
+                row.tag, with_level(row.room, row.level), _figure(row.kva, "0.###"), row.phase, row.primary, row.secondary, row.direction,
+                row.ratio, row.primary_amps, row.secondary_amps, row.impedance, row.highest_fault_ka, *((row.remarks,) if remarks else ()), _photos(row.photos),
             ),
         )  # fmt: skip
     page.end()
@@ -290,7 +323,7 @@ _LIMITS = (
 
 def write_limits(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Limits of this survey."""
-    page = _table(
+    page = begin_table(
         recorder, schedule, "Limits of this survey", "Limits of this survey",
         "What was not entered, not seen, not recorded or not compared. Where nothing is said about a thing, nothing is known "
         "about it.",
@@ -315,7 +348,7 @@ _WORDS = (Column("Word", 190, _BOLD), Column("What it means here", 742))
 
 def write_words(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Words used."""
-    page = _table(recorder, schedule, "Words used", "Words used", "", _WORDS)
+    page = begin_table(recorder, schedule, "Words used", "Words used", "", _WORDS)
     for place, (word, meaning) in enumerate(schedule.words):
         if place == len(schedule.words) - _TOGETHER:
             page.keep(_TOGETHER * 18)

@@ -1,7 +1,8 @@
 """The client schedule as a finished object: every text and figure that will be printed.
 
     ClientSchedule   the whole of it; frozen, and the only thing that the sheets are written from
-    Condition        one thing that is wrong: where, what was seen, why it matters, what to do
+    Condition        one thing that is wrong: where, what was seen, why it matters, what to do, by whom
+    WorkItem         one line of the work list, which an electrician can quote from
     ScheduleRow      one line of the list of everything
     ClearanceRow     measured beside needed
     TransformerRow   direction, ratio, currents
@@ -36,6 +37,7 @@ __all__ = [
     "SignedBy",
     "TransformerRow",
     "TreeNode",
+    "WorkItem",
 ]
 
 ROOM, NOT_LISTED = "Room", "Not in the list of equipment"
@@ -76,10 +78,14 @@ class ReviewersIssue:
 class Condition:
     """One condition of the property.
 
-    `phrase` is how it reads inside a sentence ("depth in front 38 in where 42 in is needed");
-    `seen` what was seen, as one sentence; `place` the tag with its kind and room.
+    `id` is its number, which a later edition and next year's survey give it again. `phrase` is how it
+    reads inside a sentence ("depth in front 38 in where 42 in is needed"); `seen` what was seen, as
+    one sentence; `place` the tag with its kind, room and level. `action` is what is to be done;
+    `trade`, `power`, `effort` and `access` say by whom, whether power is off, how it is ordered, and
+    what it takes to get there. `rows` are the positions of its lines in the list of everything.
     """
 
+    id: str
     priority: str
     subject: str
     place: str
@@ -89,15 +95,54 @@ class Condition:
     action: str
     basis: str
     photos: tuple[int, ...] = ()
+    kind: str = ""
+    room: str = ""
+    level: str = ""
+    count: int = 1
+    trade: str = ""
+    power: str = ""
+    effort: str = ""
+    access: str = ""
+    rows: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WorkItem:
+    """One line of the work list: an issue, what it is about, and what it takes to mend it.
+
+    `id` is the number of the issue; `tag` the equipment or the room. What the equipment is
+    (`rating` to `short_circuit`) is blank for what is no equipment.
+    """
+
+    id: str
+    priority: str
+    trade: str
+    level: str
+    room: str
+    tag: str
+    kind: str
+    rating: str
+    voltage: str
+    phase_wires: str
+    maker: str
+    main_device: str
+    short_circuit: str
+    seen: str
+    task: str
+    count: int
+    power: str
+    access: str
+    effort: str
 
 
 @dataclass(frozen=True, slots=True)
 class ScheduleRow:
-    """One line of the list of everything, in walking order."""
+    """One line of the list of everything, in walking order; `depth` counts from 0 at the source."""
 
     tag: str
     kind: str
     room: str
+    level: str
     rating: str
     voltage: str
     phase_wires: str
@@ -106,7 +151,10 @@ class ScheduleRow:
     issues: str
     priority: str
     photos: tuple[int, ...] = ()
-    level: int = 0
+    depth: int = 0
+    main_device: str = ""
+    short_circuit: str = ""
+    issue_ids: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +172,7 @@ class ClearanceRow:
 
     tag: str
     room: str
+    level: str
     volts_to_ground: Figure
     opposite: str
     depth: Measured
@@ -142,6 +191,7 @@ class TransformerRow:
 
     tag: str
     room: str
+    level: str
     kva: Figure
     phase: str
     primary: str
@@ -160,27 +210,33 @@ class TransformerRow:
 class TreeNode:
     """One line of the supply tree.
 
-    `level` counts from 0 at what comes from outside; `parent` is the position of the line
-    that feeds it, or None; `short` is what the picture shows under the tag; `note` says what
+    `depth` counts from 0 at what comes from outside; `parent` is the position of the line
+    that feeds it, or None; `row` its position in the list of everything; `short` is what the picture shows under the tag; `note` says what
     a tree cannot draw (a second source, a loop, a source that is not known). `issues` counts
     the conditions of the equipment; `also` are the positions of further lines that feed it.
     """
 
-    level: int
+    depth: int
     parent: int | None
     tag: str
     kind: str
     room: str
+    level: str
     short: str
     note: str = ""
     source: bool = False
     issues: int = 0
     also: tuple[int, ...] = ()
+    row: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class PhotoEntry:
-    """One photo. `picture` is a JPEG that is upright, small and without any other data."""
+    """One photo. `picture` is a JPEG that is upright, small and without any other data.
+
+    `issue` is the number of the first issue that it shows and `wrong` what is wrong there; both are
+    blank for a photo that stands beside none.
+    """
 
     number: int
     caption: str
@@ -189,6 +245,8 @@ class PhotoEntry:
     picture: bytes
     width: int
     height: int
+    issue: str = ""
+    wrong: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,8 +263,8 @@ class LimitLine:
 class ClientSchedule:
     """Everything that the client reads.
 
-    `facts` are label and value about the job; `services` one sentence each, `other_sources`
-    what stays live behind them; `counts` the conditions by priority, most urgent first;
+    `facts` are label and value about the job; `services` one sentence each, `doubts` what speaks
+    against switching off there, `other_sources` what stays live behind them; `who` says who is needed; `counts` the conditions by priority, most urgent first;
     `first` the most urgent ones; `not_looked_at` the limits in a few lines; `words` the terms
     used, each with its meaning; `edition` the name of the code profile.
     """
@@ -217,13 +275,16 @@ class ClientSchedule:
     draft: bool
     signed: SignedBy | None
     services: tuple[str, ...]
+    doubts: tuple[str, ...]
     other_sources: str
     counts: tuple[tuple[str, int], ...]
     first: tuple[Condition, ...]
+    who: str
     not_looked_at: tuple[str, ...]
     cautions: tuple[str, ...]
     rows: tuple[ScheduleRow, ...]
     conditions: tuple[Condition, ...]
+    work: tuple[WorkItem, ...]
     clearances: tuple[ClearanceRow, ...]
     clearance_note: str
     transformers: tuple[TransformerRow, ...]

@@ -15,10 +15,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from io import BytesIO
 from typing import Any
 
 from workbook_tools.files.text_width import shortened, wrapped
-from workbook_tools.schedule.recorder import FONT, RecordedSheet, Recorder, Style, printable
+from workbook_tools.schedule.recorder import FONT, RecordedSheet, Recorder, Style, Target, printable
 
 __all__ = ["WIDTH", "Cell", "Column", "PrintedPage"]
 
@@ -37,6 +38,7 @@ _TALLEST = 26
 """Lines of one row; what is longer goes on in the next row."""
 
 _FOOTER_MOST = 255
+_ALT_TEXT_MOST = 250
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +52,11 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell with a style of its own, laid over that of its column."""
+    """One cell with a style of its own, laid over that of its column, and what it leads to."""
 
     value: str | float | None
     style: dict[str, Any] = field(default_factory=dict)
+    to: Target | None = None
 
 
 _Look = tuple[Style, float, bool]
@@ -203,8 +206,14 @@ class PrintedPage:
         self._own = {}
         return self.row - 1
 
-    def cells(self, values: Sequence[Any], **options: Any) -> None:
-        """Write one row of the table; a text too long for one row goes on in the next."""
+    def cells(
+        self, values: Sequence[Any], *, least: float = 0.0, target: Target | None = None, outline: int = 0
+    ) -> int:
+        """Write one row of the table, at least so high [points]; a text too long for one row goes on in the next.
+
+        `target` is what stands there, so that links lead to it; `outline` is how deep the row folds
+        under those above it. Returns the first row of it.
+        """
         texts: list[str] = []
         broken: list[Sequence[str]] = []
         styles: list[Style] = []
@@ -221,9 +230,14 @@ class PrintedPage:
             texts.append(text)
             broken.append(lines)
             styles.append(style)
+        first = self.row
         for start in range(0, tallest, _TALLEST):
             height = _height(min(tallest - start, _TALLEST), 9)
+            if start == 0:
+                height = max(height, least)
             self.keep(height)
+            if start == 0 and target is not None:
+                self.recorder.target(self.sheet, self.row, target)
             for place, value in enumerate(values):
                 number = value.value if isinstance(value, Cell) else value
                 if isinstance(number, (int, float)):
@@ -234,7 +248,45 @@ class PrintedPage:
                     texts[place] if tallest <= _TALLEST else " ".join(broken[place][start : start + _TALLEST])
                 )
                 self.sheet.text(self.row, place, part, styles[place])
-            self.advance(height, **options)
+                # One office program prints a link on one line, whatever the cell says: a text of several has none.
+                if len(broken[place]) == 1 and isinstance(value, Cell) and value.to is not None:
+                    self.recorder.link(self.sheet, self.row, place, value.to)
+            self.advance(height, **({"level": outline} if outline else {}))
+        return first
+
+    def picture(
+        self,
+        row: int,
+        column: int,
+        picture: bytes,
+        size: tuple[int, int],
+        room: tuple[int, int],
+        *,
+        name: str,
+        says: str,
+        down: int = 2,
+        to: Target | None = None,
+    ) -> None:
+        """Put a picture of a size into a room of that many pixels that begins so far down in a cell, in its middle.
+
+        `to` is what it leads to, where that stands already.
+        """
+        scale = min((room[0] - 4) / size[0], (room[1] - 4) / size[1])
+        self.sheet.worksheet.insert_image(
+            row,
+            column,
+            name,
+            {
+                "image_data": BytesIO(picture),
+                "x_scale": scale,
+                "y_scale": scale,
+                "x_offset": (room[0] - size[0] * scale) / 2,
+                "y_offset": down,
+                "object_position": 1,
+                "description": printable(says)[:_ALT_TEXT_MOST],
+                **({"url": there} if to is not None and (there := self.recorder.place_of(to)) else {}),
+            },
+        )
 
     def _look(self, place: int, own: dict[str, Any]) -> _Look:
         key = (place, tuple(own.items()))

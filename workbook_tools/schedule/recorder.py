@@ -23,10 +23,16 @@ if TYPE_CHECKING:
     from xlsxwriter.format import Format
     from xlsxwriter.worksheet import Worksheet
 
-__all__ = ["FONT", "Meant", "RecordedSheet", "Recorder", "Style", "printable"]
+__all__ = ["FONT", "Meant", "RecordedSheet", "Recorder", "Style", "Target", "printable"]
 
 Meant = dict[str, dict[tuple[int, int], Any]]
 """Sheet -> (row, column) from 0 -> the value that stands there."""
+
+Target = tuple[str, str | int]
+"""What a link leads to: ("issue", "K74MP"), ("row", 12), ("photo", 7)."""
+
+_MOST_LINKS = 60_000
+"""A sheet holds 65,530 links; what is beyond stays without."""
 
 FONT = "Arial"
 _NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
@@ -58,6 +64,8 @@ class Recorder:
 
         self.firm = firm
         self.meant: Meant = {}
+        self._targets: dict[Target, tuple[str, int]] = {}
+        self._links: list[tuple[RecordedSheet, int, int, Target]] = []
         self.workbook = xlsxwriter.Workbook(
             str(path),
             {
@@ -85,6 +93,21 @@ class Recorder:
             made = self._styles[key] = Style(self, {"font_name": FONT, "font_size": 9, **properties})
         return made
 
+    def target(self, sheet: RecordedSheet, row: int, target: Target) -> None:
+        """Say that something stands in this row, so that links lead there; the first place counts."""
+        self._targets.setdefault(target, (sheet.name, row))
+
+    def place_of(self, target: Target) -> str:
+        """Return where something stands that has been written, as a link says it; "" where it has not."""
+        if target not in self._targets:
+            return ""
+        name, row = self._targets[target]
+        return f"internal:'{name}'!A{row + 1}"
+
+    def link(self, sheet: RecordedSheet, row: int, column: int, target: Target) -> None:
+        """Let a cell lead to something, wherever it is written, now or later; it must hold a text by the end."""
+        self._links.append((sheet, row, column, target))
+
     def __enter__(self) -> Self:
         """Begin writing."""
         return self
@@ -94,6 +117,9 @@ class Recorder:
     ) -> None:
         """Write the file, unless something went wrong."""
         if kind is None:
+            for sheet, row, column, target in self._links[:_MOST_LINKS]:
+                if there := self.place_of(target):
+                    sheet.lead(row, column, there)
             self.workbook.close()
 
 
@@ -122,6 +148,7 @@ class RecordedSheet:
         self.name = name
         self.worksheet = worksheet
         self._meant = meant
+        self._texts: dict[tuple[int, int], Format] = {}
 
     def text(self, row: int, column: int, text: str, style: Style) -> None:
         """Write a text, or a blank cell of that style where it is empty."""
@@ -130,10 +157,17 @@ class RecordedSheet:
             return
         text = printable(text)
         quoted = text.startswith(_LIKE_A_FORMULA) and len(text) > 1
-        refused = self.worksheet.write_string(row, column, text, style.quoted if quoted else style.format)
+        look = style.quoted if quoted else style.format
+        refused = self.worksheet.write_string(row, column, text, look)
         if refused:
             raise ValueError(f"{self.name}: a text of {len(text)} characters does not fit into a cell")
         self._meant[row, column] = text
+        self._texts[row, column] = look
+
+    def lead(self, row: int, column: int, to: str) -> None:
+        """Let a cell that holds a text lead somewhere; its text and its look stay."""
+        if (row, column) in self._texts:
+            self.worksheet.write_url(row, column, to, self._texts[row, column], str(self._meant[row, column]))
 
     def number(self, row: int, column: int, number: float, style: Style) -> None:
         """Write a number; the style holds its number format."""

@@ -2,19 +2,25 @@
 
     service_sentences(assessment)   "Switch off at SD-1, the fused switch in the main electrical room, ..."
     other_sources(assessment)       what may stay live when the service is off
+    doubts(found, questions, assessment)   what makes it uncertain or dangerous to switch off there
 
 What was not recorded is said to be so; nothing is guessed.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from workbook_tools.assessment import Assessment
-from workbook_tools.definitions import plain
-from workbook_tools.rules.plain_english import capital, in_words, listed, plural
+from workbook_tools.definitions import PRIORITIES, plain
+from workbook_tools.rules import client_reads
+from workbook_tools.rules.plain_english import capital, in_words, inside, listed, plural, sentence
+from workbook_tools.rules.problems import Problem
+from workbook_tools.schedule.conditions import Found
 from workbook_tools.schedule.equipment_texts import in_the_room, rating, room_of, system_text
 from workbook_tools.survey import Equipment
 
-__all__ = ["other_sources", "service_sentences"]
+__all__ = ["doubts", "other_sources", "service_sentences"]
 
 _STILL_LIVE = "With the service off, parts of the building may still be live."
 
@@ -41,6 +47,34 @@ def service_sentences(assessment: Assessment) -> tuple[str, ...]:
     return tuple(sentences) or (
         "No service disconnect was found: ask the utility or a licensed electrician where the building is switched off.",
     )
+
+
+def doubts(found: Iterable[Found], questions: Iterable[Problem], assessment: Assessment) -> tuple[str, ...]:
+    """Return what an issue or an open question says against switching off where the sentences say.
+
+    Parameters
+    ----------
+    found : iterable of Found
+        The conditions.
+    questions : iterable of Problem
+        What nobody has answered.
+    assessment : Assessment
+        Says which rows switch the building off.
+    """
+    disconnects = {row for rows in assessment.supply.services.values() for row in rows}
+    said = []
+    for one in found:
+        condition = one.condition
+        if disconnects.intersection(one.rows) and (one.may_be_live or condition.priority == PRIORITIES[0]):
+            said.append(
+                f"Keep your hands off {condition.subject}: {inside(condition.phrase)} [{condition.id}]."
+            )
+        elif one.switching_off:
+            said.append(f"Not certain: {inside(condition.phrase)} [{condition.id}].")
+    for problem in questions:
+        if client_reads.condition_of(problem).switching_off:
+            said.append(f"Not certain, the question is open: {sentence(inside(problem.message))}")
+    return tuple(dict.fromkeys(said))
 
 
 def _source(name: str) -> str:

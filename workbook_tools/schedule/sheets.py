@@ -2,7 +2,7 @@
 
     write_schedule(schedule, path)   writes every sheet; returns what each cell was meant to hold
 
-Summary, Schedule, Issues, Clearances, Transformers, Supply tree, Supply picture, Photos, Limits
+Summary, Schedule, Issues, Work list, Clearances, Transformers, Supply tree, Supply picture, Photos, Limits
 of this survey, Words used: each in a module of its own or in list_sheets. The file is complete
 or not there; putting it in its place is delivery's.
 """
@@ -25,6 +25,7 @@ from workbook_tools.schedule.photo_sheet import write_photos
 from workbook_tools.schedule.recorder import Meant, Recorder, printable
 from workbook_tools.schedule.summary_sheet import write_summary
 from workbook_tools.schedule.tree_sheets import write_picture, write_tree
+from workbook_tools.schedule.work_sheet import write_work
 
 __all__ = ["write_schedule"]
 
@@ -32,6 +33,7 @@ _IN_ORDER = (
     write_summary,
     write_everything,
     write_issues,
+    write_work,
     write_clearances,
     write_transformers,
     write_tree,

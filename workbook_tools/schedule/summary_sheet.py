@@ -13,9 +13,10 @@ from workbook_tools.definitions import PRIORITIES
 from workbook_tools.files.text_width import cut, wrapped
 from workbook_tools.rules.plain_english import capital, in_words, listed, plural
 from workbook_tools.schedule.cautions import WHO_MAY_SWITCH
+from workbook_tools.schedule.list_sheets import LINK
 from workbook_tools.schedule.model import ClientSchedule, Condition
 from workbook_tools.schedule.printed_page import PrintedPage
-from workbook_tools.schedule.priorities import priority_style
+from workbook_tools.schedule.priorities import priority_style, signed
 from workbook_tools.schedule.recorder import FONT, Recorder, printable
 from workbook_tools.schedule.words import PRIORITY_MEANINGS, PRIORITY_NOTE
 
@@ -91,6 +92,8 @@ def _switch_off(page: PrintedPage, schedule: ClientSchedule) -> None:
     page.band("Where to switch off the building")
     for text in schedule.services:
         page.paragraph(text, {"font_size": 12, "bold": True})
+    for text in schedule.doubts:
+        page.paragraph(text, {"font_size": 10, "bold": True, "font_color": page.recorder.firm.accent})
     page.paragraph(f"{WHO_MAY_SWITCH} {schedule.other_sources}".strip(), {"font_size": 10})
     page.space(5)
 
@@ -102,6 +105,8 @@ def _first(page: PrintedPage, schedule: ClientSchedule) -> None:
         return
     for place, condition in enumerate(schedule.first, 1):
         _one_of_the_first(page, place, condition)
+    if schedule.who:
+        page.paragraph(f"{schedule.who} The sheet Work list has it by trade, level and room.")
     if said := _not_shown(schedule):
         page.paragraph(said, {"font_color": "#404040", "bold": "to act on now" in said})
 
@@ -126,7 +131,8 @@ def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> No
     seen = f"{place}. {condition.place}: {condition.seen}"
     texts: tuple[tuple[int, int, str, dict[str, Any]], ...] = (
         (1, 4, seen, {}),
-        (5, 7, condition.action, {"bold": True}),
+        (5, 6, condition.action, {"bold": True}),
+        (7, 7, f"Issue {condition.id}", LINK),
     )
     rule = {"bottom": 1, "bottom_color": "#B9C2C6"}
     shown = []
@@ -137,7 +143,8 @@ def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> No
     points = max(lines for *_, lines in shown) * 13.4 + 7
     page.keep(points)
     chip = {**priority_style(condition.priority), **rule, "align": "center", "valign": "vcenter"}
-    page.sheet.text(page.row, 0, condition.priority, page.recorder.style(chip))
+    page.sheet.text(page.row, 0, signed(condition.priority), page.recorder.style(chip))
+    page.recorder.link(page.sheet, page.row, 7, ("issue", condition.id))
     for first, last, said, style, _ in shown:
         made = page.recorder.style(
             {
@@ -173,7 +180,8 @@ def _counts(page: PrintedPage, schedule: ClientSchedule) -> None:
     cell = {"valign": "vcenter", "bottom": 1, "bottom_color": "#B9C2C6"}
     count_style = style({**cell, "align": "center", "font_size": 11, "bold": True, "num_format": "0"})
     for priority, count in schedule.counts:
-        page.sheet.text(page.row, 0, priority, style({**priority_style(priority), **cell, "align": "center"}))
+        chip = style({**priority_style(priority), **cell, "align": "center"})
+        page.sheet.text(page.row, 0, signed(priority), chip)
         page.sheet.number(page.row, 1, count, count_style)
         page.sheet.merged(page.row, 2, 4, meanings.get(priority, ""), style({**cell, "text_wrap": True}))
         page.advance(_COUNT_ROW)

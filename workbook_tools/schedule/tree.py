@@ -1,6 +1,6 @@
 """The supply tree as lines to print: what feeds what.
 
-    tree_nodes(steps, assessment, issues)   TreeNodes, depth first, with a line for each outside source
+    tree_nodes(steps, assessment, ...)   TreeNodes, depth first, with a line for each outside source
 
 Not here: the order (walking_order), the picture (supply_picture).
 """
@@ -13,16 +13,19 @@ from dataclasses import replace
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
 from workbook_tools.rules.plain_english import listed
-from workbook_tools.schedule.equipment_texts import kind_of, rating, room_of, voltage
+from workbook_tools.schedule.equipment_texts import kind_of, level_of, rating, room_of, voltage
 from workbook_tools.schedule.model import TreeNode
 from workbook_tools.schedule.walking_order import NO_SOURCE, UNKNOWN, Step
-from workbook_tools.survey import Equipment
+from workbook_tools.survey import Row
 
 __all__ = ["tree_nodes"]
 
 
 def tree_nodes(
-    steps: Sequence[Step], assessment: Assessment, issues: Mapping[Equipment, int]
+    steps: Sequence[Step],
+    assessment: Assessment,
+    issues: Mapping[Row, int],
+    rows: Mapping[Row, int],
 ) -> tuple[TreeNode, ...]:
     """Return the lines of the tree.
 
@@ -33,7 +36,9 @@ def tree_nodes(
     assessment : Assessment
         Voltages and ratings.
     issues : mapping
-        Number of conditions of each row of Equipment.
+        Number of conditions of each row of Equipment that has any.
+    rows : mapping
+        Position of each row of Equipment in the list of everything.
     """
     nodes: list[TreeNode] = []
     position: dict[int, int] = {}
@@ -45,23 +50,25 @@ def tree_nodes(
             source = step.root
             if not own_root:
                 at = len(nodes)
-                nodes.append(TreeNode(0, None, step.root, "", "", "", source=True))
+                nodes.append(TreeNode(0, None, step.root, "", "", "", "", source=True))
         parent = position[step.parent] if step.parent is not None else None if own_root else at
         position[place] = len(nodes)
-        level = nodes[parent].level + 1 if parent is not None else 0
+        depth = nodes[parent].depth + 1 if parent is not None else 0
         row = step.row
         nodes.append(
             TreeNode(
-                level=level,
+                depth=depth,
                 parent=parent,
                 tag=row.called or "(no tag)",
                 kind=kind_of(row),
                 room=room_of(row),
+                level=level_of(row, assessment.survey),
                 short=", ".join(
                     t for t in (rating(row, assessment), voltage(row, assessment)) if t[:1].isdigit()
                 ),
                 note=_note(step),
                 issues=issues.get(row, 0),
+                row=rows.get(row),
             )
         )
     return tuple(_with_further_sources(nodes, steps, position, assessment))

@@ -11,7 +11,9 @@ from __future__ import annotations
 from io import BytesIO
 
 from workbook_tools.rules.plain_english import plural
-from workbook_tools.schedule.list_sheets import begin, without
+from workbook_tools.schedule.equipment_texts import with_level
+from workbook_tools.schedule.headings import ROOM_LEVEL
+from workbook_tools.schedule.list_sheets import LINK, begin, without
 from workbook_tools.schedule.model import ClientSchedule
 from workbook_tools.schedule.printed_page import WIDTH, Cell, Column
 from workbook_tools.schedule.recorder import Recorder
@@ -24,7 +26,7 @@ _DEEPEST_INDENT, _DEEPEST_OUTLINE = 12, 7
 _COLUMNS = (
     Column("What feeds what", 236),
     Column("Kind", 154),
-    Column("Room", 142),
+    Column(ROOM_LEVEL, 142),
     Column("Rating and voltage", 206),
     Column("Issues", 50, {"align": "center"}),
     Column("Remark", 144),
@@ -46,16 +48,17 @@ def write_tree(recorder: Recorder, schedule: ClientSchedule) -> None:
     page.headings(columns)
     page.sheet.worksheet.outline_settings(True, False, True, False)
     for node in schedule.tree:
-        style = {"align": "left", "indent": min(node.level, _DEEPEST_INDENT), "bold": True}
+        style = {"align": "left", "indent": min(node.depth, _DEEPEST_INDENT), "bold": True}
         if node.source:
             style["bg_color"] = "#E3E8EA"
-        depth = f"({node.level}) " if node.level > _DEEPEST_INDENT else ""
+        depth = f"({node.depth}) " if node.depth > _DEEPEST_INDENT else ""
         page.cells(
             (
-                Cell(f"{depth}{node.tag}", style), node.kind, node.room, node.short,
+                Cell(f"{depth}{node.tag}", {**style, **(LINK if node.row is not None else {})}, ("row", node.row) if node.row is not None else None),
+                node.kind, with_level(node.room, node.level), node.short,
                 Cell(node.issues or None, {"num_format": "0"}), *((node.note,) if remarks else ()),
             ),
-            **({"level": min(node.level, _DEEPEST_OUTLINE)} if node.level else {}),
+            outline=min(node.depth, _DEEPEST_OUTLINE),
         )  # fmt: skip
     page.end()
 

@@ -1,6 +1,6 @@
 """One list of everything, in the order in which the power flows: service first, then what it feeds.
 
-    walk(assessment)                  the steps: each row of Equipment once, with its level and what feeds it
+    walk(assessment)                  the steps: each row of Equipment once, with its depth and what feeds it
     sources_first(steps, assessment)  the same steps for a list: a second source stands before what it feeds
 
 Roots are, in this order: what a service feeds, what another outside source feeds or what has
@@ -36,7 +36,7 @@ class Step:
     """
 
     row: Equipment
-    level: int
+    depth: int
     parent: int | None
     root: str
     also: tuple[str, ...] = ()
@@ -56,12 +56,12 @@ def walk(assessment: Assessment) -> list[Step]:
     for row, root, loop in _roots(assessment, fed, placed):
         waiting: list[tuple[Equipment, int, int | None]] = [(row, 0, None)]
         while waiting:
-            here, level, parent = waiting.pop()
+            here, depth, parent = waiting.pop()
             if here in placed:
                 continue
             placed[here] = len(steps)
-            steps.append(_step(assessment, here, level, parent, root, steps, loop and parent is None))
-            below = [(child, level + 1, placed[here]) for child in fed.get(here, ()) if child not in placed]
+            steps.append(_step(assessment, here, depth, parent, root, steps, loop and parent is None))
+            below = [(child, depth + 1, placed[here]) for child in fed.get(here, ()) if child not in placed]
             waiting.extend(reversed(below))
     return steps
 
@@ -142,7 +142,7 @@ def _feeders(assessment: Assessment, row: Equipment) -> list[Equipment]:
 def _step(
     assessment: Assessment,
     row: Equipment,
-    level: int,
+    depth: int,
     parent: int | None,
     root: str,
     steps: list[Step],
@@ -158,4 +158,4 @@ def _step(
             break
     also = tuple(s.name for s in sources if s is not used and (s.outside or s.rows) and not loop)
     strays = tuple(s.name for s in sources if not s.outside and not s.rows)
-    return Step(row, level, parent, root, also, strays, loop)
+    return Step(row, depth, parent, root, also, strays, loop)

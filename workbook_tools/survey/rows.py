@@ -168,10 +168,15 @@ class Room(Row):
     door_hardware = Field[str]()
 
     @property
+    def storey(self) -> str:
+        """The level as one would say it: "Basement", "Level 2" where a number alone was typed; "" for none."""
+        level = str(self.level.value or "").strip()
+        return f"Level {level}" if level.lstrip("-").isdigit() else level
+
+    @property
     def with_level(self) -> str:
         """The room with its level: "Boiler room (Basement)"."""
-        level = str(self.level.value or "").strip()
-        return f"{self.called} ({level})" if level else self.called
+        return f"{self.called} ({self.storey})" if self.storey else self.called
 
 
 class Equipment(Row):

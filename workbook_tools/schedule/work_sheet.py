@@ -1,0 +1,76 @@
+"""The sheet Work list: what is to be done, by trade, then level and room, with room for a price and a date.
+
+write_work(recorder, schedule)
+"""
+
+from __future__ import annotations
+
+from workbook_tools.rules.plain_english import capital
+from workbook_tools.schedule.headings import ACCESS, EFFORT, NUMBER, POWER, WORK
+from workbook_tools.schedule.list_sheets import LINK, begin_table
+from workbook_tools.schedule.model import ClientSchedule, WorkItem
+from workbook_tools.schedule.printed_page import Cell, Column
+from workbook_tools.schedule.priorities import priority_style, signed
+from workbook_tools.schedule.recorder import Recorder
+
+__all__ = ["write_work"]
+
+_BOX = "\u25a1"
+_CENTER = {"align": "center"}
+
+_COLUMNS = (
+    Column("Done", 38, {**_CENTER, "font_size": 12}),
+    Column(NUMBER, 46, _CENTER),
+    Column("Priority", 66, _CENTER),
+    Column("Level", 54),
+    Column("Room", 84),
+    Column("Tag", 62, {"bold": True}),
+    Column("What it is", 128),
+    Column(WORK, 164),
+    Column("Count", 40, {**_CENTER, "num_format": "0"}),
+    Column(POWER, 58),
+    Column(ACCESS, 62),
+    Column(EFFORT, 60),
+    Column("Price", 36),
+    Column("Date", 34),
+)
+
+
+def write_work(recorder: Recorder, schedule: ClientSchedule) -> None:
+    """Write the sheet Work list, where there is work."""
+    if not schedule.work:
+        return
+    page = begin_table(
+        recorder, schedule, "Work list", "Work list: by trade, then level and room",
+        "For a quotation. One line for each issue, by its number; what was seen stands on the sheet Issues. Whoever does the "
+        "work decides on site what has to be off and how it is done; nothing here says that work on live parts is safe.",
+        _COLUMNS,
+    )  # fmt: skip
+    trade = ""
+    for item in schedule.work:
+        if item.trade != trade:
+            trade = item.trade
+            count = sum(other.trade == trade for other in schedule.work)
+            page.band(f"{capital(trade)} ({count})", keep=60, style={"font_size": 10})
+        page.cells(
+            (
+                _BOX, Cell(item.id, LINK, ("issue", item.id)), Cell(signed(item.priority), priority_style(item.priority)),
+                item.level, item.room, item.tag, what_it_is(item), item.task, item.count, capital(item.power), item.access,
+                capital(item.effort), "", "",
+            ),
+        )  # fmt: skip
+    page.end()
+
+
+def what_it_is(item: WorkItem) -> str:
+    """Return the equipment in one cell: kind, size, supply, maker, main device and short-circuit rating."""
+    said = (
+        item.kind,
+        item.rating,
+        item.voltage,
+        item.phase_wires,
+        item.maker,
+        item.main_device,
+        item.short_circuit,
+    )
+    return ", ".join(text for text in said if text and text != "-")

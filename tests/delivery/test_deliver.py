@@ -80,7 +80,7 @@ def test_the_survey_and_the_review_are_left_as_they_were(tmp_path, survey, revie
 def test_the_json_holds_what_the_workbook_says(tmp_path, survey, review):
     made = deliver(survey, output=tmp_path / "delivery", review=review)
     said = json.loads((made.folder / "schedule.json").read_text(encoding="utf-8"))
-    assert said["schema"] == "client schedule 1"
+    assert said["schema"] == "client schedule 2"
     assert said["signed"] == {"reviewer": "R. Reviewer (invented)", "date": "2026-09-20"}
     assert said["draft"] is False
     texts = texts_of(made.folder / "schedule.xlsx")

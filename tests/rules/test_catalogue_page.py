@@ -52,7 +52,8 @@ Looks at: Service. The motions of the hand to shut off one service sum to more t
 Why: In an emergency the building is not shut off in time, or not wholly.
 What to do: Count again: every disconnect of the same service, the same Utility number in Fed from.
   If it stands, leave it: it goes to the client.
-For the client: an issue of the equipment. Who mends it: licensed electrician.
+For the client: an issue of the equipment. Who mends it: licensed electrical engineer; power must be
+  off; engineer first. Until then: access or escape.
 Listed as compared: Number of hand motions to shut off the service.
 Source: NFPA 70 230.71
 Not checked without: Hand motions
@@ -61,7 +62,7 @@ An example that it reports:
   Equipment: Tag = SD-1; Kind = Service disconnect; Fed from = Utility; Hand motions = 4
   Equipment: Tag = SD-2; Kind = Service disconnect; Fed from = Utility; Hand motions = 3
   -> Shutting off the service (Utility) takes 7 motions of the hand (4 at SD-1 and 3 at SD-2); the code's figure is at most 6 (NFPA 70-2023 230.71).
-     The client reads: Seven motions of the hand shut off the service, where the code's figure is at most six. In an emergency the building may not be shut off in time, or not completely. Have a qualified electrical engineer study it, then repair by a licensed electrical contractor.
+     The client reads: Seven motions of the hand shut off the service, where the code's figure is at most six. In an emergency the building may not be shut off in time, or not completely. Have an engineer say how the service can be cut off with six motions of the hand or fewer, then have it rebuilt.
 One that passes:
   Equipment: Tag = SD-1; Kind = Service disconnect; Fed from = Utility; Hand motions = 4
   Equipment: Tag = SD-2; Kind = Service disconnect; Fed from = Utility 2; Hand motions = 3"""

@@ -2,6 +2,7 @@
 
 import pytest
 
+from workbook_tools.definitions.work import USUAL
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.client import Condition, Limit
 
@@ -22,9 +23,11 @@ def test_a_measured_length_is_too_small_or_too_large(slug: str, length: str, too
 
 
 def test_a_condition_without_words_of_its_own_is_looked_at_by_an_electrician():
-    assert Condition().do == "Have a licensed electrician look at it and say what is there."
-    assert (Condition().trade.value, Condition().measures, Condition().too) == (
-        "licensed electrician", (), "too small",
-    )  # fmt: skip
-    assert (Condition().why, Condition().in_short, Condition().may_be_live) == ("", "", False)
+    card = Condition(work=USUAL)
+    assert card.do == "Have a licensed electrician look at it and say what is there."
+    assert (card.measures, card.too, card.why, card.in_short) == ((), "too small", "", "")
+    assert not card.may_be_live
+    assert not card.switching_off
+    assert (USUAL.trade.value, USUAL.power.value) == ("licensed electrician", "decided on site")
+    assert (USUAL.effort.value, USUAL.danger.rank, USUAL.ladder) == ("one visit", 0, False)
     assert (Limit().group.value, Limit().one, Limit().many) == ("Not recorded", "", "")

@@ -84,7 +84,7 @@ def test_a_room_left_out_for_the_same_reason_is_said_once():
     )  # fmt: skip
     limits = build_schedule(check_survey(survey)).limits
     assert [(line.group, line.what, line.who) for line in limits[:3]] == [
-        ("Rooms not entered", "Archive (2)", "Return visit"),
+        ("Rooms not entered", "Archive (Level 2)", "Return visit"),
         ("Rooms not entered", "Vault", ""),
         ("Not inspected", "Vault", ""),
     ]

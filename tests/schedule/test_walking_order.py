@@ -28,8 +28,8 @@ def equipment(**fed_from):
 
 
 def lines(assessment):
-    return [("  " * node.level) + node.tag + (f" ({node.note})" if node.note else "") for node in
-            tree_nodes(walk(assessment), assessment, {})]  # fmt: skip
+    return [("  " * node.depth) + node.tag + (f" ({node.note})" if node.note else "") for node in
+            tree_nodes(walk(assessment), assessment, {}, {})]  # fmt: skip
 
 
 def test_service_then_what_it_feeds_depth_first():
@@ -77,7 +77,7 @@ def test_no_row_of_the_list_is_lost_or_doubled(sources):
 def test_a_chain_of_ten_thousand_is_followed():
     chain = {f"P{n}": f"P{n - 1}" if n else "Utility" for n in range(10_000)}
     steps = walk(equipment(**chain))
-    assert [step.level for step in steps] == list(range(10_000))
+    assert [step.depth for step in steps] == list(range(10_000))
 
 
 NAMES = ["A", "B", "C", "D", "E", "F", "G", "H"]
@@ -104,9 +104,9 @@ def test_every_row_stands_in_the_list_once_after_what_feeds_it(rows):
         if step.parent is not None:
             above = steps[step.parent]
             assert step.parent < place
-            assert above.level == step.level - 1
+            assert above.depth == step.depth - 1
             assert any(above.row in source.rows for source in assessment.supply.sources(step.row))
-    nodes = tree_nodes(steps, assessment, {})
+    nodes = tree_nodes(steps, assessment, {}, {})
     assert sum(not node.source for node in nodes) == len(rows)
     shown, complete = frames(nodes)
     assert complete
@@ -117,7 +117,7 @@ def test_every_row_stands_in_the_list_once_after_what_feeds_it(rows):
 def test_pictures_hold_every_line_and_stay_readable(count):
     rows = {"SD": "Utility", **{f"P{n}": "SD" if n < 8 else f"P{(n - 8) // 5}" for n in range(count)}}
     assessment = equipment(**rows)
-    nodes = tree_nodes(walk(assessment), assessment, {})
+    nodes = tree_nodes(walk(assessment), assessment, {}, {})
     shown, complete = frames(nodes)
     assert complete
     assert {place for frame in shown for place in frame.nodes} == set(range(len(nodes)))
@@ -128,8 +128,8 @@ def test_pictures_hold_every_line_and_stay_readable(count):
         feeding = {nodes[place].parent for place in inside}
         ends = [place for place in inside if place not in feeding]
         assert len(ends) <= most.ends
-        top = min(nodes[place].level for place in inside)
-        assert max(nodes[place].level for place in inside) - top < most.levels
+        top = min(nodes[place].depth for place in inside)
+        assert max(nodes[place].depth for place in inside) - top < most.levels
         for place in frame.cut:
             assert any(place in other.nodes and other is not frame for other in shown)
 
@@ -137,7 +137,7 @@ def test_pictures_hold_every_line_and_stay_readable(count):
 def test_a_deep_chain_becomes_a_few_pictures_and_says_that_more_is_in_the_list():
     chain = {f"P{n}": f"P{n - 1}" if n else "Utility" for n in range(400)}
     assessment = equipment(**chain)
-    shown, complete = frames(tree_nodes(walk(assessment), assessment, {}))
+    shown, complete = frames(tree_nodes(walk(assessment), assessment, {}, {}))
     assert len(shown) == MOST_FRAMES
     assert not complete
 
@@ -146,7 +146,7 @@ def test_a_second_source_is_joined_to_what_it_feeds():
     assessment = equipment(
         SD="Utility", ATS="SD; GEN", EP="ATS", GEN="N/A", I1="PV array", I2="PV array", P="I1, I2"
     )
-    nodes = tree_nodes(walk(assessment), assessment, {})
+    nodes = tree_nodes(walk(assessment), assessment, {}, {})
     tags = [node.tag for node in nodes]
     assert {node.tag: [tags[other] for other in node.also] for node in nodes if node.also} == {
         "ATS": ["GEN"],
@@ -164,7 +164,7 @@ def test_a_second_source_is_joined_to_what_it_feeds():
 def test_a_generator_stands_in_the_picture_of_what_it_feeds():
     rows = {"SD": "Utility", **{f"P{n}": "SD" for n in range(40)}, "ATS": "SD; GEN", "GEN": "N/A"}
     assessment = equipment(**rows)
-    nodes = tree_nodes(walk(assessment), assessment, {})
+    nodes = tree_nodes(walk(assessment), assessment, {}, {})
     place = {node.tag: at for at, node in enumerate(nodes)}
     shown, complete = frames(nodes)
     assert complete
@@ -187,7 +187,7 @@ def test_a_picture_has_ink_where_its_boxes_are():
     from PIL import Image
 
     assessment = equipment(SD="Utility", A="SD", B="SD")
-    nodes = tree_nodes(walk(assessment), assessment, {})
+    nodes = tree_nodes(walk(assessment), assessment, {}, {})
     png, width, height = draw(nodes, frames(nodes)[0][0], "#22505A")
     picture = Image.open(BytesIO(png)).convert("L")
     assert picture.size == (width, height)

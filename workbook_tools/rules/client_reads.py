@@ -6,7 +6,7 @@
     phrase(problem)             how it reads inside a sentence
     why(problem)                why it matters to the owner
     action(problem, template)   what to do, addressed to the owner
-    work(problem, template)     by whom it is done, and how
+    work(rule, template)        by whom it is done, and how
     cause(problem or finding, template)   what is wrong, whoever found it: inspector or rule
 
 Not here: the cards (client); findings (schedule); whether a problem goes out at all (delivery).
@@ -62,14 +62,17 @@ def why(problem: Problem) -> str:
 
 def action(problem: Problem, template: Template) -> str:
     """Return what the owner is to do: the library's action for the same cause, or the card's."""
-    entry = _in_the_library(problem, template)
+    entry = _in_the_library(problem.rule, template)
     return entry.action if entry is not None else condition_of(problem).do
 
 
-def work(problem: Problem, template: Template) -> Work:
-    """Return by whom it is done and how: as the library says for the same cause, or the card."""
-    entry = _in_the_library(problem, template)
-    return entry.work if entry is not None else condition_of(problem).work
+def work(rule: str, template: Template) -> Work:
+    """Return by whom it is done and how what a rule found: as the library says for the same cause, or the card."""
+    entry = _in_the_library(rule, template)
+    if entry is not None:
+        return entry.work
+    card = catalogue()[rule].client
+    return card.work if isinstance(card, Condition) else USUAL
 
 
 def cause(found: Problem | FindingType, template: Template) -> str:
@@ -79,9 +82,9 @@ def cause(found: Problem | FindingType, template: Template) -> str:
         return min(
             (one.code for one in template.findings if shared & set(one.disagrees_with)), default=found.code
         )
-    entry = _in_the_library(found, template)
+    entry = _in_the_library(found.rule, template)
     return cause(entry, template) if entry is not None else found.rule
 
 
-def _in_the_library(problem: Problem, template: Template) -> FindingType | None:
-    return next((entry for entry in template.findings if problem.rule in entry.disagrees_with), None)
+def _in_the_library(rule: str, template: Template) -> FindingType | None:
+    return next((entry for entry in template.findings if rule in entry.disagrees_with), None)

@@ -21,7 +21,7 @@ from workbook_tools.definitions import Template, load_template
 from workbook_tools.electrical import CodeProfile
 from workbook_tools.errors import Unusable
 from workbook_tools.rules import by_subject, catalogue, client_reads
-from workbook_tools.rules.client import Condition, ForClient, Limit, Paperwork, Remark
+from workbook_tools.rules.client import Condition, Limit, Paperwork, Remark
 from workbook_tools.rules.plain_english import sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Rule, Typed
@@ -120,7 +120,7 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
     yield "Looks at", f"{rule.subject}. {rule.what}"
     yield "Why", rule.why
     yield "What to do", rule.mend
-    yield "For the client", _for_client(rule.client)
+    yield "For the client", _for_client(rule)
     if rule.compares:
         yield "Listed as compared", f"{rule.compares}."
     yield "Source", rule.source
@@ -135,13 +135,17 @@ def _parts(rule: Rule) -> Iterator[tuple[str, str]]:
         yield "Not checked without", ", ".join(dict.fromkeys(_heading(needed) for needed in rule.needs))
 
 
-def _for_client(client: ForClient) -> str:
-    match client:
-        case Condition():
-            live = ", marked as metal that may be live" if client.may_be_live else ""
-            return f"an issue of the equipment{live}. Who mends it: {client.work.trade.value}."
-        case Limit():
-            return f"a limit of the survey, under {client.group.value}."
+def _for_client(rule: Rule) -> str:
+    match rule.client:
+        case Condition() as card:
+            live = ", marked as metal that may be live" if card.may_be_live else ""
+            work = client_reads.work(rule.slug, _template())
+            return (
+                f"an issue of the equipment{live}. Who mends it: {work.trade.value}; power {work.power.value}; "
+                f"{work.effort.value}. Until then: {work.danger.value}."
+            )
+        case Limit() as card:
+            return f"a limit of the survey, under {card.group.value}."
         case Remark():
             return "a remark beside the equipment."
         case Paperwork(firms_own=True):

@@ -252,7 +252,7 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         condition,
         where.rows,
         client_reads.cause(problem, survey.template),
-        client_reads.work(problem, survey.template),
+        client_reads.work(problem.rule, survey.template),
         problem.rule,
         row,
         client_reads.condition_of(problem).may_be_live,

@@ -24,7 +24,7 @@ from workbook_tools.schedule.equipment_texts import (
     short_circuit,
     voltage,
 )
-from workbook_tools.schedule.model import WorkItem
+from workbook_tools.schedule.model import ROOM, WorkItem
 from workbook_tools.survey import Equipment, Survey
 
 __all__ = ["who_is_needed", "work_items"]
@@ -70,7 +70,7 @@ def _item(one: Found, assessment: Assessment) -> WorkItem:
         trade=condition.trade,
         level=condition.level,
         room=condition.room,
-        tag=condition.subject,
+        tag="" if condition.kind == ROOM else condition.subject,
         kind=condition.kind,
         rating=rating(equipment, assessment) if equipment is not None else "",
         voltage=voltage(equipment, assessment) if equipment is not None else "",

@@ -19,20 +19,20 @@ _BOX = "\u25a1"
 _CENTER = {"align": "center"}
 
 _COLUMNS = (
-    Column("Done", 38, {**_CENTER, "font_size": 12}),
-    Column(NUMBER, 46, _CENTER),
-    Column("Priority", 66, _CENTER),
-    Column("Level", 54),
-    Column("Room", 84),
+    Column("Done", 36, {**_CENTER, "font_size": 12}),
+    Column(NUMBER, 52, _CENTER),
+    Column("Priority", 68, _CENTER),
+    Column("Level", 56),
+    Column("Room", 76),
     Column("Tag", 62, {"bold": True}),
-    Column("What it is", 128),
-    Column(WORK, 164),
+    Column("What it is", 118),
+    Column(WORK, 148),
     Column("Count", 40, {**_CENTER, "num_format": "0"}),
     Column(POWER, 58),
-    Column(ACCESS, 62),
-    Column(EFFORT, 60),
-    Column("Price", 36),
-    Column("Date", 34),
+    Column(ACCESS, 64),
+    Column(EFFORT, 66),
+    Column("Price", 46),
+    Column("Date", 42),
 )
 
 
@@ -64,13 +64,6 @@ def write_work(recorder: Recorder, schedule: ClientSchedule) -> None:
 
 def what_it_is(item: WorkItem) -> str:
     """Return the equipment in one cell: kind, size, supply, maker, main device and short-circuit rating."""
-    said = (
-        item.kind,
-        item.rating,
-        item.voltage,
-        item.phase_wires,
-        item.maker,
-        item.main_device,
-        item.short_circuit,
-    )
+    withstands = f"{item.short_circuit} short-circuit rating" if item.short_circuit[:1].isdigit() else ""
+    said = (item.kind, item.rating, item.voltage, item.phase_wires, item.maker, item.main_device, withstands)
     return ", ".join(text for text in said if text and text != "-")

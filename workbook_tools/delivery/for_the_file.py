@@ -85,6 +85,7 @@ def write_record(path: Path, record: Record) -> None:
         rows.append(_found("Ranked lower, to act on now", lower.problem, what))
     rows += [_found("Left out", out.problem, out.reason) for out in judged.left_out if out not in urgent]
     rows += [_found("No issue", one.problem, one.reason) for one in judged.no_issue]
+    rows += [_found("Told to the client", one.problem, one.reason) for one in judged.answered]
     rows += [_found("Changed by the reviewer", problem, what) for problem, what in judged.edited]
     rows += [
         ["Added by the reviewer", "", "", own.priority, "", "", own.subject, "", own.seen, own.action]

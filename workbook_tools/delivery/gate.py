@@ -68,8 +68,8 @@ class Judgment:
     `left_out` what stays in the firm's file, `open` what is to be done first, one sentence each, and
     `open_problems` the problems that these sentences are about. `findings` says what the reviewer
     made of the inspector's findings, by their rows; `own` are the reviewer's own issues; `edited` are
-    the problems that the reviewer ranked or worded otherwise, as they were found, and `lowered` those
-    of them that were to act on now.
+    the problems that the reviewer ranked or worded otherwise, as they were found, `lowered` those
+    of them that were to act on now, and `answered` what was answered Tell the client, with the reason.
     """
 
     for_client: tuple[Problem, ...] = ()
@@ -83,6 +83,7 @@ class Judgment:
     own: tuple[ReviewersIssue, ...] = ()
     edited: tuple[tuple[Problem, str], ...] = ()
     lowered: tuple[Answered, ...] = ()
+    answered: tuple[Answered, ...] = ()
 
     @property
     def conditions(self) -> list[Problem]:
@@ -178,6 +179,7 @@ class _Judging:
         self.own: list[ReviewersIssue] = []
         self.edited: list[tuple[Problem, str]] = []
         self.lowered: list[Answered] = []
+        self.answered: list[Answered] = []
 
     def take(self, problem: Problem) -> None:
         """Decide about one problem or finding."""
@@ -199,6 +201,8 @@ class _Judging:
         elif problem.class_ == "confirm" and chosen is None:
             self.questions.append(problem)
         else:
+            if chosen is Disposition.TELL:
+                self.answered.append(answer)
             self._tell(problem, entry, chosen)
 
     def _tell(self, problem: Problem, entry: Entry, chosen: Disposition | None) -> None:
@@ -252,7 +256,7 @@ class _Judging:
         return Judgment(
             tuple(self.for_client), tuple(self.questions), tuple(self.left_out), tuple(self.open),
             tuple(self.open_problems), tuple(self.included), tuple(self.no_issue), tuple(self.findings),
-            tuple(self.own), tuple(self.edited), tuple(self.lowered),
+            tuple(self.own), tuple(self.edited), tuple(self.lowered), tuple(self.answered),
         )  # fmt: skip
 
 

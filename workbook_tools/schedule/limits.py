@@ -9,6 +9,7 @@ was not recorded, what was not compared, rules that the firm changed, and open q
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import replace
 
@@ -122,12 +123,10 @@ def _named_once(left_out: Sequence[LimitLine], outside: Sequence[tuple[str, Limi
     """Return both; a piece that stands by its tag among what was left out, there alone, with what could not be seen."""
     lines, rest = list(left_out), []
     for tag, line in outside:
-        words = f" {plain(tag)} "
-        at = next(
-            (n for n, one in enumerate(lines) if one.group == LEFT_OUT and words in f" {plain(one.what)} "),
-            None,
-        )
-        if at is None or not tag:
+        whole = re.compile(rf"(?<!\w){re.escape(tag)}(?!\w)", re.IGNORECASE)
+        named = (n for n, one in enumerate(lines) if one.group == LEFT_OUT and whole.search(one.what))
+        at = next(named, None) if tag else None
+        if at is None:
             rest.append(line)
         else:
             unseen = line.reason.removeprefix(_FOR_COMPLETENESS).strip()

@@ -73,10 +73,12 @@ def begin_table(
     title: str,
     explanation: str,
     columns: Sequence[Column],
+    *,
+    filtered: bool = False,
 ) -> PrintedPage:
     """Begin a sheet that holds one table."""
     page = begin(recorder, schedule, name, title, explanation, [column.width for column in columns])
-    page.headings(columns)
+    page.headings(columns, filtered=filtered)
     return page
 
 
@@ -128,6 +130,7 @@ def write_everything(recorder: Recorder, schedule: ClientSchedule) -> None:
         f"{_how_many(schedule)}, in the order in which the power flows: the service first, then what it feeds; a generator or an "
         "inverter stands before what it feeds. Issues are told in full on the sheet Issues, by the numbers in brackets; numbers under Photos are those of the sheet Photos.",
         _EVERYTHING,
+        filtered=bool(schedule.rows),
     )  # fmt: skip
     top = page.row - 1
     for place, row in enumerate(schedule.rows):
@@ -172,9 +175,9 @@ _ABOVE = 18
 """Where the picture begins: below the numbers of the photos [pixels]."""
 
 _ISSUES = (
-    Column(NUMBER, 48, _CENTER),
-    Column(WHERE, 112, _BOLD),
-    Column(WHAT_WAS_SEEN, 166),
+    Column(NUMBER, 64, _CENTER),
+    Column(WHERE, 108, _BOLD),
+    Column(WHAT_WAS_SEEN, 154),
     Column(WHY_IT_MATTERS, 122),
     Column(WHAT_TO_DO, 150),
     Column("By whom", 102),
@@ -205,7 +208,7 @@ def write_issues(recorder: Recorder, schedule: ClientSchedule) -> None:
         pictured = next((photos[number] for number in condition.photos if number in photos), None)
         row = page.cells(
             (
-                Cell(condition.id, {**_BOLD, **LINK}, ("row", condition.rows[0])) if condition.rows else condition.id,
+                Cell(condition.id, LINK, ("row", condition.rows[0])) if condition.rows else condition.id,
                 condition.place, condition.seen, condition.why, condition.action,
                 "\n".join((f"{capital(condition.trade)}.", f"Power: {condition.power}.", f"{capital(condition.effort)}.")),
                 condition.basis.replace("; ", ";\n"),

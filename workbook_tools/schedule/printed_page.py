@@ -37,6 +37,9 @@ _INDENT = 9
 _TALLEST = 26
 """Lines of one row; what is longer goes on in the next row."""
 
+_BUTTON = 14.0
+"""Height of the button of a filter. [points]"""
+
 _FOOTER_MOST = 255
 _ALT_TEXT_MOST = 250
 
@@ -184,11 +187,14 @@ class PrintedPage:
         """Leave some room."""
         self.advance(points)
 
-    def headings(self, columns: Sequence[Column]) -> int:
-        """Write the headings of a table, which repeat on every page; return their row."""
+    def headings(self, columns: Sequence[Column], *, filtered: bool = False) -> int:
+        """Write the headings of a table, which repeat on every page; return their row.
+
+        Under the headings of a filtered table there is room for the buttons that open its filters.
+        """
         heading = {
-            "bold": True, "font_color": "#FFFFFF", "bg_color": self.colour, "text_wrap": True, "valign": "vcenter",
-            "border": 1, "border_color": self.colour,
+            "bold": True, "font_color": "#FFFFFF", "bg_color": self.colour, "text_wrap": True,
+            "valign": "top" if filtered else "vcenter", "border": 1, "border_color": self.colour,
         }  # fmt: skip
         lines = 1
         for place, column in enumerate(columns):
@@ -196,7 +202,7 @@ class PrintedPage:
             style = self.recorder.style(_padded({**heading, **beside}))
             self.sheet.text(self.row, place, column.heading, style)
             lines = max(lines, len(wrapped(column.heading, _room(column, beside), 9, True)))
-        height = _height(lines, 9)
+        height = _height(lines, 9) + (_BUTTON if filtered else 0)
         self.sheet.worksheet.repeat_rows(self.row)
         self.sheet.worksheet.freeze_panes(self.row + 1, 0)
         self.advance(height)

@@ -24,10 +24,10 @@ __all__ = ["write_picture", "write_tree"]
 _DEEPEST_INDENT, _DEEPEST_OUTLINE = 12, 7
 
 _COLUMNS = (
-    Column("What feeds what", 236),
-    Column("Kind", 154),
-    Column(ROOM_LEVEL, 142),
-    Column("Rating and voltage", 206),
+    Column("What feeds what", 226),
+    Column("Kind", 132),
+    Column(ROOM_LEVEL, 184),
+    Column("Rating and voltage", 196),
     Column("Issues", 50, {"align": "center"}),
     Column("Remark", 144),
 )

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions.work import Trade
-from workbook_tools.rules.plain_english import listed, plural
+from workbook_tools.rules.plain_english import listed
 from workbook_tools.schedule.conditions import Found
 from workbook_tools.schedule.equipment_texts import (
     main_device,
@@ -88,7 +88,7 @@ def _item(one: Found, assessment: Assessment) -> WorkItem:
 
 
 def who_is_needed(work: Sequence[WorkItem]) -> str:
-    """Return who has how many issues to mend: "Who is needed: licensed electrician (22 issues), ..."; "" for no issue."""
+    """Return who has how many issues to mend: "Who is needed, and for how many issues: licensed electrician (22), ..."."""
     counts = Counter(item.trade for item in work)
-    said = [f"{trade} ({plural(count, 'issue')})" for trade, count in counts.most_common()]
-    return f"Who is needed: {listed(said)}." if said else ""
+    said = [f"{trade} ({count})" for trade, count in counts.most_common()]
+    return f"Who is needed, and for how many issues: {listed(said)}." if said else ""

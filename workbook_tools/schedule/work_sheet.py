@@ -19,20 +19,20 @@ _BOX = "\u25a1"
 _CENTER = {"align": "center"}
 
 _COLUMNS = (
-    Column("Done", 36, {**_CENTER, "font_size": 12}),
-    Column(NUMBER, 52, _CENTER),
+    Column("Done", 34, {**_CENTER, "font_size": 12}),
+    Column(NUMBER, 64, _CENTER),
     Column("Priority", 68, _CENTER),
-    Column("Level", 56),
+    Column("Level", 54),
     Column("Room", 76),
     Column("Tag", 62, {"bold": True}),
-    Column("What it is", 118),
+    Column("What it is", 106),
     Column(WORK, 148),
-    Column("Count", 40, {**_CENTER, "num_format": "0"}),
+    Column("Count", 38, {**_CENTER, "num_format": "0"}),
     Column(POWER, 58),
-    Column(ACCESS, 64),
+    Column(ACCESS, 74),
     Column(EFFORT, 66),
     Column("Price", 46),
-    Column("Date", 42),
+    Column("Date", 38),
 )
 
 

@@ -14,6 +14,7 @@ from workbook_tools.typesetting.first_page import first_page
 from workbook_tools.typesetting.issue_cards import cards_of, shown
 from workbook_tools.typesetting.model import Chapter, Colours, Document, Run
 from workbook_tools.typesetting.places import Places, joined
+from workbook_tools.typesetting.supply import supply_picture
 
 __all__ = ["document_of"]
 
@@ -30,6 +31,7 @@ def document_of(schedule: ClientSchedule) -> Document:
         lists.equipment(schedule, places),
         lists.clearances(schedule, places),
         lists.transformers(schedule, places),
+        supply_picture(schedule, places),
         lists.supply_tree(schedule, places),
         lists.limits(schedule),
         lists.words(schedule),

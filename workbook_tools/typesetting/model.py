@@ -6,7 +6,8 @@
     Chapter     a heading, a few words, and tables, cards, a picture or photos
     Table, Column, Band, Row, Run   a table; a band is a heading between rows, a run a few words that look alike
     Card        one issue
-    Picture, Shown   one page of the supply picture; a photo with its caption
+    Picture     one page of the supply picture: DrawnBox, DrawnWire, DrawnRoom
+    Shown       a photo with its caption
 
 Every id (`row-12`, `issue-3`, `photo-7`) is made of a kind and a position, never of anything typed, and each
 stands in the document once; `to` names the id that a run leads to.
@@ -22,11 +23,16 @@ __all__ = [
     "Answer",
     "Band",
     "Card",
+    "Cards",
     "Chapter",
     "Colours",
     "Column",
     "Document",
+    "DrawnBox",
+    "DrawnRoom",
+    "DrawnWire",
     "FirstPage",
+    "Picture",
     "Row",
     "Run",
     "Shown",
@@ -128,18 +134,66 @@ class Cards:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnBox:
+    """A box of the supply picture [mm]; `urgent` ones have a thick edge, sources are filled."""
+
+    x: float
+    y: float
+    wide: float
+    high: float
+    mark: str
+    urgent: bool
+    source: bool
+    name: Run
+    kind: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnWire:
+    """A line of the supply picture, through some points [mm]."""
+
+    points: tuple[tuple[float, float], ...]
+    broken: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnRoom:
+    """The ground of a room: rectangles (x, y, wide, high) [mm], and its name."""
+
+    areas: tuple[tuple[float, float, float, float], ...]
+    name: str
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """One page of the supply picture; `letters` and `small` are sizes [points]."""
+
+    title: str
+    wide: float
+    high: float
+    letters: float
+    small: float
+    rooms: tuple[DrawnRoom, ...]
+    wires: tuple[DrawnWire, ...]
+    boxes: tuple[DrawnBox, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Chapter:
-    """A chapter; it begins on a new page, but for one that goes `on`."""
+    """A chapter; it begins on a new page, a `wide` one on a page across."""
 
     id: str
     title: str
     note: str = ""
     wide: bool = False
-    on: bool = False
     tables: tuple[Table, ...] = ()
     cards: tuple[Cards, ...] = ()
+    pictures: tuple[Picture, ...] = ()
+    legend: Words = ()
     photos: tuple[Shown, ...] = ()
-    closing: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -228,7 +228,7 @@ class _Laid:
 
     def _rooms(self) -> dict[int, int]:
         """Return for each line the first one of the ground that it stands on; joined lines of one room share it."""
-        nodes = self.shape.nodes
+        room = self.shape.room
         ground: dict[int, int] = {}
         in_column: dict[int, int] = {}
         for at in sorted(self.row, key=lambda one: (self.row[one], self.column[one])):
@@ -237,12 +237,12 @@ class _Laid:
             above = in_column.get(column)
             in_column[column] = at
             beside = None
-            if nodes[at].room:
+            if room[at]:
                 if parent is not None and self.row[parent] == self.row[at]:
                     beside = parent
-                if (beside is None or nodes[beside].room != nodes[at].room) and above is not None:
+                if (beside is None or room[beside] != room[at]) and above is not None:
                     beside = above if self.parent.get(above) == parent and above not in self.second else None
-                if beside is not None and nodes[beside].room == nodes[at].room and at not in self.second:
+                if beside is not None and room[beside] == room[at] and at not in self.second:
                     ground[at] = ground[beside]
                     continue
             ground[at] = at
@@ -250,7 +250,7 @@ class _Laid:
 
     def _named(self, at: int) -> str:
         """Return the room that is named above a box: at the first box of its ground."""
-        return self.shape.nodes[at].room if self.room[at] == at else ""
+        return self.shape.room[at] if self.room[at] == at else ""
 
     def _measure(self) -> None:
         """Give each column its width and each row its height."""
@@ -266,7 +266,11 @@ class _Laid:
             room = self._named(at)
             if room:
                 self.named.add(self.row[at])
-                wide = max(wide, min(_wide(room, self.letters.small), self.letters.widest))
+                # A room's name goes on over the boxes of the room beside.
+                if not any(
+                    self.room[one] == at and self.row[one] == self.row[at] for one in self.text if one != at
+                ):
+                    wide = max(wide, min(_wide(room, self.letters.small), _NAME))
             column, row = self.column[at], self.row[at]
             self.widths[column] = max(self.widths.get(column, 0.0), wide + 2 * _SIDE)
             box_high[row] = max(box_high.get(row, 0.0), self._high(lines))
@@ -329,7 +333,7 @@ class _Laid:
     def _places(self, boxes: Mapping[int, Box]) -> Iterable[Place]:
         groups: dict[int, list[int]] = {}
         for at, first in self.room.items():
-            if self.shape.nodes[at].room:
+            if self.shape.room[at]:
                 groups.setdefault(first, []).append(at)
         for first, members in groups.items():
             areas = []
@@ -339,7 +343,9 @@ class _Laid:
                 areas.append((box.x - _ROOM, box.y - above, box.wide + 2 * _ROOM, box.high + above + _ROOM))
             areas += self._between(members, boxes)
             box = boxes[first]
-            name = shortened(self.shape.nodes[first].room, box.wide / MM / _FACE[False], self.letters.small)
+            right = max(boxes[at].x + boxes[at].wide for at in members if self.row[at] == self.row[first])
+            room = (right - box.x) / MM / _FACE[False]
+            name = shortened(self.shape.room[first], room, self.letters.small)
             yield Place(tuple(areas), name, box.x, box.y - self.letters.named)
 
     def _above(self, at: int) -> float:

@@ -6,6 +6,7 @@
         .beside       the lone sources (generators) that stand beside a line, joined to it by a broken line
         .joined       the further sources (inverters) that stand under a line's feeder, joined to it like that feeder
         .lone         lines that feed nothing and are fed by nothing: named, not drawn
+        .room         where each line stands: "Workshop (Ground)"
         .also         the tags of further sources that are neither: they are named in the box
 
 What is drawn here can be drawn without two lines crossing:
@@ -21,6 +22,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from workbook_tools.schedule.equipment_texts import with_level
 from workbook_tools.schedule.model import TreeNode
 
 __all__ = ["Shape"]
@@ -31,6 +33,7 @@ class Shape:
 
     def __init__(self, nodes: Sequence[TreeNode]) -> None:
         self.nodes = nodes
+        self.room = [with_level(node.room, node.level) for node in nodes]
         self.below: list[list[int]] = [[] for _ in nodes]
         self.tops: list[int] = []
         for at, node in enumerate(nodes):
@@ -95,14 +98,20 @@ class Shape:
         return beside
 
     def _in_order(self, group: Sequence[int], above: int | None) -> list[int]:
-        """Return lines that stand under each other: those of the room above first, each room together."""
-        rooms = {self.nodes[above].room: 0} if above is not None else {}
-        for at in group:
-            rooms.setdefault(self.nodes[at].room, len(rooms))
+        """Return lines that stand under each other: those of the room above first, each level and room together."""
+        levels: dict[str, int] = {}
+        rooms: dict[str, int] = {}
+        for at in group if above is None else (above, *group):
+            levels.setdefault(self.nodes[at].level, len(levels))
+            rooms.setdefault(self.room[at], len(rooms))
         follows = {source: at for at, sources in self.joined.items() for source in sources}
         ordered = sorted(
             (at for at in group if at not in follows),
-            key=lambda at: (at in self.beside, rooms[self.nodes[at].room] if above is not None else 0),
+            key=lambda at: (
+                (at in self.beside, levels[self.nodes[at].level], rooms[self.room[at]])
+                if above is not None
+                else (at in self.beside, 0, 0)
+            ),
         )
         under: dict[int | None, list[int]] = {}
         for source, fed in follows.items():

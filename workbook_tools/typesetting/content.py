@@ -7,6 +7,7 @@ Not here: which characters can be shown (characters), setting it (typesetter).
 
 from __future__ import annotations
 
+from workbook_tools.rules.plain_english import sentence
 from workbook_tools.schedule.model import ClientSchedule
 from workbook_tools.typesetting import lists
 from workbook_tools.typesetting.colour import legible, letters_on
@@ -73,11 +74,12 @@ def _further_photos(schedule: ClientSchedule, places: Places) -> Chapter | None:
         return None
     made = []
     for photo in left:
-        about = joined(
-            Run(row.tag, to=f"row-{at}") for at, row in enumerate(schedule.rows) if photo.number in row.photos
-        )
-        colon = (Run(": "),) if about and photo.caption else ()
-        made.append(shown(photo, *about, *colon, Run(photo.caption)))
+        about = joined(places.row(at) for at, row in enumerate(schedule.rows) if photo.number in row.photos)
+        if not about and photo.subject:
+            about = (places.tagged(photo.subject),)
+        said = sentence(photo.wrong) if photo.wrong else photo.caption
+        colon = (Run(": "),) if about and said else ()
+        made.append(shown(photo, *about, *colon, Run(said)))
     return Chapter(
         "photos",
         "Further photos",

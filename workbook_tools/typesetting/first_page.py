@@ -41,7 +41,7 @@ def first_page(schedule: ClientSchedule, places: Places, limits: str) -> FirstPa
 
 
 def _switch_off(schedule: ClientSchedule) -> tuple[Words, ...]:
-    services = tuple((Run(text, strong=True),) for text in schedule.services)
+    services = tuple((Run(text, strong=True),) for text in (*schedule.services, *schedule.doubts))
     others: tuple[Words, ...] = ((Run(schedule.other_sources),),) if schedule.other_sources else ()
     return (*services, *others)
 
@@ -49,20 +49,24 @@ def _switch_off(schedule: ClientSchedule) -> tuple[Words, ...]:
 def _first(schedule: ClientSchedule, places: Places) -> list[Words]:
     if not schedule.first:
         return [(Run("No issues were seen. Keep this schedule with the papers of the building."),)]
-    at_of = {id(condition): at for at, condition in enumerate(schedule.conditions)}
     lines: list[Words] = []
     for condition in schedule.first:
-        at = at_of[id(condition)]
+        mark = mark_of(condition.priority)
         lines.append(
             (
-                Run(condition.place, to=f"issue-{at}", strong=True, mark=mark_of(condition.priority)),
-                Run(f" (issue {places.number(at)}): {condition.seen} "),
+                places.issue(condition.id, condition.place, mark, strong=True),
+                Run(f" [{condition.id}]: {condition.seen} "),
                 Run(condition.action, strong=True),
             )
         )
-    if said := _not_shown(schedule):
-        lines.append((Run(said, to="issues"),))
-    return lines
+    more: Words = (Run(said, to="issues"),) if (said := _not_shown(schedule)) else ()
+    if schedule.who:
+        more = (
+            *more,
+            Run(f" {schedule.who} "),
+            Run("The work list has it by trade, level and room.", to="work"),
+        )
+    return [*lines, more] if more else lines
 
 
 def _not_shown(schedule: ClientSchedule) -> str:

@@ -8,15 +8,28 @@ Not here: the issue cards, the supply picture, the photos.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from itertools import groupby
 
-from workbook_tools.rules.plain_english import sentence
-from workbook_tools.schedule.headings import LIMIT_REASON, LIMIT_WHAT, LIMIT_WHO, PHOTOS, WHAT_TO_DO, WHERE
-from workbook_tools.schedule.model import ClientSchedule, Figure, Measured
+from workbook_tools.rules.plain_english import capital, sentence
+from workbook_tools.schedule.equipment_texts import NONE, NOT_RECORDED, NOT_VISIBLE, with_level
+from workbook_tools.schedule.headings import (
+    ACCESS,
+    EFFORT,
+    LIMIT_REASON,
+    LIMIT_WHAT,
+    LIMIT_WHO,
+    NUMBER,
+    PHOTOS,
+    POWER,
+    ROOM_LEVEL,
+    WORK,
+)
+from workbook_tools.schedule.model import ClientSchedule, Figure, Measured, ScheduleRow, WorkItem
 from workbook_tools.typesetting.marks import mark_of
 from workbook_tools.typesetting.model import Band, Chapter, Column, Row, Run, Table, Words
-from workbook_tools.typesetting.places import Places, joined
+from workbook_tools.typesetting.places import Places
 
 __all__ = [
     "LIMITS",
@@ -49,52 +62,87 @@ def _table(columns: Sequence[Column], rows: Sequence[Row]) -> tuple[Table, ...]:
     return (Table("", tuple(columns), (Band("", tuple(rows)),)),)
 
 
+_WORK = (
+    Column("Done", 10, "center", box=True),
+    Column(NUMBER, 17),
+    Column("Tag, and what it is", 50),
+    Column(WORK, 66),
+    Column("Count", 11, "center"),
+    Column(POWER, 18),
+    Column(ACCESS, 24),
+    Column(EFFORT, 20),
+    Column("Price", 20, rule=True),
+    Column("Date, name", 24, rule=True),
+)
+
+
 def work_list(schedule: ClientSchedule, places: Places) -> Chapter | None:
-    """Return what is to be done as a list to carry along and to quote from."""
-    if not schedule.conditions:
+    """Return what is to be done, by trade, then level and room: to quote from, and to carry along."""
+    if not schedule.work:
         return None
-    columns = (
-        Column("Done", 9, "center", box=True),
-        Column("Issue", 13),
-        Column("Priority", 22),
-        Column(WHERE, 42),
-        Column(WHAT_TO_DO, 92),
-        Column("Price", 22),
-        Column("Date and name", 32),
-    )
-    rows = [
-        _row(
-            "",
-            (places.issue(at),),
-            (Run(condition.priority, mark=mark_of(condition.priority)),),
-            _words(condition.place, strong=True),
-            condition.action,
-            "",
-            "",
+    tables = []
+    for trade, of_trade in groupby(schedule.work, key=lambda item: item.trade):
+        items = list(of_trade)
+        bands = tuple(
+            Band(
+                ", ".join(filter(None, where)) or "No room recorded",
+                tuple(_work(places, item) for item in group),
+            )
+            for where, group in groupby(items, key=lambda item: (item.level, item.room))
         )
-        for at, condition in enumerate(schedule.conditions)
-    ]
+        tables.append(Table(f"{capital(trade)} ({len(items)})", _WORK, bands))
     return Chapter(
         "work",
         "Work list",
-        "One line for each issue, with room for a price and for who did it and when.",
+        "By trade, then level and room; one line for each issue, which its number leads to. Whoever does the work decides on "
+        "site what has to be off and how it is done; nothing here says that work on live parts is safe.",
         wide=True,
-        tables=_table(columns, rows),
+        tables=tuple(tables),
     )
 
 
+def _work(places: Places, item: WorkItem) -> Row:
+    known = (item.kind, item.rating, item.voltage, item.phase_wires)
+    plate = (
+        ("maker", item.maker),
+        ("main device", item.main_device),
+        ("short-circuit rating", item.short_circuit),
+    )
+    what = ", ".join([*(text for text in known if text), *_named(plate)])
+    about: Words = (Run(item.tag, strong=True), *((Run(f" {what}"),) if what else ()))
+    return _row(
+        "", (places.issue(item.id, mark=mark_of(item.priority)),), about, item.task, str(item.count),
+        capital(item.power), item.access, capital(item.effort), "", "",
+    )  # fmt: skip
+
+
+def _named(parts: Iterable[tuple[str, str]]) -> list[str]:
+    """Return what is known, and what is not with its name: "maker not visible".
+
+    Examples
+    --------
+    >>> _named((("maker", "Pellbrook"), ("main device", "-"), ("short-circuit rating", "not visible")))
+    ['Pellbrook', 'short-circuit rating not visible']
+    """
+    return [
+        f"{name} {text}" if text in (NOT_VISIBLE, NOT_RECORDED) else text
+        for name, text in parts
+        if text and text != NONE
+    ]
+
+
 _EQUIPMENT = (
-    Column("Tag", 19),
-    Column("Kind", 25),
-    Column("Room", 27),
-    Column("Rating", 21),
-    Column("Voltage", 23),
-    Column("Phase, wires", 16),
+    Column("Tag", 18),
+    Column("Kind", 24),
+    Column(ROOM_LEVEL, 30),
+    Column("Rating", 20),
+    Column("Voltage", 22),
+    Column("Phase, wires", 15),
     Column("Maker", 19),
-    Column("Fed from", 19),
-    Column("Issues", 62),
-    Column("Issue no.", 16),
-    Column(PHOTOS, 15),
+    Column("Main device, short-circuit rating", 25),
+    Column("Fed from", 18),
+    Column("Issues", 56),
+    Column(PHOTOS, 14),
 )
 
 
@@ -102,9 +150,8 @@ def equipment(schedule: ClientSchedule, places: Places) -> Chapter:
     """Return everything, in the order in which the power flows."""
     rows = [
         _row(
-            _words(row.tag, strong=True), row.kind, row.room, row.rating, row.voltage, row.phase_wires, row.maker,
-            row.fed_from, _issues(row.issues, row.priority),
-            joined(places.issue(issue) for issue in places.issues_of(at)), places.photos(row.photos),
+            _words(row.tag, strong=True), row.kind, with_level(row.room, row.level), row.rating, row.voltage,
+            row.phase_wires, row.maker, _device(row), row.fed_from, _issues(places, row), places.photos(row.photos),
             id=f"row-{at}",
         )
         for at, row in enumerate(schedule.rows)
@@ -113,7 +160,7 @@ def equipment(schedule: ClientSchedule, places: Places) -> Chapter:
         "equipment",
         "Schedule of equipment",
         "In the order in which the power flows: the service first, then what it feeds; a generator or an inverter stands "
-        "before what it feeds."
+        "before what it feeds. Numbers in brackets lead to the issues."
         if rows
         else "No equipment was recorded.",
         wide=True,
@@ -121,13 +168,27 @@ def equipment(schedule: ClientSchedule, places: Places) -> Chapter:
     )
 
 
-def _issues(text: str, priority: str) -> Words:
-    return (Run(text, mark=mark_of(priority)),) if text else ()
+def _device(row: ScheduleRow) -> str:
+    return ", ".join(_named((("main device", row.main_device), ("rating", row.short_circuit))))
+
+
+def _issues(places: Places, row: ScheduleRow) -> Words:
+    """Return what is said about a line; each number of an issue in it leads there."""
+    said: list[Run] = []
+    left = row.issues
+    for number in row.issue_ids:
+        before, found, after = left.partition(f"[{number}]")
+        if found:
+            said += [Run(before), places.issue(number, found)]
+            left = after
+    said.append(Run(left))
+    first, *rest = (run for run in said if run.text) if row.issues else (Run(""),)
+    return replace(first, mark=mark_of(row.priority)), *rest
 
 
 _CLEARANCES = (
     Column("Tag", 17),
-    Column("Room", 28),
+    Column(ROOM_LEVEL, 32),
     Column("Volts to ground", 16, "right"),
     Column("Opposite side", 20),
     Column("Depth", 21),
@@ -148,7 +209,7 @@ def clearances(schedule: ClientSchedule, places: Places) -> Chapter | None:
         return None
     rows = [
         _row(
-            _tag(places, row.tag), row.room, _figure(row.volts_to_ground, 0), row.opposite,
+            (places.tagged(row.tag),), with_level(row.room, row.level), _figure(row.volts_to_ground, 0), row.opposite,
             *_pair(row.depth), *_pair(row.width), *_pair(row.height), _pair(row.projection)[0], row.above,
             _words(" ".join(filter(None, (row.result, row.remarks))), strong=row.short), short=row.short,
         )
@@ -163,11 +224,6 @@ def clearances(schedule: ClientSchedule, places: Places) -> Chapter | None:
     )
 
 
-def _tag(places: Places, tag: str) -> Words:
-    at = places.row_named(tag)
-    return (Run(tag, strong=True),) if at is None else (Run(tag, to=f"row-{at}", strong=True),)
-
-
 def _pair(measured: Measured) -> tuple[Words, Words]:
     falls_short = measured.enough is False
     mark = "triangle" if falls_short else ""
@@ -177,7 +233,7 @@ def _pair(measured: Measured) -> tuple[Words, Words]:
 
 _TRANSFORMERS = (
     Column("Tag", 17),
-    Column("Room", 30),
+    Column(ROOM_LEVEL, 34),
     Column("kVA", 14, "right"),
     Column("Phase", 13, "center"),
     Column("Primary (V)", 20),
@@ -199,7 +255,7 @@ def transformers(schedule: ClientSchedule, places: Places) -> Chapter | None:
         return None
     rows = [
         _row(
-            _tag(places, row.tag), row.room, _figure(row.kva, 3), row.phase, row.primary, row.secondary, row.direction,
+            (places.tagged(row.tag),), with_level(row.room, row.level), _figure(row.kva, 3), row.phase, row.primary, row.secondary, row.direction,
             _ratio(row.ratio), _figure(row.primary_amps, 1, 1), _figure(row.secondary_amps, 1, 1),
             _figure(row.impedance, 2, 1), _figure(row.highest_fault_ka, 1, 1), row.remarks, places.photos(row.photos),
         )
@@ -213,6 +269,7 @@ def transformers(schedule: ClientSchedule, places: Places) -> Chapter | None:
         "motors and further transformers add to it, conductors bring it down. It is not the available fault current that is "
         "posted at the service, and no value to design with.",
         wide=True,
+        on=bool(schedule.clearances),
         tables=_table(_TRANSFORMERS, rows),
     )
 
@@ -237,12 +294,12 @@ def _ratio(value: Figure) -> str:
 
 
 _TREE = (
-    Column("What feeds what", 60),
-    Column("Kind", 36),
-    Column("Room", 34),
-    Column("Rating and voltage", 44),
-    Column("Issues", 14, "center"),
-    Column("Remark", 32),
+    Column("What feeds what", 42),
+    Column("Kind", 33),
+    Column(ROOM_LEVEL, 44),
+    Column("Rating and voltage", 48),
+    Column("Issues", 13, "center"),
+    Column("Remark", 34),
 )
 
 
@@ -252,15 +309,14 @@ def supply_tree(schedule: ClientSchedule, places: Places) -> Chapter | None:
         return None
     rows = []
     for node in schedule.tree:
-        at = None if node.source else places.row_named(node.tag)
         # No-break spaces keep their width at the beginning of a line.
-        indent = Run("\u00a0" * 3 * min(node.level, 9) + (f"({node.level}) " if node.level > 9 else ""))
-        tag = Run(node.tag, to="" if at is None else f"row-{at}", strong=True)
+        indent = Run("\u00a0" * 3 * min(node.depth, 9) + (f"({node.depth}) " if node.depth > 9 else ""))
+        tag = places.row(node.row, node.tag, strong=True)
         rows.append(
             _row(
                 (indent, tag),
                 node.kind,
-                node.room,
+                with_level(node.room, node.level),
                 node.short,
                 str(node.issues or ""),
                 sentence(node.note) if node.note else "",
@@ -302,4 +358,4 @@ def words(schedule: ClientSchedule) -> Chapter | None:
     if not schedule.words:
         return None
     rows = [_row(_words(word, strong=True), meaning) for word, meaning in schedule.words]
-    return Chapter("words", "Words used", tables=_table(_WORDS, rows))
+    return Chapter("words", "Words used", on=bool(schedule.limits), tables=_table(_WORDS, rows))

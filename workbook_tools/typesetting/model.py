@@ -58,12 +58,16 @@ Words = tuple[Run, ...]
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table; its width beside that of the others, and where its texts stand."""
+    """A column of a table; its width beside that of the others, and where its texts stand.
+
+    A `box` is there to be ticked, a column with a `rule` to be written in.
+    """
 
     heading: str
     width: float
     align: str = "left"
     box: bool = False
+    rule: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,12 +187,13 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Chapter:
-    """A chapter; it begins on a new page, a `wide` one on a page across."""
+    """A chapter: on a new page, a `wide` one on a page across; one that goes `on` stands below the one before."""
 
     id: str
     title: str
     note: str = ""
     wide: bool = False
+    on: bool = False
     tables: tuple[Table, ...] = ()
     cards: tuple[Cards, ...] = ()
     pictures: tuple[Picture, ...] = ()

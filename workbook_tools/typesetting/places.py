@@ -1,14 +1,16 @@
 """Which issue, line of the schedule and photo leads to which: ids by position, and runs that lead there.
 
     Places(schedule)        knows every id of the document
-        .issues, .photo, .photos, .row, ...
+        .issue, .row, .photo                  a run that leads to one
+        .beside                               photo number -> position of the issue that it stands at
+    joined(runs)            runs with commas between them
 
 Not here: the chapters themselves.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from workbook_tools.definitions import plain
 from workbook_tools.schedule.model import ClientSchedule, Condition, PhotoEntry
@@ -21,7 +23,13 @@ BESIDE = 2
 
 
 def joined(runs: Iterable[Run]) -> Words:
-    """Return the runs with commas between them."""
+    """Return the runs with commas between them.
+
+    Examples
+    --------
+    >>> "".join(run.text for run in joined([Run("1"), Run("4")]))
+    '1, 4'
+    """
     said: list[Run] = []
     for run in runs:
         said += [Run(", "), run] if said else [run]
@@ -29,47 +37,34 @@ def joined(runs: Iterable[Run]) -> Words:
 
 
 class Places:
-    """The ids of a schedule's issues, lines and photos, and what belongs to what."""
+    """The ids of a schedule's issues, lines and photos."""
 
     def __init__(self, schedule: ClientSchedule) -> None:
         self.photo_of: dict[int, PhotoEntry] = {photo.number: photo for photo in schedule.photos}
-        self._row_of: dict[str, int] = {}
+        self._rows = schedule.rows
+        self._issue_at = {condition.id: at for at, condition in enumerate(schedule.conditions)}
+        self._row_at: dict[str, int] = {}
         for at, row in enumerate(schedule.rows):
-            self._row_of.setdefault(plain(row.tag), at)
-        self._issues_of: dict[int, list[int]] = {}
-        self._conditions = schedule.conditions
-        for at, condition in enumerate(schedule.conditions):
-            for row_at in self.rows_of(condition):
-                self._issues_of.setdefault(row_at, []).append(at)
+            self._row_at.setdefault(plain(row.tag), at)
         self.beside: dict[int, int] = {}
         for at, condition in enumerate(schedule.conditions):
             for number in self.shown_beside(condition):
                 self.beside.setdefault(number, at)
 
-    def number(self, at: int) -> str:
-        """Return the number of an issue, as it is printed everywhere."""
-        return str(at + 1)
-
-    def issue(self, at: int, text: str = "") -> Run:
+    def issue(self, number: str, text: str = "", mark: str = "", strong: bool = False) -> Run:
         """Return a run that leads to an issue: its number, or the text."""
-        return Run(text or self.number(at), f"issue-{at}")
+        at = self._issue_at.get(number)
+        return Run(text or number, "" if at is None else f"issue-{at}", strong, mark)
 
-    def row(self, at: int, text: str) -> Run:
-        """Return a run that leads to a line of the schedule."""
-        return Run(text, f"row-{at}")
+    def row(self, at: int | None, text: str = "", strong: bool = False) -> Run:
+        """Return a run that leads to a line of the schedule: its tag, or the text."""
+        if at is None:
+            return Run(text, strong=strong)
+        return Run(text or self._rows[at].tag, f"row-{at}", strong)
 
-    def rows_of(self, condition: Condition) -> tuple[int, ...]:
-        """Return the positions of the lines of the schedule that an issue is about."""
-        at = self._row_of.get(plain(condition.subject))
-        return () if at is None else (at,)
-
-    def row_named(self, tag: str) -> int | None:
-        """Return the position of the line with a tag."""
-        return self._row_of.get(plain(tag))
-
-    def issues_of(self, row_at: int) -> Sequence[int]:
-        """Return the issues of a line of the schedule."""
-        return self._issues_of.get(row_at, ())
+    def tagged(self, tag: str) -> Run:
+        """Return a run that leads to the line of the schedule with a tag."""
+        return self.row(self._row_at.get(plain(tag)), tag, strong=True)
 
     def shown_beside(self, condition: Condition) -> list[int]:
         """Return the numbers of the photos that stand beside an issue."""

@@ -77,8 +77,7 @@ def _picture(schedule: ClientSchedule, places: Places, drawing: Drawing, title: 
 
 def _box(schedule: ClientSchedule, places: Places, box: Box) -> DrawnBox:
     node = schedule.tree[box.at]
-    at = None if node.source else places.row_named(node.tag)
-    priority = "" if at is None else schedule.rows[at].priority
+    priority = "" if node.row is None else schedule.rows[node.row].priority
     return DrawnBox(
         x=box.x,
         y=box.y,
@@ -87,7 +86,7 @@ def _box(schedule: ClientSchedule, places: Places, box: Box) -> DrawnBox:
         mark=mark_of(priority),
         urgent=priority == PRIORITIES[0],
         source=node.source,
-        name=Run(box.name, to="" if at is None else f"row-{at}", strong=True),
+        name=places.row(node.row, box.name, strong=True),
         kind=box.kind,
         lines=box.lines,
     )

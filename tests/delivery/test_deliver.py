@@ -3,6 +3,7 @@
 import csv
 import errno
 import json
+import sys
 from io import StringIO
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,7 @@ from tests.files.injection_payloads import PAYLOADS
 from tests.sampling import drawn, in_groups_of
 from workbook_tools.errors import Unusable
 from workbook_tools.files.contents import LIST
+from workbook_tools.typesetting.typesetter import NO_TYPESETTER
 
 READY: dict[str, Any] = SHEETS | {
     "Clearances": [
@@ -340,7 +342,7 @@ def test_the_firms_record_is_not_overwritten_without_force(tmp_path, survey, rev
     assert (tmp_path / "delivery - for the file.csv").read_text() == "of last year"
 
 
-def test_a_forced_delivery_leaves_no_pdf_or_photo_of_the_one_before(tmp_path, survey, review, monkeypatch):
+def test_a_forced_delivery_leaves_no_photo_of_the_one_before(tmp_path, survey, review, monkeypatch):
     from workbook_tools.delivery import folder
 
     write = folder.write_schedule
@@ -348,15 +350,14 @@ def test_a_forced_delivery_leaves_no_pdf_or_photo_of_the_one_before(tmp_path, su
     def with_more(finished: Any, path: Path) -> Any:
         (path.parent / "photos").mkdir()
         (path.parent / "photos" / "photo-009.jpg").write_bytes(b"old")
-        (path.parent / "schedule.pdf").write_bytes(b"old")
         return write(finished, path)
 
     monkeypatch.setattr(folder, "write_schedule", with_more)
     made = deliver(survey, output=tmp_path / "delivery", review=review)
-    assert names_in(made.folder) >= {"schedule.pdf", "photos/photo-009.jpg"}
+    assert names_in(made.folder) >= {"photos/photo-009.jpg"}
     monkeypatch.undo()
     made = deliver(survey, output=tmp_path / "delivery", review=review, force=True)
-    assert not names_in(made.folder) & {"schedule.pdf", "photos/photo-009.jpg"}
+    assert not names_in(made.folder) & {"photos/photo-009.jpg"}
 
 
 @pytest.mark.parametrize("output", [".", "..", "sub/.."])
@@ -418,22 +419,23 @@ def test_no_published_payload_runs_or_links_in_the_clients_workbook(tmp_path, st
     for table in (made.folder / "data").glob("*.csv"):
         for row in csv.reader(StringIO(table.read_text(encoding="utf-8"), newline="")):
             assert not [text for text in row if text.startswith(("=", "+", "@", "\t", "\r", "\n"))]
-    assert {path.name for path in made.folder.iterdir()} == {"schedule.xlsx", "schedule.json", "data", LIST}
+    assert {path.name for path in made.folder.iterdir()} == {
+        "schedule.xlsx",
+        "schedule.pdf",
+        "schedule.json",
+        "data",
+        LIST,
+    }
 
 
-@pytest.mark.office
-def test_the_schedule_is_printed_where_libreoffice_is(office, tmp_path, survey, review):
-    office.program("soffice")
-    made = deliver(survey, output=tmp_path / "delivery", review=review, pdf=True)
-    assert (made.folder / "schedule.pdf").read_bytes()[:5] == b"%PDF-"
-    assert made.lines[-1] == "schedule.pdf is the same, printed."
-
-
-def test_without_libreoffice_a_sentence_says_so(tmp_path, survey, review, monkeypatch):
-    monkeypatch.setattr("workbook_tools.delivery.pdf.find_office", lambda: None)
-    made = deliver(survey, output=tmp_path / "delivery", review=review, pdf=True)
-    assert made.lines[-1].startswith("No PDF was made: LibreOffice is not installed")
-    assert not (made.folder / "schedule.pdf").exists()
+def test_without_the_typesetter_the_delivery_goes_out_and_a_sentence_says_so(
+    tmp_path, survey, review, monkeypatch
+):
+    monkeypatch.setitem(sys.modules, "typst", None)
+    made = deliver(survey, output=tmp_path / "delivery", review=review)
+    assert made.lines[-1] == NO_TYPESETTER
+    assert names_in(made.folder) >= {"schedule.xlsx", "schedule.json"}
+    assert "schedule.pdf" not in names_in(made.folder)
 
 
 def test_a_workbook_that_is_not_as_meant_is_not_delivered(tmp_path, survey, review, monkeypatch):

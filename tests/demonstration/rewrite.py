@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import shutil
 import subprocess
+import sys
 import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from workbook_tools.commands.demo import DELIVERY, FROM_SITE, PHOTOS, demo
-from workbook_tools.delivery.pdf import print_pdf
+sys.path.append(str(Path(__file__).resolve().parents[2]))
+
+from tests.office.programs import Office
+from workbook_tools.commands.demo import DELIVERY, FROM_SITE, PDF, PHOTOS, demo
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -31,7 +34,7 @@ def rewrite(folder: Path) -> list[str]:
         return [*lines, "The pictures were left as they are: they need LibreOffice and poppler."]
     pictures = folder / PICTURES
     pictures.mkdir(exist_ok=True)
-    schedule = _page(folder / DELIVERY / "schedule.xlsx", "Where to switch off", dots_per_inch=80)
+    schedule = _page(folder / DELIVERY / PDF, "Where to switch off", dots_per_inch=80)
     schedule.save(pictures / "client-schedule.png", optimize=True)
     start = _page(folder / FROM_SITE, "Before you touch", dots_per_inch=84)
     wide, high = _PHONE_PIXELS
@@ -50,13 +53,11 @@ def _demonstration_in(folder: Path) -> list[str]:
 
 
 def _page(workbook: Path, words: str, dots_per_inch: int) -> Image:
-    """Return the first printed page of a workbook that holds the words, as a picture."""
+    """Return the first printed page of a workbook or a PDF that holds the words, as a picture."""
     from PIL import Image
 
     with tempfile.TemporaryDirectory() as folder:
-        copy = Path(shutil.copy(workbook, folder))
-        pdf = print_pdf(copy)
-        assert pdf is not None, "LibreOffice was found a moment ago"
+        pdf = workbook if workbook.suffix == ".pdf" else Office(Path(folder)).convert(workbook, "pdf")
         text = subprocess.run(["pdftotext", pdf, "-"], capture_output=True, text=True, check=True).stdout
         page = str(next(n for n, page in enumerate(text.split("\f"), start=1) if words in page))
         call = [

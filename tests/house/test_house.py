@@ -53,5 +53,6 @@ def test_types_alone_are_a_reason_to_import_only_where_a_library_would_be_loaded
         "demonstration.pictures",
         "photos.pictures",
         "schedule.recorder",
+        "typesetting.typesetter",
         "workbook_tools",
     }

@@ -219,9 +219,6 @@ def build_parser() -> argparse.ArgumentParser:
     deliver.add_argument(
         "--draft", action="store_true", help="deliver before the sign-off, marked DRAFT on every page"
     )
-    deliver.add_argument(
-        "--pdf", action="store_true", help="print the schedule to PDF too (needs LibreOffice)"
-    )
     _output(deliver, "FOLDER", "the folder to make for the client", _REPLACES_OURS)
 
     explain = command(

@@ -97,7 +97,6 @@ def _deliver(call: argparse.Namespace) -> int:
             without_photos=call.without_photos,
             draft=call.draft,
             force=call.force,
-            pdf=call.pdf,
         )
     first, *rest = delivered.lines
     print("\n".join([emphasised(first), *rest]))

@@ -36,7 +36,6 @@ def deliver(
     without_photos: bool = False,
     draft: bool = False,
     force: bool = False,
-    pdf: bool = False,
     today: date | None = None,
 ) -> Delivered:
     """Write the client's folder from a reviewed survey.
@@ -60,8 +59,6 @@ def deliver(
     force : bool, optional
         Replace the files of an earlier delivery that its list names and nobody has changed; whatever else
         lies in the folder stays, or stops it where it is in the way.
-    pdf : bool, optional
-        Print the schedule too, where LibreOffice is installed.
     today : date, optional
         The day of the delivery, after which no sign-off can be dated; today where left out.
 
@@ -127,7 +124,6 @@ def deliver(
         still_open=still_open,
         draft=draft,
         force=force,
-        pdf=pdf,
     )
     return put_in_place(order)
 

@@ -39,6 +39,7 @@ FIRST_REVIEW = "3-first-review.xlsx"
 MENDED = "4-survey-mended.xlsx"
 SIGNED_REVIEW = "5-signed-review.xlsx"
 DELIVERY = "delivery"
+PDF = "schedule.pdf"
 PHOTOS = "photos"
 
 ROWS = 60  # enough for this building; the stock workbook has more
@@ -115,7 +116,11 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
         told = json.loads((made / DELIVERY / "schedule.json").read_text(encoding="utf-8"))
         issues = len(told["conditions"])
         urgent = sum(issue["priority"] == "Act now" for issue in told["conditions"])
+        typeset = (made / DELIVERY / PDF).exists()
     target = Path(folder)
+    first_to_open, printed = (
+        (PDF, f"{PDF} is the same, typeset") if typeset else ("schedule.xlsx", "without a PDF")
+    )
     to_correct = sum(problem.class_ == "correct" for problem in first.problems)
     made_of = (
         (BLANK, "the blank workbook, as an inspector gets it"),
@@ -125,7 +130,7 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
         (SIGNED_REVIEW, "the reviewer's answers and sign-off"),
         (
             f"{DELIVERY}/schedule.xlsx",
-            f"what the client gets: {issues} issues, {urgent} of them to act on now",
+            f"what the client gets: {issues} issues, {urgent} of them to act on now; {printed}",
         ),
         (f"{DELIVERY}/data", "the same as data"),
         (PHOTOS, "the drawn placeholder photos"),
@@ -133,7 +138,7 @@ def demo(folder: str | os.PathLike[str], *, force: bool = False) -> Demonstratio
     lines = (
         f"The whole job on an invented building is in {target}:",
         *(f"  {name:<25}  {says}" for name, says in made_of),
-        f"Open {target / DELIVERY / 'schedule.xlsx'} first, then {target / FROM_SITE}.",
+        f"Open {target / DELIVERY / first_to_open} first, then {target / FROM_SITE}.",
     )
     return Demonstration(target, lines)
 

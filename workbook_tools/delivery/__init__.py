@@ -9,7 +9,7 @@
 A delivery is one folder:
 
     schedule.xlsx      the client schedule, proved cell by cell before it is put in place
-    schedule.pdf       the same, printed (where asked for and LibreOffice is there)
+    schedule.pdf       the same, typeset for paper and for screen readers
     photos/            photo-001.jpg, ...: upright, scaled, without position or other metadata
     data/              one CSV file for each table, described by datapackage.json
     schedule.json      everything that the client reads, for another program

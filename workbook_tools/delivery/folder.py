@@ -19,7 +19,6 @@ from workbook_tools.checking import Checked
 from workbook_tools.delivery.data_package import write_data
 from workbook_tools.delivery.for_the_file import Record, record_path, write_record
 from workbook_tools.delivery.gate import Answered, Judgment
-from workbook_tools.delivery.pdf import NO_OFFICE, print_pdf
 from workbook_tools.delivery.proof import prove
 from workbook_tools.delivery.schedule_data import schedule_json, schedule_tables
 from workbook_tools.delivery.tables import survey_tables
@@ -34,11 +33,15 @@ from workbook_tools.rules.plain_english import listed, sentence
 from workbook_tools.schedule import ClientSchedule, SignedBy, build_schedule, write_schedule
 from workbook_tools.schedule.limits import OPEN
 from workbook_tools.survey import fingerprint
+from workbook_tools.typesetting import print_schedule
 
 __all__ = ["Delivered", "Order", "put_in_place"]
 
 SCHEDULE, PDF, JSON, DATA, PHOTOS = "schedule.xlsx", "schedule.pdf", "schedule.json", "data", "photos"
 """The names in a delivery. None is made of anything that a person typed."""
+
+_NO_DAY = datetime.date(2000, 1, 1)
+"""Of the PDF of a draft whose inspection has no date."""
 
 MOST_TOLD = 12
 """Sentences of one kind that are told one by one; the record has them all."""
@@ -73,7 +76,6 @@ class Order:
     still_open: list[str]
     draft: bool
     force: bool
-    pdf: bool
 
 
 def put_in_place(order: Order) -> Delivered:
@@ -96,8 +98,8 @@ def put_in_place(order: Order) -> Delivered:
         with whole_file(record, force=order.force) as record_aside:
             write_record(record_aside, _record(order, photos))
     files = tuple(sorted(order.target / name for name in filling.written))
-    lines = (*_lines(order, schedule, photos, record.name), printed, *_of_others(filling))
-    return Delivered(order.target, files, record, tuple(filter(None, lines)))
+    lines = (*_lines(order, schedule, photos, record.name), *printed, *_of_others(filling))
+    return Delivered(order.target, files, record, lines)
 
 
 @contextmanager
@@ -134,7 +136,7 @@ def _of_others(filling: Filling) -> Iterator[str]:
         yield f"{filling.left_over} holds what came into the earlier folder while it was being replaced."
 
 
-def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: PhotoSet) -> str:
+def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: PhotoSet) -> Sequence[str]:
     """Write the client's files to a folder and return what is to be said about the PDF."""
     prove(folder / SCHEDULE, write_schedule(schedule, folder / SCHEDULE))
     if photos.photos:
@@ -151,10 +153,14 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: 
     tables = [*survey_tables(checked.survey, checked.assessment), *schedule_tables(schedule)]
     write_data(tables, folder / DATA, about)
     (folder / JSON).write_text(schedule_json(schedule, about), encoding="utf-8", errors="backslashreplace")
-    if not order.pdf:
-        return ""
+    return print_schedule(schedule, folder / PDF, _day(order))
 
-    return f"{PDF} is the same, printed." if print_pdf(folder / SCHEDULE) is not None else NO_OFFICE
+
+def _day(order: Order) -> datetime.date:
+    """Return the day that the PDF bears: of the release, else of the inspection; never that of the clock."""
+    if order.signed:
+        return datetime.date.fromisoformat(max(day for _, day in order.signed))
+    return order.checked.survey.job.inspection_date.value or _NO_DAY
 
 
 def _schedule(order: Order, photos: PhotoSet) -> ClientSchedule:

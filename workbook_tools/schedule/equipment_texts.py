@@ -22,6 +22,7 @@ from workbook_tools.survey import Equipment, Outcome, Survey, Value
 
 __all__ = [
     "NONE",
+    "NOT_RECORDED",
     "NOT_VISIBLE",
     "answer",
     "fed_from",
@@ -42,7 +43,7 @@ __all__ = [
 
 NOT_VISIBLE = "not visible"
 NONE = "-"
-_NOT_RECORDED = "not recorded"
+NOT_RECORDED = "not recorded"
 
 
 def answer(value: Value[Any], text: str | None = None) -> str:
@@ -55,7 +56,7 @@ def answer(value: Value[Any], text: str | None = None) -> str:
         return NONE
     if value.outcome is Outcome.UNREADABLE:
         return f"{value.said} (not readable)"
-    return _NOT_RECORDED
+    return NOT_RECORDED
 
 
 def room_of(row: Equipment) -> str:
@@ -102,7 +103,7 @@ def rating(row: Equipment, assessment: Assessment) -> str:
     if row.stock_kind == "Transformer":
         plate = assessment.plate(row)
         if plate is None:
-            return _NOT_RECORDED
+            return NOT_RECORDED
         kva = plate.kva.value
         return answer(plate.kva, f"{kva:g} kVA" if kva is not None else None)
     amps, device = row.rating_a.value, row.main_or_fuse_a.value
@@ -118,7 +119,7 @@ def voltage(row: Equipment, assessment: Assessment) -> str:
     if row.stock_kind == "Transformer":
         plate = assessment.plate(row)
         if plate is None:
-            return _NOT_RECORDED
+            return NOT_RECORDED
         sides = [answer(side) for side in (plate.primary_v, plate.secondary_v)]
         return (
             f"{sides[0]} to {sides[1]} V" if all(side[:1].isdigit() for side in sides) else " to ".join(sides)
@@ -148,7 +149,7 @@ def phase_wires(row: Equipment, assessment: Assessment) -> str:
     if row.stock_kind == "Transformer":
         plate = assessment.plate(row)
         phases = plate.phase.value if plate is not None else row.phase.value
-        return f"{phases}-phase" if phases else _NOT_RECORDED
+        return f"{phases}-phase" if phases else NOT_RECORDED
     system = assessment.equipment(row).system
     phases = system.phases if system is not None else row.phase.value
     wires = system.wires if system is not None else row.wires.value

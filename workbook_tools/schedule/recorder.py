@@ -2,7 +2,7 @@
 
     Recorder(path, firm)      the workbook, its styles, and what was meant
     RecordedSheet             one sheet; text, number, blank, merged cells
-    printable(text)           a text as a workbook can hold it
+    printable(text)           a text as it can be printed, in the workbook and in the PDF
 
 Nothing that a person typed can become a formula or a link: texts are written as texts, and
 one that begins like a formula is marked as quoted, so that it stays one when it is edited.
@@ -35,22 +35,28 @@ _MOST_LINKS = 60_000
 """A sheet holds 65,530 links; what is beyond stays without."""
 
 FONT = "Arial"
-_NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uffff]")
+_UNSEEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\xad\u061c\u180e\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ud800-\udfff\ufeff"
+    "\ufff9-\ufffb\ufffe\uffff\U000e0000-\U000e007f]"
+)
+"""Controls, half characters, and what nobody sees: marks of direction, which can make a line read backwards, spaces
+without width, soft hyphens, tags. The joiners stay: words of some languages are written with them."""
+
+_LINE_ENDS = re.compile("\r\n|[\r\x85\u2028\u2029]")
 _LIKE_A_FORMULA = ("=", "+", "-", "@", "\t", "'")
 
 
 def printable(text: str) -> str:
-    r"""Return the text without what no workbook can hold: control characters, half characters.
+    r"""Return the text as it can be printed: without controls, half characters, and marks that nobody sees.
 
     Examples
     --------
-    >>> printable("a\x07b\r\nc\td\ud800")
-    'ab\nc d'
+    >>> printable("a\x07b\r\nc\td\ud800 e\u202ef")
+    'ab\nc d ef'
     """
     if text.isprintable():
         return text
-    text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
-    return _NOT_IN_XML.sub("", text)
+    return _UNSEEN.sub("", _LINE_ENDS.sub("\n", text).replace("\t", " "))
 
 
 class Recorder:

@@ -1,0 +1,90 @@
+"""The first page: where to switch off, what to do first, what was not looked at.
+
+    first_page(schedule, places)
+
+Above the three answers stands how much there is of each priority, below them the cautions and the contents.
+"""
+
+from __future__ import annotations
+
+from workbook_tools.definitions import PRIORITIES
+from workbook_tools.rules.plain_english import capital, in_words, listed, plural
+from workbook_tools.schedule.model import ClientSchedule
+from workbook_tools.typesetting.marks import mark_of
+from workbook_tools.typesetting.model import Answer, FirstPage, Run, Tile, Words
+from workbook_tools.typesetting.places import Places
+
+__all__ = ["first_page"]
+
+_ACT_NOW = PRIORITIES[0]
+
+
+def first_page(schedule: ClientSchedule, places: Places, limits: str) -> FirstPage:
+    """Return the first page; `limits` is the id of the chapter with all that was not looked at."""
+    signed = schedule.signed
+    return FirstPage(
+        by=" · ".join(filter(None, (schedule.firm.name, *schedule.firm.lines))),
+        kind="Schedule of electrical equipment",
+        facts=schedule.facts,
+        draft="DRAFT: not released; what stands here may still change." if schedule.draft else "",
+        tiles=tuple(Tile(mark_of(name), name, count) for name, count in schedule.counts),
+        answers=(
+            Answer("Where to switch off the building", _switch_off(schedule)),
+            Answer("What to do first", tuple(_first(schedule, places))),
+            Answer("What was not looked at", _not_looked_at(schedule, limits), bullets=True),
+        ),
+        cautions_title="Cautions",
+        cautions=schedule.cautions,
+        contents="In this schedule",
+        signed=f"Reviewed and signed by {signed.reviewer}." if signed is not None else "",
+    )
+
+
+def _switch_off(schedule: ClientSchedule) -> tuple[Words, ...]:
+    services = tuple((Run(text, strong=True),) for text in (*schedule.services, *schedule.doubts))
+    others: tuple[Words, ...] = ((Run(schedule.other_sources),),) if schedule.other_sources else ()
+    return (*services, *others)
+
+
+def _first(schedule: ClientSchedule, places: Places) -> list[Words]:
+    if not schedule.first:
+        return [(Run("No issues were seen. Keep this schedule with the papers of the building."),)]
+    lines: list[Words] = []
+    for condition in schedule.first:
+        mark = mark_of(condition.priority)
+        lines.append(
+            (
+                places.issue(condition.id, condition.place, mark, strong=True),
+                Run(f" [{condition.id}]: {condition.seen} "),
+                Run(condition.action, strong=True),
+            )
+        )
+    more: Words = (Run(said, to="issues"),) if (said := _not_shown(schedule)) else ()
+    if schedule.who:
+        more = (
+            *more,
+            Run(f" {schedule.who} "),
+            Run("The work list has it by trade, level and room.", to="work"),
+        )
+    return [*lines, more] if more else lines
+
+
+def _not_shown(schedule: ClientSchedule) -> str:
+    """Return how many issues this page does not name, those to act on now by themselves."""
+    rest = len(schedule.conditions) - len(schedule.first)
+    act_now = dict(schedule.counts).get(_ACT_NOW, 0) - sum(c.priority == _ACT_NOW for c in schedule.first)
+    said = [
+        f"{in_words(act_now)} more to act on now" if act_now else "",
+        plural(rest - act_now, "other issue") if rest > act_now else "",
+    ]
+    if not rest:
+        return ""
+    stand = "stands" if rest == 1 else "stand"
+    return f"{capital(listed([text for text in said if text]))} {stand} under Issues, most urgent first."
+
+
+def _not_looked_at(schedule: ClientSchedule, limits: str) -> tuple[Words, ...]:
+    lines: tuple[Words, ...] = tuple((Run(text),) for text in schedule.not_looked_at)
+    if schedule.limits:
+        lines = (*lines, (Run("All of it, with the reasons", to=limits),))
+    return lines

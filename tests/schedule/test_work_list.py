@@ -127,7 +127,7 @@ def test_a_finding_and_the_rule_that_sees_the_same_have_one_number():
     storage = {"tag": "DP-1", "items_in_space": "boxes"}
     ruled = schedule_of(equipment=[{"tag": "DP-1", **PANEL}], clearances=[storage])
     found = schedule_of(
-        equipment=[{"tag": "dp 1", **PANEL}], findings=[{"subject": "DP-1", "finding": "Stored goods in the working space"}]
+        equipment=[{"tag": "dp-1", **PANEL}], findings=[{"subject": "DP-1", "finding": "Stored goods in the working space"}]
     )  # fmt: skip
     (rule,) = [
         one for one in ruled.conditions if "storage" in one.seen.casefold() or "boxes" in one.seen.casefold()

@@ -219,7 +219,33 @@ def build_parser() -> argparse.ArgumentParser:
     deliver.add_argument(
         "--draft", action="store_true", help="deliver before the sign-off, marked DRAFT on every page"
     )
+    deliver.add_argument(
+        "--since",
+        metavar="LAST",
+        help="the survey workbook of the visit before: the schedule says what has changed since",
+    )
     _output(deliver, "FOLDER", "the folder to make for the client", _REPLACES_OURS)
+
+    compare = command(
+        "compare",
+        "say what has changed since the survey before",
+        "Equipment that is new, gone or changed, answer by answer; issues that are new, still there, mended, or not\n"
+        "seen again. A tag that may have been changed is asked about, never guessed.",
+        "  workbook-tools compare last_year.xlsx survey.xlsx -o changes.xlsx\n"
+        "  workbook-tools compare last_year.xlsx survey.xlsx --same LP-3=LP-4 --json",
+    )
+    compare.add_argument("last", metavar="LAST", help="the earlier survey workbook")
+    compare.add_argument("this", metavar="THIS", help="the later survey workbook of the same building")
+    _template(compare, "the template they were made from, where that is a file of your own")
+    compare.add_argument(
+        "--same",
+        metavar="OLD=NEW",
+        action="append",
+        default=[],
+        help="last year's tag and what it is called now; may be given again",
+    )
+    _output(compare, "CHANGES.xlsx", "write a workbook of the changes here", required=False)
+    compare.add_argument("--json", action="store_true", help="print everything as one JSON object")
 
     explain = command(
         "explain",

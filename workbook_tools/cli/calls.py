@@ -9,7 +9,7 @@ import argparse
 from collections.abc import Callable
 
 from workbook_tools.cli.terminal import emphasised, working
-from workbook_tools.commands import check, deliver, demo, explain, new, placement, templates
+from workbook_tools.commands import check, compare, deliver, demo, explain, new, placement, templates
 from workbook_tools.errors import Unusable
 
 __all__ = ["run"]
@@ -96,11 +96,55 @@ def _deliver(call: argparse.Namespace) -> int:
             photos=call.photos,
             without_photos=call.without_photos,
             draft=call.draft,
+            since=call.since,
             force=call.force,
         )
     first, *rest = delivered.lines
     print("\n".join([emphasised(first), *rest]))
     return 0
+
+
+def _compare(call: argparse.Namespace) -> int:
+    from workbook_tools.comparison import comparison_json
+
+    with working("Comparing the two surveys"):
+        found = compare(
+            call.last,
+            call.this,
+            output=call.output,
+            template=call.template,
+            same=_renamed(call.same),
+            force=call.force,
+        )
+    if call.json:
+        import json
+
+        print(json.dumps(comparison_json(found), ensure_ascii=False, indent=1))
+        return 0
+    print(emphasised(f"{found.building or 'Property not named'}: {found.last}; now {found.this}."))
+    print(f"Issues: {', '.join(f'{count} {state}' for state, count in found.states.items())}.")
+    print(f"Equipment: {', '.join(f'{count} {change}' for change, count in found.pieces.items())}.")
+    for change in found.equipment:
+        if change.change == "renamed?":
+            print(
+                f"  Is {change.tag} what was called {change.was}? Then say so: --same {change.was}={change.tag}"
+            )
+    print("\n".join(found.said), end="\n" if found.said else "")
+    if call.output:
+        print(f"All of it is in {call.output}.")
+    return 0
+
+
+def _renamed(pairs: list[str]) -> dict[str, str]:
+    same = {}
+    for pair in pairs:
+        old, sign, new = pair.partition("=")
+        if not sign or not old.strip() or not new.strip():
+            raise Unusable(
+                f"--same {pair!r} is no OLD=NEW: write last year's tag and this year's, as in --same LP-3=LP-4."
+            )
+        same[old.strip()] = new.strip()
+    return same
 
 
 def _explain(call: argparse.Namespace) -> int:
@@ -129,6 +173,7 @@ _COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "templates": _templates,
     "check": _check,
     "deliver": _deliver,
+    "compare": _compare,
     "explain": _explain,
     "demo": _demo,
     "completion": _completion,

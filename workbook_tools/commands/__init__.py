@@ -4,6 +4,7 @@
     placement(output, fill)   where each column of lists would go, to be corrected
     check(path, ...)          what is wrong with a filled-in one; writes the review workbook
     deliver(path, ...)        the client's folder
+    compare(last, this, ...)  what has changed since the survey before
     explain(rule)             what a rule looks at, why, how to mend, its source
     templates()               the stock templates
     demo(folder)              all of it on an invented building
@@ -14,6 +15,7 @@ need none of it.
 """
 
 from workbook_tools.commands.check import check
+from workbook_tools.commands.compare import compare
 from workbook_tools.commands.deliver import deliver
 from workbook_tools.commands.demo import Demonstration, demo
 from workbook_tools.commands.explain import explain
@@ -24,6 +26,7 @@ __all__ = [
     "Demonstration",
     "NewWorkbook",
     "check",
+    "compare",
     "deliver",
     "demo",
     "explain",

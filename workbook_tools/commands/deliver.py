@@ -37,6 +37,7 @@ def deliver(
     draft: bool = False,
     force: bool = False,
     today: date | None = None,
+    since: str | os.PathLike[str] | None = None,
 ) -> Delivered:
     """Write the client's folder from a reviewed survey.
 
@@ -61,6 +62,8 @@ def deliver(
         lies in the folder stays, or stops it where it is in the way.
     today : date, optional
         The day of the delivery, after which no sign-off can be dated; today where left out.
+    since : path, optional
+        The survey before: the schedule says what has changed since.
 
     Returns
     -------
@@ -88,8 +91,9 @@ def deliver(
         raise Unusable("A photo folder is named and --without-photos is said: leave one of them out.")
     target = _named(output)
     given = [] if review is None else [review] if isinstance(review, str | os.PathLike) else list(review)
-    _refuse_a_place_in_use(target, photos, path, *given)
+    _refuse_a_place_in_use(target, photos, path, since, *given)
     survey = read_survey(path, template)
+    last = check_survey(read_survey(since, template)) if since is not None else None
     refuse_more_than(DELIVERED, survey)
     reviews = [read_review(one) for one in given]
     for one in reviews:
@@ -124,6 +128,7 @@ def deliver(
         still_open=still_open,
         draft=draft,
         force=force,
+        last=last,
     )
     return put_in_place(order)
 

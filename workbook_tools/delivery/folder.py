@@ -12,10 +12,11 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from workbook_tools.checking import Checked
+from workbook_tools.comparison import compare_checked, since_last
 from workbook_tools.delivery.data_package import write_data
 from workbook_tools.delivery.for_the_file import Record, record_path, write_record
 from workbook_tools.delivery.gate import Answered, Judgment
@@ -62,7 +63,7 @@ class Order:
     """A delivery as decided: what goes in, what is open in a draft, where to, and how.
 
     `reviews` are the reviews as given, `review` all of them as one; `signed` is who signed and when,
-    as it is printed, or nothing where the sign-off is missing or does not hold.
+    as it is printed, or nothing where the sign-off is missing or does not hold; `last` is the survey before.
     """
 
     target: Path
@@ -76,6 +77,7 @@ class Order:
     still_open: list[str]
     draft: bool
     force: bool
+    last: Checked | None = None
 
 
 def put_in_place(order: Order) -> Delivered:
@@ -164,18 +166,23 @@ def _day(order: Order) -> datetime.date:
 
 
 def _schedule(order: Order, photos: PhotoSet) -> ClientSchedule:
-    return build_schedule(
+    judged = order.judgment
+    schedule = build_schedule(
         order.checked,
-        conditions=order.judgment.conditions,
-        questions=order.judgment.asked,
-        left_out=order.judgment.unsaid,
-        findings=dict(order.judgment.findings),
-        own=order.judgment.own,
-        answered=order.judgment.told,
+        conditions=judged.conditions,
+        questions=judged.asked,
+        left_out=judged.unsaid,
+        findings=dict(judged.findings),
+        own=judged.own,
+        answered=judged.told,
         photos=photos,
         sign_off=_signed_by(order),
         draft=order.draft,
     )
+    if order.last is None:
+        return schedule
+    compared = compare_checked(order.last, order.checked, told=schedule.conditions)
+    return replace(schedule, since=since_last(compared))
 
 
 def _signed_by(order: Order) -> SignedBy | None:
@@ -201,6 +208,12 @@ def _record(order: Order, photos: PhotoSet) -> Record:
 def _made_from(order: Order) -> Iterator[tuple[str, str]]:
     survey, profile = order.checked.survey, order.checked.assessment.profile
     yield "Survey", f"{survey.path.name}: {WhichSurvey.of(survey).in_words}, content {fingerprint(survey)}."
+    if order.last is not None:
+        before = order.last.survey
+        yield (
+            "Compared with",
+            f"{before.path.name}: {WhichSurvey.of(before).in_words}, content {fingerprint(before)}.",
+        )
     yield "Template", f"{template_as_said(survey.template)}."
     yield "Code profile", f"{profile.title} ({profile.name}). {' '.join(profile.amended)}".strip()
     for review in order.reviews:

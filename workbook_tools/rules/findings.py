@@ -19,7 +19,7 @@ from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey import Finding, Outcome
 
-__all__ = ["RULES", "SUBJECT"]
+__all__ = ["RULES", "SUBJECT", "shown_to_be_fine"]
 
 SUBJECT = "Findings"
 
@@ -69,12 +69,17 @@ def finding_disagrees(assessment: Assessment) -> Iterator[Problem | NotChecked]:
         entry, subject = _entry(assessment, row), row.subject.value
         if entry is None or not subject:
             continue
-        said = (_fine(assessment, contradiction, subject) for contradiction in entry.disagrees_with)
-        says = next(filter(None, said), "")
+        says = shown_to_be_fine(assessment, entry, subject)
         if says:
             yield FINDING_DISAGREES.problem(
                 row, row.finding, f"{row.finding.said} is recorded for {subject}, but {says}."
             )
+
+
+def shown_to_be_fine(assessment: Assessment, entry: FindingType, subject: str) -> str:
+    """Return the recorded value that contradicts a finding about a subject, in words; "" where there is none."""
+    said = (_fine(assessment, contradiction, subject) for contradiction in entry.disagrees_with)
+    return next(filter(None, said), "")
 
 
 def _fine(assessment: Assessment, contradiction: str, subject: str) -> str:

@@ -57,7 +57,8 @@ class Found:
     """A condition, with the rows it belongs to (none where its subject is not in the lists).
 
     `about` is what is wrong, as its number is drawn from it; `work` by whom it is mended and how;
-    `cause` is the slug of the rule that found it, `read_from` the row that the rule read;
+    `finding` is the inspector's finding as typed, `cause` the slug of the rule that found it, `field` the heading
+    and `read_from` the row that the rule read;
     `may_be_live` marks metal on which a tester alerted, `switching_off` what makes it uncertain how
     the building is switched off, `ranked` a priority of the reviewer's.
     """
@@ -68,6 +69,8 @@ class Found:
     work: Work = USUAL
     cause: str = ""
     read_from: Row | None = None
+    field: str = ""
+    finding: str = ""
     may_be_live: bool = False
     switching_off: bool = False
     ranked: bool = False
@@ -147,13 +150,14 @@ def _from_finding(
         count=max(count or 1, 1),
     )
     if entry is None:
-        return Found(condition, where.rows, typed or seen)
+        return Found(condition, where.rows, typed or seen, finding=typed or seen)
     cards = _cards_of_the_same(entry)
     return Found(
         condition,
         where.rows,
         client_reads.cause(entry, survey.template),
         entry.work,
+        finding=typed,
         may_be_live=any(card.may_be_live for card in cards),
         switching_off=any(card.switching_off for card in cards),
     )
@@ -255,8 +259,9 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         client_reads.work(problem.rule, survey.template),
         problem.rule,
         row,
-        client_reads.condition_of(problem).may_be_live,
-        client_reads.condition_of(problem).switching_off,
+        problem.field,
+        may_be_live=client_reads.condition_of(problem).may_be_live,
+        switching_off=client_reads.condition_of(problem).switching_off,
         ranked=RANKED in problem.source,
     )
 
@@ -334,6 +339,7 @@ def _merged(finding: Found, rule: Found) -> Found:
         finding.about,
         finding.work,
         rule.cause,
+        finding=finding.finding,
         may_be_live=finding.may_be_live or rule.may_be_live,
         switching_off=finding.switching_off or rule.switching_off,
         ranked=finding.ranked or rule.ranked,

@@ -37,8 +37,8 @@ def numbered(keys: Iterable[tuple[str, str]]) -> list[str]:
 
     Examples
     --------
-    >>> numbered([("RP-1", "DEF-19"), ("rp 1", "DEF-19"), ("RP-2", "DEF-19")])
-    ['TM8C3', 'HNT2X', 'PFM3W']
+    >>> numbered([("RP-1", "DEF-19"), ("rp-1", "DEF-19"), ("RP-2", "DEF-19")])
+    ['TM8C3', 'WQD45', 'PFM3W']
     """
     asked = list(keys)
     whole: list[tuple[str, str, int]] = []

@@ -9,6 +9,7 @@
     TreeNode         one line of the supply tree
     PhotoEntry       one photo with its number
     LimitLine        one thing that was not looked at, with the reason
+    SinceLast        what has changed since the survey before
     SignedBy         who reviewed it, and when
     Reviewed         what a reviewer made of a finding; ReviewersIssue one that the reviewer adds
 
@@ -35,6 +36,9 @@ __all__ = [
     "ReviewersIssue",
     "ScheduleRow",
     "SignedBy",
+    "SinceEquipment",
+    "SinceIssue",
+    "SinceLast",
     "TransformerRow",
     "TreeNode",
     "WorkItem",
@@ -260,6 +264,46 @@ class LimitLine:
 
 
 @dataclass(frozen=True, slots=True)
+class SinceEquipment:
+    """One change of the equipment: new, gone, changed (one answer), or a tag that may be another's."""
+
+    change: str
+    tag: str
+    field: str
+    was: str
+    is_: str
+
+
+@dataclass(frozen=True, slots=True)
+class SinceIssue:
+    """One issue of either year, and what became of it; `why` says by what that is known."""
+
+    state: str
+    id: str
+    priority: str
+    place: str
+    what: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class SinceLast:
+    """What has changed since the survey before.
+
+    `last` and `this` name the two surveys; `pieces` and `states` are figures, each with its word; `said`
+    is what makes the comparison doubtful.
+    """
+
+    last: str
+    this: str
+    pieces: tuple[tuple[str, int], ...]
+    states: tuple[tuple[str, int], ...]
+    equipment: tuple[SinceEquipment, ...]
+    issues: tuple[SinceIssue, ...]
+    said: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class ClientSchedule:
     """Everything that the client reads.
 
@@ -292,3 +336,4 @@ class ClientSchedule:
     photos: tuple[PhotoEntry, ...]
     limits: tuple[LimitLine, ...]
     words: tuple[tuple[str, str], ...]
+    since: SinceLast | None = None

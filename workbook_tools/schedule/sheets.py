@@ -2,7 +2,7 @@
 
     write_schedule(schedule, path)   writes every sheet; returns what each cell was meant to hold
 
-Summary, Schedule, Issues, Work list, Clearances, Transformers, Supply tree, Supply picture, Photos, Limits
+Summary, Schedule, Issues, Work list, Since last year, Clearances, Transformers, Supply tree, Supply picture, Photos, Limits
 of this survey, Words used: each in a module of its own or in list_sheets. The file is complete
 or not there; putting it in its place is delivery's.
 """
@@ -23,6 +23,7 @@ from workbook_tools.schedule.list_sheets import (
 from workbook_tools.schedule.model import ClientSchedule
 from workbook_tools.schedule.photo_sheet import write_photos
 from workbook_tools.schedule.recorder import Meant, Recorder, printable
+from workbook_tools.schedule.since_sheet import write_since
 from workbook_tools.schedule.summary_sheet import write_summary
 from workbook_tools.schedule.tree_sheets import write_picture, write_tree
 from workbook_tools.schedule.work_sheet import write_work
@@ -34,6 +35,7 @@ _IN_ORDER = (
     write_everything,
     write_issues,
     write_work,
+    write_since,
     write_clearances,
     write_transformers,
     write_tree,

@@ -1,0 +1,139 @@
+"""What changed of the equipment between two surveys.
+
+    equipment_changes(last, this, same)   EquipmentChanges, in the order of this year's list, what is gone after it
+
+Answers are compared by what they say, not how they are spelled; columns that are asked anew at every
+visit (touch test, photos) are not compared.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from workbook_tools.comparison.model import EquipmentChange
+from workbook_tools.definitions import plain
+from workbook_tools.survey import Clearance, Equipment, Field, Row, Survey, Transformer, Value
+from workbook_tools.survey.fingerprint import cells_of
+
+__all__ = ["equipment_changes"]
+
+_TABLES: tuple[type[Row], ...] = (Equipment, Transformer, Clearance)
+
+_TELLING: tuple[Field[Any], ...] = (
+    Equipment.room,
+    Equipment.fed_from,
+    Equipment.rating_a,
+    Equipment.voltage,
+    Equipment.phase,
+    Equipment.wires,
+    Equipment.maker,
+    Equipment.main_device,
+)
+"""Answers by which one knows a piece again whose tag was changed."""
+
+_FEWEST_ALIKE, _MOST_OTHER = 3, 1
+
+
+def equipment_changes(last: Survey, this: Survey, same: Mapping[str, str]) -> list[EquipmentChange]:
+    """Return what changed.
+
+    Parameters
+    ----------
+    last, this : Survey
+        The earlier survey and the later one.
+    same : mapping of str to str
+        Tags of the earlier survey to what they are called now, as somebody has answered; in plain form.
+    """
+    before, now = _by_tag(last, Equipment, same), _by_tag(this, Equipment, {})
+    gone = {key: rows[0] for key, rows in before.items() if key not in now}
+    new = {key: rows[0] for key, rows in now.items() if key not in before}
+    renamed = _renamed(gone, new)
+    asked = {key: old for old, key in renamed.items()}
+    changes: list[EquipmentChange] = []
+    for key, rows in now.items():
+        tag = rows[0].called
+        if key in asked:
+            old = gone[asked[key]]
+            changes.append(
+                EquipmentChange(
+                    "renamed?",
+                    tag,
+                    rows[0].sheet,
+                    rows[0].definition.by_field["tag"].heading,
+                    old.called,
+                    tag,
+                )
+            )
+        elif key in new:
+            changes.append(EquipmentChange("new", tag, rows[0].sheet))
+        else:
+            for table in _TABLES:
+                changes += _differences(
+                    tag, _by_tag(last, table, same).get(key, []), _by_tag(this, table, {}).get(key, [])
+                )
+    changes += [
+        EquipmentChange("gone", row.called, row.sheet) for key, row in gone.items() if key not in renamed
+    ]
+    return changes
+
+
+def _by_tag(survey: Survey, table: type[Row], same: Mapping[str, str]) -> dict[str, list[Row]]:
+    rows: dict[str, list[Row]] = {}
+    for row in survey.tables.get(table.key, ()):
+        if row.called:
+            key = plain(row.called)
+            rows.setdefault(plain(same.get(key, key)), []).append(row)
+    return rows
+
+
+def _differences(tag: str, before: Sequence[Row], now: Sequence[Row]) -> Iterator[EquipmentChange]:
+    for old, new in zip(before, now, strict=False):
+        yield from _of_row(tag, old, new)
+    for extra, was, is_ in ((before[len(now) :], "recorded", ""), (now[len(before) :], "", "recorded")):
+        for row in extra:
+            yield EquipmentChange("changed", tag, row.sheet, row.definition.name, was, is_)
+
+
+def _of_row(tag: str, old: Row, new: Row) -> Iterator[EquipmentChange]:
+    """Yield one change for each answer that says something else, in the order of the sheet."""
+    before, now = cells_of(old), cells_of(new)
+    each_visit = {column.field for column in new.definition.columns if column.each_visit}
+    order = [column.field for column in new.definition.columns]
+    names = [*(name for name in order if name in before or name in now)]
+    names += [name for name in dict.fromkeys((*before, *now)) if name not in order]
+    for name in names:
+        was, is_ = before.get(name), now.get(name)
+        if name in each_visit or (was is not None and is_ is not None and plain(was[0]) == plain(is_[0])):
+            continue
+        shown: Value[Any] = (is_ or was)[1]  # type: ignore[index]
+        yield EquipmentChange("changed", tag, new.sheet, shown.heading, _said(was), _said(is_))
+
+
+def _said(cell: tuple[str, Value[Any]] | None) -> str:
+    return " ".join(cell[1].typed.split()) if cell is not None else ""
+
+
+def _renamed(gone: Mapping[str, Row], new: Mapping[str, Row]) -> dict[str, str]:
+    """Return which of the pieces that are gone may be which of the new ones: the one that is most alike, and no other."""
+    found: dict[str, str] = {}
+    for old, row in gone.items():
+        alike = sorted(
+            ((score, key) for key, other in new.items() if (score := _alike(row, other))), reverse=True
+        )
+        if alike and (len(alike) == 1 or alike[0][0] > alike[1][0]) and alike[0][1] not in found.values():
+            found[old] = alike[0][1]
+    return found
+
+
+def _alike(one: Row, other: Row) -> int:
+    """Return how many telling answers two pieces share; 0 where they are of other kinds or differ in more than one."""
+    if (
+        not (isinstance(one, Equipment) and isinstance(other, Equipment))
+        or one.stock_kind != other.stock_kind
+    ):
+        return 0
+    here, there = cells_of(one), cells_of(other)
+    pairs = [(here[f.name][0], there[f.name][0]) for f in _TELLING if f.name in here and f.name in there]
+    equal = sum(plain(a) == plain(b) for a, b in pairs)
+    return equal if equal >= _FEWEST_ALIKE and len(pairs) - equal <= _MOST_OTHER else 0

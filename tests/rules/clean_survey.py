@@ -320,6 +320,12 @@ def _meter_in_front(_job: dict[str, str], tables: Tables, _files: list[str]) -> 
     tables["clearances"][2] |= {"front_projection": "9", "remarks": "Meter above the panel"}
 
 
+def _measured_by_another(_job: dict[str, str], tables: Tables, _files: list[str]) -> None:
+    first = tables["clearances"][0]
+    first["Written by"] = "Inspector A (invented)"
+    tables["clearances"].append({**first, "depth": "9 ft", "Written by": "Inspector B (invented)"})
+
+
 def _last(table: str) -> int:
     return len(TABLES[table])
 
@@ -343,6 +349,7 @@ FAULTS = (
     typed("unknown-tag", "findings", "DP-1", "subject", "DP-11"),
     typed("unknown-room", "equipment", "MCC-1", "room", "Plant rom"),
     deleted("no-transformer-details", "transformers", "T-1", ("equipment", "T-1", "tag")),
+    Fault("measured-differently", "clearances", _last("clearances"), "tag", _measured_by_another),
     added("transformer-details-twice", "transformers", {**TABLES["transformers"][0]}, "tag"),
     added(
         "not-a-transformer", "transformers", {**TABLES["transformers"][0], "tag": "DP-1", "serves": ""}, "tag"

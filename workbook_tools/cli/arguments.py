@@ -178,6 +178,18 @@ def build_parser() -> argparse.ArgumentParser:
         "  workbook-tools templates",
     )
 
+    combine = command(
+        "combine",
+        "put the parts of one survey together",
+        "Parts are copies of one survey workbook that different inspectors filled in. A row that stands in several\n"
+        "parts becomes one; where two answer differently both rows stand, and the check asks. The column Written by\n"
+        "says whose row it is, the sheet How this was combined lists what differs.",
+        "  workbook-tools combine north.xlsx south.xlsx roof.xlsx -o whole.xlsx",
+    )
+    combine.add_argument("parts", metavar="PART", nargs="+", help="two or more parts, survey workbooks")
+    _template(combine, "the template they were made from, where that is a file of your own")
+    _output(combine, "SURVEY.xlsx", "where to write the whole survey workbook")
+
     check = command(
         "check",
         "say what is wrong with a filled-in survey, and where",

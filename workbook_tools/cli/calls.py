@@ -9,7 +9,7 @@ import argparse
 from collections.abc import Callable
 
 from workbook_tools.cli.terminal import emphasised, working
-from workbook_tools.commands import check, compare, deliver, demo, explain, new, placement, templates
+from workbook_tools.commands import check, combine, compare, deliver, demo, explain, new, placement, templates
 from workbook_tools.errors import Unusable
 
 __all__ = ["run"]
@@ -66,6 +66,15 @@ def _templates(call: argparse.Namespace) -> int:
     width = max(map(len, lines))
     for name, line in lines.items():
         print(f"{emphasised(name.ljust(width))}  {line}")
+    return 0
+
+
+def _combine(call: argparse.Namespace) -> int:
+    with working("Putting the parts together"):
+        made = combine(call.parts, call.output, template=call.template, force=call.force)
+    print(emphasised(f"{made.path} is the whole survey."))
+    print("\n".join(made.lines))
+    print(f"Check it next: workbook-tools check {made.path}")
     return 0
 
 
@@ -171,6 +180,7 @@ def _completion(call: argparse.Namespace) -> int:
 _COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "new": _new,
     "templates": _templates,
+    "combine": _combine,
     "check": _check,
     "deliver": _deliver,
     "compare": _compare,

@@ -2,6 +2,7 @@
 
     new(output, ...)          make a survey workbook
     placement(output, fill)   where each column of lists would go, to be corrected
+    combine(parts, output)    parts of one survey as one survey workbook
     check(path, ...)          what is wrong with a filled-in one; writes the review workbook
     deliver(path, ...)        the client's folder
     compare(last, this, ...)  what has changed since the survey before
@@ -15,6 +16,7 @@ need none of it.
 """
 
 from workbook_tools.commands.check import check
+from workbook_tools.commands.combine import Combined, combine
 from workbook_tools.commands.compare import compare
 from workbook_tools.commands.deliver import deliver
 from workbook_tools.commands.demo import Demonstration, demo
@@ -23,9 +25,11 @@ from workbook_tools.commands.new import NewWorkbook, new, placement
 from workbook_tools.commands.templates import templates
 
 __all__ = [
+    "Combined",
     "Demonstration",
     "NewWorkbook",
     "check",
+    "combine",
     "compare",
     "deliver",
     "demo",

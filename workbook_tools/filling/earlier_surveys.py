@@ -24,7 +24,7 @@ from workbook_tools.filling.model import ExtraSheet, Placed, Target
 from workbook_tools.filling.sources import Source, SourceSheet
 from workbook_tools.filling.survey_rows import OutsideCell, place_table
 from workbook_tools.survey.headings import SheetFound, find_sheets
-from workbook_tools.survey.own_texts import HOW_FILLED
+from workbook_tools.survey.own_texts import COMBINED, HOW_FILLED
 
 __all__ = ["take_survey"]
 
@@ -43,7 +43,7 @@ class _Survey:
         self.template = into.template
 
     def take(self) -> None:
-        sheets = [sheet for sheet in self.source.sheets if sheet.grid.name != HOW_FILLED]
+        sheets = [sheet for sheet in self.source.sheets if sheet.grid.name not in (HOW_FILLED, COMBINED)]
         found = find_sheets([s.grid for s in sheets], self.template, fits=self._fits)
         for sheet, one in zip(sheets, found, strict=True):
             if self._layout(one) == "labels" and not one.rival:

@@ -185,7 +185,8 @@ def _example(typed: Typed) -> list[str]:
         sheet = _template().by_key[key]
         for row in rows:
             cells = "; ".join(
-                f"{sheet.by_field[field].heading} = {text or '(blank)'}" for field, text in row.items()
+                f"{sheet.by_field[field].heading if field in sheet.by_field else field} = {text or '(blank)'}"
+                for field, text in row.items()
             )
             lines.append(f"{sheet.name}: {cells}")
     if typed.photo_folder is not None:

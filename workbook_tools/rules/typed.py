@@ -15,6 +15,7 @@ from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.rules.assess import assess
 from workbook_tools.rules.rule import Typed
 from workbook_tools.survey import Survey, survey_of_texts
+from workbook_tools.survey.own_texts import WRITTEN_BY
 
 __all__ = ["assessment_of", "survey_of"]
 
@@ -40,7 +41,7 @@ def survey_of(typed: Typed, template: Template | None = None) -> Survey:
     template = template or _stock()
     for key, rows in typed.tables.items():
         sheet = template.by_key[key]
-        unknown = {field for row in rows for field in row} - sheet.by_field.keys()
+        unknown = {field for row in rows for field in row} - sheet.by_field.keys() - {WRITTEN_BY}
         if unknown:
             raise ValueError(f"{sheet.name} has no field {', '.join(sorted(unknown))}")
     return survey_of_texts(template, typed.tables, typed.job, first_row=FIRST_ROW, source="as_typed.xlsx")

@@ -26,6 +26,9 @@ from workbook_tools.survey.rows import Job
 __all__ = [
     "BEFORE",
     "CHOICE",
+    "COMBINED",
+    "COMBINED_COLUMNS",
+    "COMBINED_SAYS",
     "GUIDE_HEADS",
     "HOW",
     "HOW_FILLED",
@@ -40,6 +43,7 @@ __all__ = [
     "NONE_LEFT",
     "NO_VALUE",
     "SO_FAR",
+    "WRITTEN_BY",
     "OwnTexts",
     "how_filled",
     "in_words",
@@ -89,6 +93,26 @@ HOW_FILLED_COLUMNS = (
     "goes_to_column",
     "why",
 )
+
+COMBINED = "How this was combined"
+"""The sheet that says where the parts of a survey answered differently."""
+COMBINED_SAYS = (
+    "Where the parts that this survey was put together from answer differently. Both answers stand on the sheet that is named: "
+    "keep the right row and delete the other."
+)
+COMBINED_COLUMNS = (
+    "sheet",
+    "subject",
+    "column",
+    "part",
+    "its answer",
+    "other part",
+    "its answer too",
+    "what follows",
+)
+
+WRITTEN_BY = "Written by"
+"""The own column of every table that says in whose part a row stands."""
 
 LIBRARY = "Finding library of this template"
 LIBRARY_HEADINGS = ("Finding", "Category", "Usual priority", "Usual action", "Related section")
@@ -201,11 +225,11 @@ class OwnTexts:
 
 
 def how_filled(sheet: FileSheet) -> set[tuple[int, int]]:
-    """Return the places of a sheet's cells that say how the workbook was filled; none where it is another sheet."""
+    """Return the places of a sheet's cells that say how the workbook was filled or combined; none of another sheet."""
     top = sheet.cells.get((1, 1))
-    if top is None or spelling(top.text) != spelling(HOW_FILLED_SAYS):
-        return set()
-    return {(row, column) for row, column in sheet.cells if column <= len(HOW_FILLED_COLUMNS)}
+    said = {spelling(HOW_FILLED_SAYS): HOW_FILLED_COLUMNS, spelling(COMBINED_SAYS): COMBINED_COLUMNS}
+    columns = said.get(spelling(top.text), ()) if top is not None else ()
+    return {(row, column) for row, column in sheet.cells if column <= len(columns)}
 
 
 def _spelled(texts: Iterable[str]) -> frozenset[str]:

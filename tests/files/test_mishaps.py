@@ -345,6 +345,35 @@ def test_interrupted_at_any_moment_it_ends_without_a_trace(job, tmp_path, after,
     assert checked.returncode == 0
 
 
+SWALLOWED = """
+import os, sys, time
+from workbook_tools.cli import calls, main
+class Going:
+    def __del__(self):
+        os.kill(os.getpid(), int(sys.argv[1]))
+def run(_):
+    for _ in range(int(sys.argv[2])):
+        Going()
+    time.sleep(20)
+calls.run = run
+raise SystemExit(main(["templates"]))
+"""
+
+
+@posix
+@pytest.mark.skipif(
+    signal.getsignal(signal.SIGINT) is signal.SIG_IGN, reason="interruptions are ignored here"
+)
+@pytest.mark.parametrize("times", [1, 3])
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM], ids=["Ctrl-C", "told to end"])
+def test_an_interruption_where_python_swallows_it_ends_the_command_all_the_same(number, times):
+    ended = subprocess.run(
+        [sys.executable, "-c", SWALLOWED, str(int(number)), str(times)],
+        capture_output=True, text=True, timeout=15, check=False,
+    )  # fmt: skip
+    assert (ended.returncode, ended.stderr) == (130, SAID)
+
+
 def _until_it_is_ours(pid: int) -> None:
     """Wait until the process has loaded our package: what Python itself does before is not ours to catch."""
     begun = time.monotonic()

@@ -20,6 +20,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -142,9 +143,14 @@ def _read_chain(path: Path) -> list[_File]:
     return files
 
 
+# The files of the package are read again for every survey, and seldom change meanwhile.
+_parsed = lru_cache(maxsize=32)(tomllib.loads)
+
+
 def _read(path: Path) -> Table:
+    """Return what a file holds; it belongs to whoever read it before as well, and is not to be changed."""
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
+        return _parsed(path.read_text(encoding="utf-8-sig"))
     except tomllib.TOMLDecodeError as error:
         raise Unusable(f"{path.name} is no TOML file: {str(error).rstrip('.')}.") from None
     except RecursionError:
@@ -161,17 +167,18 @@ def _read(path: Path) -> Table:
 def _with_profiles(path: Path, table: Table) -> Table:
     """Fill in the choices of a vocabulary that takes them from the code profiles."""
     vocabularies = table.get("vocabulary")
+    filled = {}
     for name, entries in vocabularies.items() if isinstance(vocabularies, dict) else ():
         if isinstance(entries, dict) and "from" in entries:
             if entries["from"] != "code profiles":
                 raise Unusable(
                     f"{path.name}: [vocabulary.{name}] from is {entries['from']!r}; 'code profiles' was expected."
                 )
-            del entries["from"]
+            filled[name] = {key: value for key, value in entries.items() if key != "from"}
             own = entries.get("choices", [])
             if isinstance(own, list):  # anything else is left for the check to refuse
-                entries["choices"] = _lay_list(_profile_choices(), own, "name")
-    return table
+                filled[name]["choices"] = _lay_list(_profile_choices(), own, "name")
+    return table | {"vocabulary": vocabularies | filled} if filled else table
 
 
 def _profile_choices() -> list[Table]:

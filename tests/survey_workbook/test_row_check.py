@@ -119,9 +119,9 @@ def test_a_building_as_it_should_be_is_ok_in_every_row() -> None:
 
 def test_each_thing_that_can_be_said_is_said_of_some_slip(checked: list[Checked]) -> None:
     every = Counter(
-        said(LiveResults(result.assessment), row).partition(":")[0]
-        for result in checked
-        for row in result.assessment.survey.rows()
+        said(results, row).partition(":")[0]
+        for results in (LiveResults(result.assessment) for result in checked)
+        for row in results.survey.rows()
     )
     for words in (
         "Fill in", "Tag twice", "Room twice", "Not one of the choices", "Only the check reads", "Outside the usual range",
@@ -170,7 +170,7 @@ CASES = [(seed, engine) for seed in range(3) for engine in ENGINES]
 @pytest.mark.timeout(600)
 @pytest.mark.parametrize(
     ("seed", "engine"),
-    drawn("workbooks with slips", CASES, lambda case: case[1] is ENGINES[-1]),
+    drawn("workbooks with slips", CASES, lambda case: "any"),
     ids=lambda value: value.__name__ if callable(value) else str(value),
 )
 def test_the_formulas_say_what_python_says(seed: int, engine: Any, office: Office, tmp_path: Path) -> None:

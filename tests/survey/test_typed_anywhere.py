@@ -119,12 +119,6 @@ def test_our_own_texts_are_nobodys(plain):
     assert survey.notes == []
 
 
-@pytest.mark.parametrize("template", ["industrial", "retail", "school"])
-def test_the_own_texts_of_no_template_are_anybodys(tmp_path, template):
-    survey = read_survey(new(tmp_path / "survey.xlsx", template=template, rows=3).path)
-    assert (survey.stray, survey.notes) == ([], [])
-
-
 @pytest.mark.parametrize("where", WHERE)
 def test_what_is_typed_is_told_sealed_and_delivered(read_everything, where):
     holds(read_everything, WHERE[where][2])

@@ -120,10 +120,13 @@ def write_survey_workbook(
 
 
 def _pack(written: BytesIO, path: str | os.PathLike[str]) -> None:
-    """Write the parts of a workbook as tightly as they go: a tenth less to send to a phone."""
+    """Write the parts of a workbook as tightly as they go: a tenth less to send to a phone.
+
+    Level 9 makes them no smaller than 8, and takes a fifth longer.
+    """
     with ZipFile(written) as parts, ZipFile(path, "w", ZIP_DEFLATED) as packed:
         for part in parts.infolist():
-            packed.writestr(part, parts.read(part), compresslevel=9)
+            packed.writestr(part, parts.read(part), compresslevel=8)
 
 
 def _write_extra(book: Any, look: Look, extra: ExtraSheet, sheets: Iterable[Any]) -> None:

@@ -10,19 +10,14 @@ from __future__ import annotations
 import atexit
 import gc
 import os
-import signal
 import sys
-import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 
+from workbook_tools.cli.interruptions import one_interruption
 from workbook_tools.errors import Unusable
 
 __all__ = ["main"]
-
-_INTERRUPTIONS = [getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)]
-_OUT_OF_IT = 0.002
-"""Seconds until Python has come out of a call that swallows whatever is raised in it."""
 
 FAILED = 2
 """The exit status where the file or the call cannot be used."""
@@ -44,66 +39,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     2
     """
     try:
-        with _one_interruption(), _collector_at_rest(), _closing_in_silence():
+        with one_interruption(), _collector_at_rest(), _closing_in_silence():
             status = _status(arguments)
             if status == FAILED:
                 gc.collect()  # what is left open is closed here, and not while Python ends
             return status
     except KeyboardInterrupt:
         return _say_stopped()
-
-
-@contextmanager
-def _one_interruption() -> Iterator[None]:
-    """Let the first interruption end the command, and what follows it wait for the tidying up.
-
-    Being told to end (SIGTERM, SIGHUP) is an interruption like any other. One that comes while Python
-    calls back (as a module has been imported, or an object goes) is swallowed there: it is sent again.
-    """
-    if threading.current_thread() is not threading.main_thread():
-        yield
-        return
-    before = {number: signal.getsignal(number) for number in _INTERRUPTIONS}
-    ours = [n for n, handler in before.items() if handler in (signal.SIG_DFL, signal.default_int_handler)]
-    complain, sent_again = sys.unraisablehook, threading.Timer(0, _send_main_thread)
-
-    def listen() -> None:
-        for number in ours:
-            signal.signal(number, stop)
-
-    def stop(*_: object) -> None:
-        for number in _INTERRUPTIONS:
-            signal.signal(number, signal.SIG_IGN)
-        raise KeyboardInterrupt
-
-    def swallowed(what: sys.UnraisableHookArgs) -> None:
-        nonlocal sent_again
-        if not isinstance(what.exc_value, KeyboardInterrupt):
-            complain(what)
-        elif ours:
-            listen()
-            sent_again.cancel()
-            # By another thread, when this one has come out of what swallows.
-            sent_again = threading.Timer(_OUT_OF_IT, _send_main_thread, [ours[0]])
-            sent_again.daemon = True
-            sent_again.start()
-
-    sys.unraisablehook = swallowed
-    try:
-        listen()
-        yield
-    finally:
-        sent_again.cancel()
-        for number, handler in before.items():
-            signal.signal(number, handler)
-        sys.unraisablehook = complain
-
-
-def _send_main_thread(number: int) -> None:
-    if sys.platform == "win32":
-        signal.raise_signal(number)
-    else:  # what it waits for ends only where the signal comes to that thread itself
-        signal.pthread_kill(threading.main_thread().ident or 0, number)
 
 
 @contextmanager

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from tests.office.programs import Office
-from tests.sampling import drawn
+from tests.sampling import drawn, so_many
 from tests.survey_workbook.slipped_buildings import slipped
 from tests.survey_workbook.test_live_cells import ENGINES, disagreements, generated
 from workbook_tools.checking import Checked, check_survey
@@ -161,6 +161,7 @@ def test_what_is_said_of_a_row_that_is_otherwise_in_order(changed: dict[str, str
     assert said(LiveResults(result.assessment), result.assessment.survey.equipment[1]) == words
 
 
+BUILDINGS = so_many("buildings of a workbook with slips", 20, 60)
 CASES = [(seed, engine) for seed in range(3) for engine in ENGINES]
 
 
@@ -176,7 +177,7 @@ CASES = [(seed, engine) for seed in range(3) for engine in ENGINES]
 def test_the_formulas_say_what_python_says(seed: int, engine: Any, office: Office, tmp_path: Path) -> None:
     path = tmp_path / "survey.xlsx"
     template = load_template("office")
-    tables = slipped(seed)
+    tables = slipped(seed, BUILDINGS)
     write_survey_workbook(path, template, tables, _JOB, rows=1)
     results = LiveResults(
         check_survey(survey_of_texts(template, tables, _JOB, first_row=FIRST_ROW)).assessment

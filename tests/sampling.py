@@ -3,6 +3,7 @@
     @sampled_property(max_examples=300)     hypothesis settings: a tenth of the examples, 20 at least
     drawn(what, cases, kind)                the cases to run: one of each kind
     in_groups_of(size, cases)               a kind where all are alike: one of so many neighbours
+    so_many(what, some, all_of)             how large a case is made: so many, or all of it
     whole()                                 everything was asked for: `--whole` or WORKBOOK_TOOLS_WHOLE=1
     seed()                                  what is drawn: `--sample-seed N` or WORKBOOK_TOOLS_SAMPLE_SEED=N
     summary(counts)                         the line at the end of a run that says what was left out
@@ -22,7 +23,18 @@ from typing import Any, TypeVar
 import pytest
 from hypothesis import settings
 
-__all__ = ["COUNTS", "SEED", "WHOLE", "drawn", "in_groups_of", "sampled_property", "seed", "summary", "whole"]
+__all__ = [
+    "COUNTS",
+    "SEED",
+    "WHOLE",
+    "drawn",
+    "in_groups_of",
+    "sampled_property",
+    "seed",
+    "so_many",
+    "summary",
+    "whole",
+]
 
 WHOLE, SEED = "WORKBOOK_TOOLS_WHOLE", "WORKBOOK_TOOLS_SAMPLE_SEED"
 COUNTS: dict[str, tuple[int, int]] = {}
@@ -58,6 +70,13 @@ def in_groups_of(size: int, cases: Iterable[Case]) -> Callable[[Case], int]:
     """Return a kind for cases that are all alike: so many neighbours are of one kind."""
     groups = {case: place // size for place, case in enumerate(cases)}
     return groups.__getitem__
+
+
+def so_many(what: str, some: int, all_of: int) -> int:
+    """Return how many of something a case holds: `some` in a sample."""
+    number = all_of if whole() else some
+    _count(what, number, all_of)
+    return number
 
 
 def sampled_property(*, max_examples: int, fewest: int = 20, **more: Any) -> Callable[[Test], Test]:

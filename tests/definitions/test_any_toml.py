@@ -11,7 +11,7 @@ import pytest
 from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
-from tests.sampling import sampled_property
+from tests.sampling import drawn, in_groups_of, sampled_property
 from workbook_tools.definitions import Template, load_template
 from workbook_tools.definitions.checks import Checker
 from workbook_tools.definitions.loading import _lay_over
@@ -100,7 +100,13 @@ def test_a_text_with_a_slip_ends_in_a_sentence(tmp_path: Path, at: int, length: 
     ends_in_a_template_or_a_sentence(lambda: load_template(path))
 
 
-@pytest.mark.parametrize("place", [p for p in PLACES if len(p) <= 3], ids=lambda p: ".".join(map(str, p)))
+KEYS = [place for place in PLACES if len(place) <= 3]
+
+
+@pytest.mark.sampled
+@pytest.mark.parametrize(
+    "place", drawn("keys of a template", KEYS, in_groups_of(4, KEYS)), ids=lambda p: ".".join(map(str, p))
+)
 def test_a_table_without_one_of_its_keys_ends_in_a_sentence(place: tuple[Any, ...]) -> None:
     table = copy.deepcopy(BASE)
     at = table

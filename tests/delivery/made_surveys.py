@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import xlsxwriter
-from openpyxl import load_workbook
+from openpyxl import Workbook, load_workbook
 from PIL import Image
 
 from workbook_tools import commands
@@ -104,19 +104,24 @@ def review_and_sign(
             disposition, reason = given.get(rule) or given.get(class_) or given.get("*", ("", ""))
             row[headings["Disposition"]].value = disposition
             row[headings["Reason"]].value = reason
+    _sign(workbook, reviewer, date)
     workbook.save(review)
-    return sign(review, reviewer, date)
+    return review
 
 
 def sign(review: Path, reviewer: str = "R. Reviewer (invented)", date: str = "2026-09-20") -> Path:
     """Write a name and a date on the sheet Sign-off."""
     workbook = load_workbook(review)
+    _sign(workbook, reviewer, date)
+    workbook.save(review)
+    return review
+
+
+def _sign(workbook: Workbook, reviewer: str, date: str) -> None:
     for row in workbook["Sign-off"].iter_rows():
         for label, answer in (("Reviewer", reviewer), ("Date", date)):
             if row[0].value == label:
                 row[1].value = answer
-    workbook.save(review)
-    return review
 
 
 def edit_review(review: Path, rule: str, **cells: str) -> Path:

@@ -3,6 +3,7 @@
 import csv
 import errno
 import json
+import shutil
 import sys
 from io import StringIO
 from pathlib import Path
@@ -31,14 +32,21 @@ READY: dict[str, Any] = SHEETS | {
 FILES = {"schedule.xlsx", "schedule.json", "data/datapackage.json", "data/equipment.csv", "data/issues.csv"}
 
 
-@pytest.fixture
-def survey(tmp_path) -> Path:
-    return write_survey(tmp_path / "survey.xlsx", READY)
+@pytest.fixture(scope="module")
+def as_signed(tmp_path_factory) -> Path:
+    folder: Path = tmp_path_factory.mktemp("signed")
+    review_and_sign(write_survey(folder / "survey.xlsx", READY), folder / "review.xlsx")
+    return folder
 
 
 @pytest.fixture
-def review(tmp_path, survey) -> Path:
-    return review_and_sign(survey, tmp_path / "review.xlsx")
+def survey(tmp_path, as_signed) -> Path:
+    return shutil.copy(as_signed / "survey.xlsx", tmp_path / "survey.xlsx")
+
+
+@pytest.fixture
+def review(tmp_path, as_signed) -> Path:
+    return shutil.copy(as_signed / "review.xlsx", tmp_path / "review.xlsx")
 
 
 def names_in(folder: Path) -> set[str]:

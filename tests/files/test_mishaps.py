@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 
 from tests.files.test_whole import fill, texts_in
+from tests.sampling import drawn
 from workbook_tools.commands import new
 from workbook_tools.errors import Unusable
 from workbook_tools.files import whole_file, whole_folder
@@ -241,9 +242,14 @@ COMMANDS = {
 }
 
 
+LIMITED_TO = [(command, limit) for command in COMMANDS for limit in (0, 3_000)]
+
+
 @posix
-@pytest.mark.parametrize("command", COMMANDS)
-@pytest.mark.parametrize("limit", [0, 3_000])
+@pytest.mark.sampled
+@pytest.mark.parametrize(
+    ("command", "limit"), drawn("commands on a full disk", LIMITED_TO, lambda case: case[0])
+)
 def test_where_no_more_can_be_written_everything_stays_as_it_was(job, tmp_path, command, limit):
     folder = tmp_path / "job"
     shutil.copytree(job, folder)
@@ -316,12 +322,21 @@ SAID = "\nworkbook-tools: stopped. Every file is whole: as it was, or as it was 
 READY = "import sys; print('ready', flush=True); import runpy; runpy.run_module('workbook_tools', run_name='__main__')"
 
 
+INTERRUPTED = [
+    (number, after)
+    for number in (signal.SIGINT, signal.SIGTERM)
+    for after in (0.0, 0.01, 0.02, 0.04, 0.08, 0.15, 0.3, 0.6)
+]
+
+
 @posix
 @pytest.mark.skipif(
     signal.getsignal(signal.SIGINT) is signal.SIG_IGN, reason="interruptions are ignored here"
 )
-@pytest.mark.parametrize("after", [0.0, 0.01, 0.02, 0.04, 0.08, 0.15, 0.3, 0.6])
-@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM], ids=["Ctrl-C", "told to end"])
+@pytest.mark.sampled
+@pytest.mark.parametrize(
+    ("number", "after"), drawn("moments of an interruption", INTERRUPTED, lambda case: case[1])
+)
 def test_interrupted_at_any_moment_it_ends_without_a_trace(job, tmp_path, after, number):
     folder = tmp_path / "job"
     shutil.copytree(job, folder)
@@ -343,6 +358,35 @@ def test_interrupted_at_any_moment_it_ends_without_a_trace(job, tmp_path, after,
     assert (folder / "draft" / LIST).is_file()
     checked = subprocess.run(["sha256sum", "--check", "--quiet", LIST], cwd=folder / "draft", check=False)
     assert checked.returncode == 0
+
+
+SWALLOWED = """
+import os, sys, time
+from workbook_tools.cli import calls, main
+class Going:
+    def __del__(self):
+        os.kill(os.getpid(), int(sys.argv[1]))
+def run(_):
+    for _ in range(int(sys.argv[2])):
+        Going()
+    time.sleep(40)
+calls.run = run
+raise SystemExit(main(["templates"]))
+"""
+
+
+@posix
+@pytest.mark.skipif(
+    signal.getsignal(signal.SIGINT) is signal.SIG_IGN, reason="interruptions are ignored here"
+)
+@pytest.mark.parametrize("times", [1, 30])
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM], ids=["Ctrl-C", "told to end"])
+def test_an_interruption_where_python_swallows_it_ends_the_command_all_the_same(number, times):
+    ended = subprocess.run(
+        [sys.executable, "-c", SWALLOWED, str(int(number)), str(times)],
+        capture_output=True, text=True, timeout=30, check=False,
+    )  # fmt: skip
+    assert (ended.returncode, ended.stderr) == (130, SAID)
 
 
 def _until_it_is_ours(pid: int) -> None:

@@ -61,6 +61,6 @@ def test_every_mutant_ends_in_a_result_or_one_sentence(job):
 
 
 @pytest.mark.sampled
-@pytest.mark.parametrize("name", drawn("malicious workbooks", HOSTILE, in_groups_of(3, HOSTILE)))
+@pytest.mark.parametrize("name", drawn("malicious workbooks", HOSTILE, in_groups_of(6, HOSTILE)))
 def test_a_malicious_workbook_ends_in_a_result_or_one_sentence(name, tmp_path):
     assert verdict(in_a_process(HOSTILE[name](tmp_path))) is None

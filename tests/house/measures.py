@@ -95,13 +95,14 @@ def slugs(root):
 
 def slugs_outside(root):
     """Return how often each slug is named by a module outside `rules/`."""
-    named = Counter()
-    for name, path in modules(root).items():
-        if room(name) != "rules":
-            text = path.read_text(encoding="utf-8")
-            for slug in slugs(root):
-                named[slug] += len(re.findall(rf"(?<![a-z-]){slug}(?![a-z-])", text))
-    return +named
+    every = slugs(root)
+    return Counter(
+        word
+        for name, path in modules(root).items()
+        if room(name) != "rules"
+        for word in re.findall(r"(?<![a-z-])[a-z][a-z-]*", path.read_text(encoding="utf-8"))
+        if word in every
+    )
 
 
 def field_names(root):

@@ -9,6 +9,7 @@ STEPS   a JSON file, a list of steps in order:
             ["insert", sheet, row]            an empty row put in at that number
             ["copy", sheet, row, other]       a whole row copied over another
             ["sort", sheet, range, column]    by a column of the range, counted from 0
+            ["keep", sheet, name]             the workbook as it is now, saved beside OUT as well
 OUT     where to save the workbook as .xlsx
 
 Needs LibreOffice Calc and its Python bridge; for keys a screen (xvfb-run) and xdotool.
@@ -33,10 +34,20 @@ def press(document, sheet, cell, texts):
         # A cell that is selected from here keeps the cursor when Enter is pressed.
         below = sheet.getCellByPosition(first.StartColumn, first.StartRow + number)
         document.CurrentController.select(below)
-        time.sleep(0.7)
-        subprocess.run(["xdotool", "type", "--delay", "30", text], check=True)
+        time.sleep(0.7 if number == 0 else 0.1)  # until the window has the keyboard
+        subprocess.run(["xdotool", "type", "--delay", "10", text], check=True)
         subprocess.run(["xdotool", "key", "Return"], check=True)
-        time.sleep(0.7)
+        until(lambda cell=below: cell.FormulaLocal != "")
+
+
+def until(done, seconds=10):
+    end = time.monotonic() + seconds
+    while not done() and time.monotonic() < end:
+        time.sleep(0.05)
+
+
+def save(document, path):
+    document.storeToURL(path.resolve().as_uri(), (prop("FilterName", "Calc MS Excel 2007 XML"),))
 
 
 def sort(sheet, area, column):
@@ -72,10 +83,13 @@ def main():
                 copy(sheet, *how)
             elif what == "sort":
                 sort(sheet, *how)
+            elif what == "keep":
+                document.calculateAll()
+                save(document, out.with_name(how[0]))
             else:
                 sys.exit(f"no step {what!r}")
         document.calculateAll()
-        document.storeToURL(out.resolve().as_uri(), (prop("FilterName", "Calc MS Excel 2007 XML"),))
+        save(document, out)
         document.close(True)
         desktop.terminate()
     finally:

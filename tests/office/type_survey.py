@@ -65,7 +65,7 @@ def start_office(profile, on_screen=False):
     )
     local = uno.getComponentContext()
     resolver = local.ServiceManager.createInstanceWithContext("com.sun.star.bridge.UnoUrlResolver", local)
-    for _ in range(120):
+    for _ in range(360):
         try:
             context = resolver.resolve(f"uno:pipe,name={pipe};urp;StarOffice.ComponentContext")
             break

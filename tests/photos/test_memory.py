@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from tests.sampling import drawn
 from workbook_tools.photos.pictures import large_pictures_allowed, prepare
 
 MOST_MB = 300
@@ -25,6 +26,7 @@ except Refused as refused:
 status = open("/proc/self/status").read()  # getrusage counts what the parent held as well
 print(int(status.split("VmHWM:")[1].split()[0]) // 1024)
 """
+TOO_LARGE = "is 12,000 x 9,900 pixels, which takes too much memory"
 MAKE = """
 import sys
 from PIL import Image
@@ -33,29 +35,21 @@ Image.new(mode, (int(wide), int(high))).save(path, **eval(more))
 """
 
 
+LARGE = [
+    ("a.png", "RGB", (9000, 6000), {"compress_level": 1}, "1600 1067"),
+    ("a.png", "RGB", (12000, 9900), {"compress_level": 1}, TOO_LARGE),
+    ("a.png", "L", (12000, 9900), {"compress_level": 1}, "1600 1320"),
+    ("a.jpg", "RGB", (12000, 9900), {}, "1600 1320"),
+    ("a.jpg", "RGB", (12000, 9900), {"progressive": True}, TOO_LARGE),
+    ("a.tif", "RGB", (9000, 6000), {"compression": "tiff_lzw"}, "1600 1067"),
+]
+
+
+@pytest.mark.sampled
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="the system tells no peak of memory")
 @pytest.mark.parametrize(
     ("name", "mode", "size", "more", "says"),
-    [
-        ("a.png", "RGB", (9000, 6000), {"compress_level": 1}, "1600 1067"),
-        (
-            "a.png",
-            "RGB",
-            (12000, 9900),
-            {"compress_level": 1},
-            "is 12,000 x 9,900 pixels, which takes too much memory",
-        ),
-        ("a.png", "L", (12000, 9900), {"compress_level": 1}, "1600 1320"),
-        ("a.jpg", "RGB", (12000, 9900), {}, "1600 1320"),
-        (
-            "a.jpg",
-            "RGB",
-            (12000, 9900),
-            {"progressive": True},
-            "is 12,000 x 9,900 pixels, which takes too much memory",
-        ),
-        ("a.tif", "RGB", (9000, 6000), {"compression": "tiff_lzw"}, "1600 1067"),
-    ],
+    drawn("large pictures", LARGE, lambda case: case[-1] == TOO_LARGE),
 )
 def test_a_large_picture_takes_little_memory_or_is_refused(tmp_path: Path, name, mode, size, more, says):
     path = tmp_path / name
@@ -69,7 +63,10 @@ def test_a_large_picture_takes_little_memory_or_is_refused(tmp_path: Path, name,
     assert int(megabytes) <= MOST_MB
 
 
-@pytest.mark.parametrize("kind", ["PNG", "TIFF", "WEBP"])
+@pytest.mark.sampled
+@pytest.mark.parametrize(
+    "kind", drawn("kinds of turned pictures", ["PNG", "TIFF", "WEBP"], lambda kind: "any")
+)
 def test_a_picture_that_is_made_small_first_is_turned_all_the_same(kind):
     file = BytesIO()
     exif = Image.Exif()

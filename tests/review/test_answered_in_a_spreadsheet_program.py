@@ -15,6 +15,7 @@ import pytest
 
 from tests.delivery.made_surveys import deliver, write_survey
 from tests.office.programs import Office
+from tests.sampling import drawn, in_groups_of
 from workbook_tools.commands import check
 from workbook_tools.review import Review, read_review
 from workbook_tools.review.columns import FROZEN, PROBLEM_COLUMNS
@@ -127,9 +128,11 @@ def test_sixty_problems_are_answered_with_few_cells_and_delivered(answered, tmp_
     assert {row["priority"] for row in issues if "width" in row["seen"].casefold()} == {"Upkeep"}
 
 
-@pytest.mark.parametrize(
-    "program", ["LibreOffice .ods", "LibreOffice there and back", "gnumeric", "openpyxl"]
-)
+SAVED_BY = ["LibreOffice .ods", "LibreOffice there and back", "gnumeric", "openpyxl"]
+
+
+@pytest.mark.sampled
+@pytest.mark.parametrize("program", drawn("savings of a review", SAVED_BY, in_groups_of(2, SAVED_BY)))
 def test_a_review_says_the_same_after_another_program_saved_it(answered, office, tmp_path, program):
     survey, path, _ = answered
     if program == "openpyxl":

@@ -7,7 +7,8 @@ from workbook_tools.rules.rule import as_typed
 from workbook_tools.rules.typed import survey_of
 
 ROOM: Row = {"room": "Main", "access": "Entered", "lighting": "Yes"}
-SOURCE: Row = {"tag": "DP-1", "kind": "Disconnect switch", "room": "Main", "voltage": "208Y/120"}
+SOURCE: Row = {"tag": "DP-1", "kind": "Disconnect switch", "room": "Main", "fed_from": "Utility", "rating_a": "400",
+               "voltage": "208Y/120", "maker": "Halden", "touch_test": "No alert"}  # fmt: skip
 PANEL: Row = {"tag": "LP-1", "kind": "Panelboard", "room": "Main", "fed_from": "DP-1", "rating_a": "225",
               "voltage": "208Y/120", "maker": "Halden", "touch_test": "No alert"}  # fmt: skip
 SPACE: Row = {

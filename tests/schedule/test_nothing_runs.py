@@ -44,7 +44,7 @@ def everywhere(texts):
     )
 
 
-GROUPS = [PAYLOADS[start : start + 9] for start in range(0, len(PAYLOADS), 9)] + [ODD[:-1], ODD[-1:]]
+GROUPS = [PAYLOADS[start : start + 18] for start in range(0, len(PAYLOADS), 18)] + [ODD[:-1], ODD[-1:]]
 
 
 @pytest.mark.parametrize("texts", GROUPS, ids=range(len(GROUPS)))

@@ -150,7 +150,10 @@ def test_any_bytes_are_refused_in_one_sentence(scratch, content):
     assert outcome.startswith("mutant.xlsx ")
 
 
-@pytest.mark.parametrize("name", sorted(CORPUS))
+@pytest.mark.sampled
+@pytest.mark.parametrize(
+    "name", drawn("odd files read twice", sorted(CORPUS), in_groups_of(6, sorted(CORPUS)))
+)
 def test_an_odd_file_reads_the_same_twice(scratch, name):
     assert isinstance(reading(scratch, CORPUS[name].content), Workbook)
 

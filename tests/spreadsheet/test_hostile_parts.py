@@ -44,9 +44,9 @@ def test_what_never_ends_is_given_up(tmp_path, kind):
 
 def test_array_formulas_over_everything(tmp_path):
     formula = '<c r="A{0}"><f t="array" ref="A1:XFD1048576">1</f><v>1</v></c>'
-    rows = "".join(f'<row r="{n}">{formula.format(n)}</row>' for n in range(1, 40_001))
+    rows = "".join(f'<row r="{n}">{formula.format(n)}</row>' for n in range(1, 8_001))
     workbook = read_soon(tmp_path / "survey.xlsx", xlsx_file({"Rooms": sheet_xml(rows)}))
-    assert len(workbook.sheets[0].cells) == 40_000
+    assert len(workbook.sheets[0].cells) == 8_000
     assert all(cell.formula for cell in workbook.sheets[0].cells.values())
     assert "array formulas" in workbook.damage[0].says
 

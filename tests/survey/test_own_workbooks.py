@@ -14,8 +14,10 @@ from workbook_tools.survey import read_survey
 
 @pytest.mark.parametrize("template", sorted(stock_templates()))
 def test_a_blank_workbook_is_a_survey_without_rows(template: str, tmp_path: Path) -> None:
-    survey = read_survey(new_workbook(tmp_path / "blank.xlsx", template=template, rows=10).path)
-    assert survey.template.name == template
+    made = new_workbook(tmp_path / "blank.xlsx", template=template, rows=10)
+    survey = read_survey(made.path)
+    assert survey.template.name == template == made.template
+    assert survey.job.dimension_unit.value == survey.template.dimension_unit
     assert {key: rows for key, rows in survey.tables.items() if rows} == {}
     assert (survey.notes, survey.stray, survey.damage, survey.missing_sheets) == ([], [], [], [])
     typed = {column.field for sheet in survey.template.sheets for column in sheet.typed}

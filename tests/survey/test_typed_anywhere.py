@@ -9,6 +9,7 @@ import re
 import shutil
 import zipfile
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 import xlsxwriter
@@ -74,19 +75,41 @@ def planted(plain, tmp_path_factory) -> Path:
     return path
 
 
+class Everything(NamedTuple):
+    """What is told of a survey, sealed, and delivered with its data."""
+
+    told: str
+    sealed: list[str]
+    delivered: list[str]
+
+
+@pytest.fixture(scope="module")
+def read(planted) -> Survey:
+    return read_survey(planted)
+
+
+@pytest.fixture(scope="module")
+def read_everything(read) -> Everything:
+    return everything(read)
+
+
 def told(survey: Survey) -> str:
     """Return what the reviewer reads of a survey: the sentences about the file, and the questions."""
     asked = [f"{problem.place} {problem.read} {problem.message}" for problem in check_survey(survey).problems]
     return "\n".join([*survey.notes, *asked])
 
 
-def holds(survey: Survey, text: str) -> None:
-    assert text in told(survey)
-    assert any(text in content for line in lines_of(survey) for _, content in line.cells)
-    typed = next(
-        table for table in survey_tables(survey, check_survey(survey).assessment) if table.name == "as_typed"
-    )
-    assert any(text == row[-1] for row in typed.rows)
+def everything(survey: Survey) -> Everything:
+    sealed = [content for line in lines_of(survey) for _, content in line.cells]
+    tables = survey_tables(survey, check_survey(survey).assessment)
+    typed = next(table for table in tables if table.name == "as_typed")
+    return Everything(told(survey), sealed, [row[-1] for row in typed.rows])
+
+
+def holds(found: Everything, text: str) -> None:
+    assert text in found.told
+    assert any(text in content for content in found.sealed)
+    assert text in found.delivered
 
 
 def test_our_own_texts_are_nobodys(plain):
@@ -96,20 +119,14 @@ def test_our_own_texts_are_nobodys(plain):
     assert survey.notes == []
 
 
-@pytest.mark.parametrize("template", ["industrial", "retail", "school"])
-def test_the_own_texts_of_no_template_are_anybodys(tmp_path, template):
-    survey = read_survey(new(tmp_path / "survey.xlsx", template=template, rows=3).path)
-    assert (survey.stray, survey.notes) == ([], [])
+@pytest.mark.parametrize("where", WHERE)
+def test_what_is_typed_is_told_sealed_and_delivered(read_everything, where):
+    holds(read_everything, WHERE[where][2])
 
 
 @pytest.mark.parametrize("where", WHERE)
-def test_what_is_typed_is_told_sealed_and_delivered(planted, where):
-    holds(read_survey(planted), WHERE[where][2])
-
-
-@pytest.mark.parametrize("where", WHERE)
-def test_it_stands_on_the_row_where_it_belongs_to_one(planted, where):
-    survey = read_survey(planted)
+def test_it_stands_on_the_row_where_it_belongs_to_one(read, where):
+    survey = read
     sheet, cell, text = WHERE[where]
     on_rows = {comment.typed: comment.place for row in survey.rows() for comment in row.comments}
     if where.endswith(("of a row", "of the labels")):
@@ -127,8 +144,8 @@ def test_a_comment_that_changes_changes_the_fingerprint(plain, planted, tmp_path
     assert len(three) == 3
 
 
-def test_a_comment_answers_where_remarks_do(planted):
-    assessment = check_survey(read_survey(planted)).assessment
+def test_a_comment_answers_where_remarks_do(read):
+    assessment = check_survey(read).assessment
     told = answer(assessment, re.compile("meter said 208"), assessment.survey.equipment[0])
     assert told.said is Said.THERE
     assert told.words == "meter said 208"
@@ -148,9 +165,8 @@ def test_a_title_above_a_table_of_somebodys_own_is_listed(tmp_path):
         sheet.write("A1", "Panels of the east wing; panel LP-9 was not reached")
         sheet.write_row(3, 0, ["Panel", "Location", "Amps", "Volts"])
         sheet.write_row(4, 0, ["RP-1", "Boiler room", "225A", "120/208"])
-    holds(
-        read_survey(tmp_path / "survey.xlsx", "office"), "Panels of the east wing; panel LP-9 was not reached"
-    )
+    survey = read_survey(tmp_path / "survey.xlsx", "office")
+    holds(everything(survey), "Panels of the east wing; panel LP-9 was not reached")
 
 
 def test_text_boxes_are_listed(tmp_path):
@@ -162,7 +178,7 @@ def test_text_boxes_are_listed(tmp_path):
         book.add_worksheet("Sketch").insert_textbox("B2", "north is left")
     survey = read_survey(tmp_path / "survey.xlsx", "office")
     for text in ("water under DP-1", "north is left"):
-        holds(survey, text)
+        holds(everything(survey), text)
 
 
 THREAD = """<?xml version="1.0" encoding="UTF-8"?>
@@ -220,7 +236,7 @@ def test_notes_and_shapes_of_an_ods_are_read(tmp_path):
     ]
     assert survey.equipment[0].kind.typed == "Panelboard"
     for text in ("key is at the desk", "water here"):
-        holds(survey, text)
+        holds(everything(survey), text)
 
 
 @pytest.mark.office

@@ -1,6 +1,6 @@
 """Survey rows as people might type them, drawn with a seed: the input of the comparison of live cells.
 
-    generated(seed, **job)   {sheet key: rows} and the answers of the Job sheet
+    generated(seed, part, **job)   {sheet key: rows} and the answers of the Job sheet
 
 Everything is invented. Feeders run on to boards and transformers several steps up, and in
 circles. Beside usual spellings stand ones that no formula reads, answers like
@@ -124,25 +124,24 @@ _FINDINGS = [
 ]
 
 
-def generated(seed: int, **job: str) -> tuple[dict[str, Rows], dict[str, str]]:
-    """Return the tables and the Job answers that a seed gives."""
+def generated(seed: int, part: int = 1, **job: str) -> tuple[dict[str, Rows], dict[str, str]]:
+    """Return the tables and the Job answers that a seed gives: all rows, or the part that is 1 of so many."""
     pick = random.Random(seed)
+    count = EQUIPMENT // part
     rooms: Rows = [
         {"room": name, "access": pick.choice(["Entered", "Locked", ""])}
         for name in ("Main room", "Roof", "Yard", "Boiler room", "Boiler room")
     ]
-    tags = [
-        f"{pick.choice(['DP', 'RP', 'LP', 'T', 'MSB', 'X/'])}-{number}" for number in range(1, EQUIPMENT - 4)
-    ]
+    tags = [f"{pick.choice(['DP', 'RP', 'LP', 'T', 'MSB', 'X/'])}-{number}" for number in range(1, count - 4)]
     tags += [tags[3], tags[7].lower(), "DP 500", "Café-1", ""]
     equipment = [_equipment(pick, tag, tags) for tag in tags]
-    transformers = [_transformer(pick, equipment) for _ in range(90)]
-    for number in range(FEEDERS):
+    transformers = [_transformer(pick, equipment) for _ in range(90 // part)]
+    for number in range(FEEDERS // part):
         units, plates = _feeder(pick, number)
         equipment += units
         transformers += plates
-    tags += [unit["tag"] for unit in equipment[EQUIPMENT - 1 :]]
-    clearances = [_clearance(pick, tags) for _ in range(230)]
+    tags += [unit["tag"] for unit in equipment[count - 1 :]]
+    clearances = [_clearance(pick, tags) for _ in range(230 // part)]
     library = load_template("office").findings
     findings: Rows = [
         {

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.round_trip.test_round_trip import ENDINGS
 from workbook_tools.live_cells.results import LiveResults
 from workbook_tools.rules.assess import assess
 from workbook_tools.survey import Survey, read_survey
@@ -28,7 +29,7 @@ SHORT = {
 
 @pytest.fixture(scope="module")
 def bakery(typed_bakery: Callable[[str], Path]) -> Survey:
-    return read_survey(typed_bakery("xlsx"))
+    return read_survey(typed_bakery(ENDINGS[0]))
 
 
 @pytest.fixture(scope="module")

@@ -2,28 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from tests.office.programs import Office
+from tests.sampling import drawn
 from workbook_tools.commands import new
 from workbook_tools.definitions import load_template
 from workbook_tools.live_cells.wording import READ_AT_CHECK, ROW_BELOW
 from workbook_tools.spreadsheet import position, read_workbook
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout
 
-pytestmark = [pytest.mark.office, pytest.mark.slow, pytest.mark.timeout(300)]
-
 ROWS = 12
-EQUIPMENT = load_template("office").by_key["equipment"]
-PLACE = {
-    column.field: Layout(load_template("office"), {}, {s.key: ROWS for s in load_template("office").sheets})
-    .tables["equipment"]
-    .letters[column.field]
-    for column in EQUIPMENT
-}
+OFFICE = load_template("office")
+EQUIPMENT = OFFICE.by_key["equipment"]
+PLACE = Layout(OFFICE, {}, {sheet.key: ROWS for sheet in OFFICE.sheets}).tables["equipment"].letters
 
 
 def typed(row: int, **answers: str) -> list[list[Any]]:
@@ -53,7 +49,7 @@ def blank(tmp_path: Path) -> Path:
     return new(tmp_path / "survey.xlsx", template="office", rows=ROWS).path
 
 
-def test_a_free_answer_raises_no_dialog_and_stays(blank: Path, office: Office) -> None:
+def a_free_answer_raises_no_dialog_and_stays(blank: Path, office: Office) -> None:
     free = ["cupboard on legs", "dist panel", "Panelboard"]
     keys = [
         ["keys", "Equipment", f"{PLACE['kind']}{FIRST_ROW}", free],
@@ -70,7 +66,7 @@ def test_a_free_answer_raises_no_dialog_and_stays(blank: Path, office: Office) -
     assert cells[f"{PLACE['volts_to_ground']}{FIRST_ROW}"] == "120"
 
 
-def test_a_row_put_in_between_or_below_says_who_reads_it(blank: Path, office: Office) -> None:
+def a_row_put_in_between_or_below_says_who_reads_it(blank: Path, office: Office) -> None:
     steps = [step for row in range(3, 7) for step in typed(row, tag=f"LP-{row}", kind="Panelboard")]
     below = FIRST_ROW + ROWS + 1
     steps += [["insert", "Equipment", 5], *typed(5, tag="IN-1"), *typed(below, tag="ADD-1")]
@@ -83,29 +79,52 @@ def test_a_row_put_in_between_or_below_says_who_reads_it(blank: Path, office: Of
     assert "Rows that only the check reads: 2 (Equipment 2)" in guide.values()
 
 
-def test_a_copied_row_lives(blank: Path, office: Office) -> None:
-    steps = [*typed(3, tag="LP-1", kind="Panelboard", voltage="480Y/277"), ["copy", "Equipment", 3, 4]]
-    cells = shown(office.by_hand(blank, steps))
+def a_copied_row_lives(blank: Path, office: Office) -> None:
+    steps = [*typed(3, tag="LP-1", kind="Panelboard", voltage="480Y/277")]
+    steps += [["copy", "Equipment", 3, 4], ["copy", "Equipment", 3, 5]]
+    cells = shown(office.by_hand(blank, [*steps, *typed(5, tag="LP-2", voltage="208Y/120")]))
     assert cells[f"{PLACE['volts_to_ground']}4"] == "277"
-    again = shown(office.by_hand(blank, [*steps, *typed(4, tag="LP-2", voltage="208Y/120")]))
-    assert again[f"{PLACE['tag']}4"] == "LP-2"
-    assert again[f"{PLACE['volts_to_ground']}4"] == "120"
+    assert cells[f"{PLACE['tag']}5"] == "LP-2"
+    assert cells[f"{PLACE['volts_to_ground']}5"] == "120"
 
 
-def test_sorting_keeps_everything(blank: Path, office: Office) -> None:
+def sorting_keeps_everything(blank: Path, office: Office) -> None:
     boards = {"RP-2": "208Y/120", "LP-1": "480Y/277", "DP-3": "240/120 delta high leg", "MSB": "480"}
     steps = [
         step
         for row, (tag, volts) in enumerate(boards.items(), FIRST_ROW)
         for step in typed(row, tag=tag, kind="Panelboard", voltage=volts, phase="3", remarks=f"about {tag}")
     ]
-    unsorted = _by_tag(shown(office.by_hand(blank, steps)))
     last = PLACE[EQUIPMENT.columns[-1].field]
     by_tag = ["sort", "Equipment", f"A{FIRST_ROW}:{last}{FIRST_ROW + ROWS - 1}", 0]
-    done = shown(office.by_hand(blank, [*steps, by_tag]))
+    saved = office.by_hand(blank, [*steps, ["keep", "Equipment", "unsorted.xlsx"], by_tag])
+    unsorted, done = _by_tag(shown(saved.with_name("unsorted.xlsx"))), shown(saved)
     assert [done[f"A{row}"] for row in range(FIRST_ROW, FIRST_ROW + 4)] == sorted(boards)
     assert _by_tag(done) == unsorted
     assert len(unsorted) == 4
+
+
+STORIES = [
+    a_free_answer_raises_no_dialog_and_stays,
+    a_row_put_in_between_or_below_says_who_reads_it,
+    a_copied_row_lives,
+    sorting_keeps_everything,
+]
+
+
+def by_the_keyboard(story: Callable[[Path, Office], None]) -> bool:
+    """Return what a sample holds one of: told by the keyboard, or by the program itself."""
+    return story is a_free_answer_raises_no_dialog_and_stays
+
+
+@pytest.mark.office
+@pytest.mark.slow
+@pytest.mark.sampled
+@pytest.mark.parametrize(
+    "story", drawn("stories by hand", STORIES, by_the_keyboard), ids=lambda story: story.__name__
+)
+def test_what_a_person_does(story: Callable[[Path, Office], None], blank: Path, office: Office) -> None:
+    story(blank, office)
 
 
 def _by_tag(cells: dict[str, str]) -> dict[str, dict[str, str]]:

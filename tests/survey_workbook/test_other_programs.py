@@ -14,6 +14,7 @@ import openpyxl
 import pytest
 
 from tests.office.programs import Office
+from tests.sampling import drawn
 from tests.survey_workbook.workbook_lint import lint
 from workbook_tools.commands import new as new_workbook
 from workbook_tools.definitions import Template, load_template
@@ -73,9 +74,10 @@ def _as_saved(path: Path, program: str, office: Office) -> Path:
     }[program]()
 
 
+OFFICE = drawn("office programs", ["LibreOffice", "gnumeric"], lambda name: "any")
 PROGRAMS = [
     "as written",
-    *(pytest.param(name, marks=pytest.mark.office) for name in ("LibreOffice", "gnumeric")),
+    *(pytest.param(name, marks=[pytest.mark.office, pytest.mark.sampled]) for name in OFFICE),
 ]
 
 
@@ -138,8 +140,7 @@ def test_typed_cells_keep_their_text(
         assert page.cell(FIRST_ROW + 5, by_field[field]).number_format == "@"
 
 
-@pytest.mark.office
-@pytest.mark.parametrize("program", ["as written", "LibreOffice", "gnumeric"])
+@pytest.mark.parametrize("program", PROGRAMS)
 def test_results_are_the_same_everywhere(
     program: str, survey_workbook: Path, template: Template, office: Office
 ) -> None:

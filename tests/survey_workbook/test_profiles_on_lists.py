@@ -16,11 +16,9 @@ from workbook_tools.electrical.profile_files import PROFILE_FOLDER, read_profile
 
 YEARS = {"new": "", "old": "1960", "in between": "1990"}
 AMENDED = ("as printed", "without metric", "with metric")
-# One of each edition and one of each kind of amendment; the year and the rest are drawn.
+# One of each kind of amendment; the edition and the year are drawn.
 SHAPES = [(profile, amended, year) for profile in PROFILE_NAMES for amended in AMENDED for year in YEARS]
-CASES = drawn(
-    "profiles on Lists", SHAPES, lambda shape: shape[0] if shape[1] == "without metric" else shape[1]
-)
+CASES = drawn("profiles on Lists", SHAPES, lambda shape: shape[1])
 
 
 def _template(folder: Path, profile: str, amendments: str) -> Path:

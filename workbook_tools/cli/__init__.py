@@ -10,17 +10,15 @@ from __future__ import annotations
 import atexit
 import gc
 import os
-import signal
 import sys
-import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 
+from workbook_tools.cli.interruptions import one_interruption
 from workbook_tools.errors import Unusable
 
 __all__ = ["main"]
 
-_INTERRUPTIONS = [getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)]
 FAILED = 2
 """The exit status where the file or the call cannot be used."""
 
@@ -41,39 +39,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     2
     """
     try:
-        with _one_interruption(), _collector_at_rest(), _closing_in_silence():
+        with one_interruption(), _collector_at_rest(), _closing_in_silence():
             status = _status(arguments)
             if status == FAILED:
                 gc.collect()  # what is left open is closed here, and not while Python ends
             return status
     except KeyboardInterrupt:
         return _say_stopped()
-
-
-@contextmanager
-def _one_interruption() -> Iterator[None]:
-    """Let the first interruption end the command, and what follows it wait for the tidying up.
-
-    Being told to end (SIGTERM, SIGHUP) is an interruption like any other.
-    """
-    if threading.current_thread() is not threading.main_thread():
-        yield
-        return
-    before = {number: signal.getsignal(number) for number in _INTERRUPTIONS}
-
-    def stop(*_: object) -> None:
-        for number in _INTERRUPTIONS:
-            signal.signal(number, signal.SIG_IGN)
-        raise KeyboardInterrupt
-
-    try:
-        for number, handler in before.items():
-            if handler in (signal.SIG_DFL, signal.default_int_handler):
-                signal.signal(number, stop)
-        yield
-    finally:
-        for number, handler in before.items():
-            signal.signal(number, handler)
 
 
 @contextmanager

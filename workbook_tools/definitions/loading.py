@@ -20,12 +20,13 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from workbook_tools.definitions.checks import Checker
 from workbook_tools.definitions.model import Template
-from workbook_tools.definitions.stock import stock_path, stock_templates
+from workbook_tools.definitions.stock import stock_folder, stock_path, stock_templates
 from workbook_tools.electrical import profile_spellings
 from workbook_tools.errors import Unusable
 
@@ -55,11 +56,19 @@ def load_template(name_or_path: str | Path = "office") -> Template:
     'Tag'
     """
     path = _locate(name_or_path)
-    files = _read_chain(path)
+    files = tuple(_read_chain(path))
+    return (_stock if path.parent == stock_folder() else _checked)(path, files)
+
+
+def _checked(path: Path, files: tuple[_File, ...]) -> Template:
     merged: Table = {}
     for file in reversed(files):
         merged = _lay_over(merged, file.table)
     return Checker(path, [(file.path, file.table) for file in files]).template(merged)
+
+
+# Many surveys have the same stock template, and a Template never changes. A firm's own names other files.
+_stock = lru_cache(maxsize=8)(_checked)
 
 
 def check_rule_names(template: Template, known: Iterable[str]) -> None:
@@ -119,7 +128,12 @@ def _is_file(path: Path) -> bool:
 @dataclass(frozen=True)
 class _File:
     path: Path
-    table: Table
+    text: str
+
+    @property
+    def table(self) -> Table:
+        """What the file holds; it belongs to whoever read it before as well, and is not to be changed."""
+        return _with_profiles(self.path, _parsed(self.path, self.text))
 
 
 def _read_chain(path: Path) -> list[_File]:
@@ -133,24 +147,28 @@ def _read_chain(path: Path) -> list[_File]:
                 f"{files[-1].path.name}: [template] extends comes back to the same file; end the circle."
             )
         seen.add(following.resolve())
-        table = _with_profiles(following, _read(following))
-        included = [
-            _File(other, _with_profiles(other, _read(other))) for other in _includes(following, table)
-        ]
-        files += [_File(following, table), *included]
+        file = _read(following)
+        table = file.table
+        files += [file, *map(_read, _includes(following, table))]
         following = _parent(following, table)
     return files
 
 
-def _read(path: Path) -> Table:
+@lru_cache(maxsize=32)
+def _parsed(path: Path, text: str) -> Table:
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8-sig"))
+        return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise Unusable(f"{path.name} is no TOML file: {str(error).rstrip('.')}.") from None
     except RecursionError:
         raise Unusable(
             f"{path.name} is no template: its lists or tables stand too deep in each other."
         ) from None
+
+
+def _read(path: Path) -> _File:
+    try:
+        return _File(path, path.read_text(encoding="utf-8-sig"))
     except UnicodeDecodeError:
         raise Unusable(f"{path.name} is not UTF-8 text; save it as UTF-8.") from None
     except (OSError, ValueError) as error:
@@ -161,17 +179,20 @@ def _read(path: Path) -> Table:
 def _with_profiles(path: Path, table: Table) -> Table:
     """Fill in the choices of a vocabulary that takes them from the code profiles."""
     vocabularies = table.get("vocabulary")
-    for name, entries in vocabularies.items() if isinstance(vocabularies, dict) else ():
+    if not isinstance(vocabularies, dict):
+        return table
+    filled: Table = {}
+    for name, entries in vocabularies.items():
         if isinstance(entries, dict) and "from" in entries:
             if entries["from"] != "code profiles":
                 raise Unusable(
                     f"{path.name}: [vocabulary.{name}] from is {entries['from']!r}; 'code profiles' was expected."
                 )
-            del entries["from"]
+            filled[name] = {key: value for key, value in entries.items() if key != "from"}
             own = entries.get("choices", [])
             if isinstance(own, list):  # anything else is left for the check to refuse
-                entries["choices"] = _lay_list(_profile_choices(), own, "name")
-    return table
+                filled[name]["choices"] = _lay_list(_profile_choices(), own, "name")
+    return {**table, "vocabulary": {**vocabularies, **filled}}
 
 
 def _profile_choices() -> list[Table]:

@@ -1,21 +1,22 @@
 """One question for a column that stays blank everywhere while a list has one that may be it.
 
-    questions(gathered, template)    a sentence for each such column
+    questions(gathered, template)                a sentence for each such column
+    may_be(heading, samples, column, template)   whether a kept column may be that column
 
-Asked once here, since it would otherwise be asked again for every row by the check.
+Asked here first, and by the check as long as the column stays blank.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 
 from workbook_tools.definitions import Column, Template
 from workbook_tools.filling.column_values import fitness
 from workbook_tools.filling.gathered import Gathered
 from workbook_tools.filling.heading_forms import WEAK, words_of
-from workbook_tools.filling.model import AS_SAID, Placed
+from workbook_tools.filling.model import AS_SAID
 
-__all__ = ["questions"]
+__all__ = ["may_be", "questions"]
 
 _SAY_LITTLE = WEAK | frozenset(
     ("number", "type", "date", "rating", "main", "year", "note", "remark", "comment", "from", "room")
@@ -38,7 +39,15 @@ def questions(gathered: Gathered, template: Template) -> list[str]:
             if column.each_visit or not (column.required or column.required_for):
                 continue
             if not any(row.get(column.field) for row in rows):
-                near = next(_near(column, sheet.key, kept, template), None)
+                near = next(
+                    (
+                        placed
+                        for placed in kept
+                        if placed.key == sheet.key
+                        and may_be(placed.heading, placed.samples, column, template)
+                    ),
+                    None,
+                )
                 if near is not None:
                     asked.append(
                         f"{sheet.name}: {column.heading} is blank everywhere; the column {near.heading!r} "
@@ -47,13 +56,17 @@ def questions(gathered: Gathered, template: Template) -> list[str]:
     return asked
 
 
-def _near(column: Column, key: str, kept: list[Placed], template: Template) -> Iterator[Placed]:
+def may_be(heading: str, samples: Sequence[str], column: Column, template: Template) -> bool:
+    """Whether a kept column may be what a column of the template asks for: it has a telling word of it, and cells that fit.
+
+    Examples
+    --------
+    >>> from workbook_tools.definitions import load_template
+    >>> office = load_template("office")
+    >>> maker = office.by_key["equipment"].by_field["maker"]
+    >>> may_be("Manufacturer of gear", ["Marlowe"], maker, office), may_be("Colour", ["Grey"], maker, office)
+    (True, False)
+    """
     listed = [words_of(text) for text in (column.heading, *column.also_called)]
     telling = {word for words in listed for word in words if len(set(words) - WEAK) == 1} - _SAY_LITTLE
-    for placed in kept:
-        if (
-            placed.key == key
-            and telling & set(words_of(placed.heading))
-            and fitness(column, placed.samples, template) >= 0
-        ):
-            yield placed
+    return bool(telling & set(words_of(heading))) and fitness(column, samples, template) >= 0

@@ -216,6 +216,7 @@ def on_their_plates() -> dict[tuple[int, int], int]:
     return found
 
 
+@cache
 def against(source: VoltageSystem) -> str:
     """Return a letter for each system, by its number: what stands against feeding it from this one, "0" for nothing.
 

@@ -13,7 +13,7 @@ in limits, what was typed over a live cell in live_cells.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from workbook_tools.assessment import Assessment
@@ -24,15 +24,18 @@ from workbook_tools.rules.in_words import either, length_as_read
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed, order_of
 from workbook_tools.rules.voltage import VOLTAGE_NOT_RECOGNIZED, voltage_not_recognized
-from workbook_tools.survey import Clearance, Equipment, Job, Outcome, Row, Value
+from workbook_tools.survey import Clearance, Equipment, HeadingTaken, Job, Outcome, Row, Value
 
 __all__ = ["RULES", "SUBJECT", "UNIT_SUSPECT"]
 
 SUBJECT = "What stands in a cell"
 
+_NAMED = 12
+"""Rows that a sentence names one by one."""
+
 
 def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for blanks in required fields; a column that the file lacks is said once."""
+    """Look for blanks in required fields; a column that the file lacks, or that is blank on every row, is said once."""
     survey = assessment.survey
     for key, rows in survey.tables.items():
         sheet = survey.template.by_key[key]
@@ -45,15 +48,63 @@ def missing_value(assessment: Assessment) -> Iterator[Problem | NotChecked]:
             for column in sheet.typed
             if (column.required or column.required_for) and column not in lacking
         ]
-        for row in rows:
-            for column in asked:
-                if (
-                    not ((cell := row.values.get(column.field)) is not None and cell.answered)
-                    and column.is_required(row.kind.value if isinstance(row, Equipment) else None)
-                    and not (isinstance(row, Equipment) and _follows(assessment, row, column))
-                ):
-                    of = f" of {row.called}" if row.called else ""
-                    yield MISSING_VALUE.problem(row, row[column], f"{column.heading}{of} is blank.")
+        for column in asked:
+            blank = [row for row in rows if not _answered(row, column)]
+            gaps = [row for row in blank if _is_missed(assessment, row, column)]
+            if len(gaps) > 1 and len(blank) == len(rows):
+                yield _blank_column(assessment, sheet, column, gaps)
+                continue
+            for row in gaps:
+                of = f" of {row.called}" if row.called else ""
+                yield MISSING_VALUE.problem(row, row[column], f"{column.heading}{of} is blank.")
+
+
+def _answered(row: Row, column: Column) -> bool:
+    cell = row.values.get(column.field)
+    return cell is not None and cell.answered
+
+
+def _is_missed(assessment: Assessment, row: Row, column: Column) -> bool:
+    """Whether the row must answer the column, and its blank follows from nothing else."""
+    if not isinstance(row, Equipment):
+        return column.is_required(None)
+    return column.is_required(row.kind.value) and not _follows(assessment, row, column)
+
+
+def _blank_column(assessment: Assessment, sheet: Sheet, column: Column, gaps: Sequence[Row]) -> Problem:
+    """Return the one problem of a column that no row answers: it is the sheet's, and stands at its first gap."""
+    named = [row.called or f"row {row.number}" for row in gaps[:_NAMED]]
+    more = f" and {len(gaps) - _NAMED} more" if len(gaps) > _NAMED else ""
+    every = len(gaps) == len(assessment.survey.tables[sheet.key])
+    rows = f"all {len(gaps)} rows" if every else f"all {len(gaps)} rows that must answer it"
+    message = f"{column.heading} is blank in {rows}: {', '.join(named)}{more}."
+    action = None
+    kept = _kept_for(assessment, sheet, column)
+    if kept is not None:
+        message += f" The column {kept.heading!r} was kept as an extra: is it that?"
+        action = (
+            f"If it is, copy what stands under {kept.heading!r} ({kept.cell}) into {column.heading}; if not: "
+            f"{MISSING_VALUE.mend[0].lower()}{MISSING_VALUE.mend[1:]}"
+        )
+    first = gaps[0]
+    return MISSING_VALUE.problem(first, first[column], message, subject=first.sheet, action=action)
+
+
+def _kept_for(assessment: Assessment, sheet: Sheet, column: Column) -> HeadingTaken | None:
+    """Return the extra column that may hold what a blank column asks for, as `new --fill` asks about it."""
+    survey = assessment.survey
+    rows = survey.tables[sheet.key]
+    for taken in survey.headings:
+        if taken.key != sheet.key or taken.field is not None:
+            continue
+        typed = (row.extra[taken.heading].typed for row in rows if taken.heading in row.extra)
+        samples = list(dict.fromkeys(filter(None, typed)))[:_NAMED]
+        if samples:
+            from workbook_tools.filling.gaps import may_be
+
+            if may_be(taken.heading, samples, column, survey.template):
+                return taken
+    return None
 
 
 def _follows(assessment: Assessment, row: Equipment, column: Column) -> bool:
@@ -273,7 +324,8 @@ MISSING_VALUE = Rule(
     slug="missing-value",
     class_="correct",
     subject="any row",
-    what="A field that the template marks required is blank. N/V and N/A are answers, blank is not.",
+    what="A field that the template marks required is blank. N/V and N/A are answers, blank is not. A column that is blank "
+    "on every row is one problem, at its first row.",
     why="Nobody can tell a thing that was not there from one that was forgotten.",
     mend="Fill it in; N/V where it could not be seen, N/A where there is none.",
     source="common practice",

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from xlsxwriter.worksheet import Worksheet
+from xlsxwriter.worksheet import CellFormulaTuple, Worksheet
 
 from workbook_tools.survey_workbook.layout import FIRST_ROW
 
@@ -74,6 +74,15 @@ class FormulaSheet(Worksheet):  # type: ignore[misc]  # the library ships no typ
     def _write_sheet_format_pr(self) -> None:
         # The height of a row on which nothing is typed; stated as somebody's own it would be that of all, for good.
         self._xml_empty_tag("sheetFormatPr", [("defaultRowHeight", f"{self.default_row_height * 0.75:g}")])
+
+    def _write_formula(self, row: int, column: int, formula: str, style: Any = None, result: Any = 0) -> int:
+        # The library looks into every formula for what none of ours has; of shared ones it sees the element alone.
+        if not isinstance(formula, _Shared):
+            return int(super()._write_formula(row, column, formula, style, result))
+        if self._check_dimensions(row, column):
+            return -1
+        self.table[row][column] = CellFormulaTuple(formula, style, result)
+        return 0
 
     def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
         # The library searches every formula for some thirty new functions; none of ours has one,

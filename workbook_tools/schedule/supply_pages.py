@@ -11,7 +11,7 @@ Not here: where a box stands (supply_layout).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from workbook_tools.schedule.model import TreeNode
@@ -103,8 +103,11 @@ def _cut_once(shape: Shape, page: _Page, branch: Branch, letters: Letters) -> tu
     while not page.fits([_as_cut(branch)], letters):
         found = _to_cut(shape, branch)
         if found is not None:
+            # What was cut off further below goes along with what is cut off above it.
+            along = set(_under(shape, found))
+            more = [one for one in more if one.top not in along]
             more.append(Branch(found, tuple(shape.below[found])))
-            branch = replace(branch, cut=branch.cut | {found})
+            branch = replace(branch, cut=(branch.cut - along) | {found})
         elif len(branch.children) > 1:
             half = len(branch.children) // 2
             # What goes on elsewhere does so from the part that it stands in.
@@ -116,13 +119,22 @@ def _cut_once(shape: Shape, page: _Page, branch: Branch, letters: Letters) -> tu
     return branch, more
 
 
+def _under(shape: Shape, top: int) -> Iterator[int]:
+    """Yield the lines below one, in no order."""
+    stack = list(shape.below[top])
+    while stack:
+        at = stack.pop()
+        yield at
+        stack.extend(shape.below[at])
+
+
 def _as_cut(branch: Branch) -> Branch:
     """Return a branch with the room that the numbers of pages will take."""
     return replace(branch, goes_on=dict.fromkeys(branch.cut, _goes_on(999)))
 
 
-def _goes_on(page: int) -> str:
-    return f"goes on in picture {page}"
+def _goes_on(picture: int, here: int = 0) -> str:
+    return f"goes on in {'this picture' if picture == here else f'picture {picture}'}"
 
 
 def _to_cut(shape: Shape, branch: Branch) -> int | None:
@@ -151,8 +163,8 @@ def _numbered(shape: Shape, page: _Page, pages: Sequence[Sequence[Branch]], lett
         for branch in branches:
             number.setdefault(branch.top, at)
     drawings = []
-    for branches in pages:
-        told = [replace(b, goes_on={at: _goes_on(number[at]) for at in b.cut}) for b in branches]
+    for here, branches in enumerate(pages, 1):
+        told = [replace(b, goes_on={at: _goes_on(number[at], here) for at in b.cut}) for b in branches]
         drawings.append(page.spread(told, letters))
     tops = tuple(tuple(branch.top for branch in branches) for branches in pages)
     return Pictures(tuple(drawings), tops)

@@ -232,7 +232,6 @@ class FirstPage:
     cautions_title: str
     cautions: tuple[str, ...]
     contents: str
-    signed: str
 
 
 @dataclass(frozen=True, slots=True)

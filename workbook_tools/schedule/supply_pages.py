@@ -90,7 +90,7 @@ def _cut(shape: Shape, page: _Page, whole: Sequence[Branch]) -> Pictures:
         waiting.extend(reversed(more))
     pages: list[list[Branch]] = []
     for piece in pieces:
-        if pages and page.fits([*pages[-1], piece], letters):
+        if pages and page.fits([_as_cut(one) for one in (*pages[-1], piece)], letters):
             pages[-1].append(piece)
         else:
             pages.append([piece])

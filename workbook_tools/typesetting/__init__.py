@@ -14,6 +14,7 @@ from pathlib import Path
 
 from workbook_tools.schedule.model import ClientSchedule
 from workbook_tools.typesetting.content import document_of
+from workbook_tools.typesetting.pictures import files_of
 from workbook_tools.typesetting.typesetter import typeset
 
 __all__ = ["print_schedule"]
@@ -31,8 +32,4 @@ def print_schedule(schedule: ClientSchedule, path: Path, day: datetime.date) -> 
     day : date
         The day that it says it was made on.
     """
-    pictures = {f"photo-{photo.number}.jpg": photo.picture for photo in schedule.photos}
-    made = typeset(document_of(schedule), pictures, day)
-    if made.pdf is not None:
-        path.write_bytes(made.pdf)
-    return made.said
+    return typeset(document_of(schedule), files_of(schedule.photos), day, path)

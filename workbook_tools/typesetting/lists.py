@@ -209,7 +209,7 @@ def clearances(schedule: ClientSchedule, places: Places) -> Chapter | None:
         return None
     rows = [
         _row(
-            (places.tagged(row.tag),), with_level(row.room, row.level), _figure(row.volts_to_ground, 0), row.opposite,
+            _words(row.tag, strong=True), with_level(row.room, row.level), _figure(row.volts_to_ground, 0), row.opposite,
             *_pair(row.depth), *_pair(row.width), *_pair(row.height), _pair(row.projection)[0], row.above,
             _words(" ".join(filter(None, (row.result, row.remarks))), strong=row.short), short=row.short,
         )
@@ -255,7 +255,7 @@ def transformers(schedule: ClientSchedule, places: Places) -> Chapter | None:
         return None
     rows = [
         _row(
-            (places.tagged(row.tag),), with_level(row.room, row.level), _figure(row.kva, 3), row.phase, row.primary, row.secondary, row.direction,
+            _words(row.tag, strong=True), with_level(row.room, row.level), _figure(row.kva, 3), row.phase, row.primary, row.secondary, row.direction,
             _ratio(row.ratio), _figure(row.primary_amps, 1, 1), _figure(row.secondary_amps, 1, 1),
             _figure(row.impedance, 2, 1), _figure(row.highest_fault_ka, 1, 1), row.remarks, places.photos(row.photos),
         )
@@ -311,7 +311,7 @@ def supply_tree(schedule: ClientSchedule, places: Places) -> Chapter | None:
     for node in schedule.tree:
         # No-break spaces keep their width at the beginning of a line.
         indent = Run("\u00a0" * 3 * min(node.depth, 9) + (f"({node.depth}) " if node.depth > 9 else ""))
-        tag = places.row(node.row, node.tag, strong=True)
+        tag = Run(node.tag, strong=True)
         rows.append(
             _row(
                 (indent, tag),

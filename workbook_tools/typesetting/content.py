@@ -15,7 +15,9 @@ from workbook_tools.typesetting.first_page import first_page
 from workbook_tools.typesetting.issue_cards import cards_of, shown
 from workbook_tools.typesetting.model import Chapter, Colours, Document, Run
 from workbook_tools.typesetting.places import Places, joined
+from workbook_tools.typesetting.since_last import since_last
 from workbook_tools.typesetting.supply import supply_picture
+from workbook_tools.typesetting.work_list import work_list
 
 __all__ = ["document_of"]
 
@@ -28,7 +30,8 @@ def document_of(schedule: ClientSchedule) -> Document:
     colour = schedule.firm.colour
     chapters = (
         _issues(schedule, places),
-        lists.work_list(schedule, places),
+        work_list(schedule, places),
+        since_last(schedule, places),
         lists.equipment(schedule, places),
         lists.clearances(schedule, places),
         lists.transformers(schedule, places),

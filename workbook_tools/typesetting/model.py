@@ -187,7 +187,7 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Chapter:
-    """A chapter: on a new page, a `wide` one on a page across; one that goes `on` stands below the one before."""
+    """A chapter: on a new page, a `wide` one on a page across; one that goes `on` stands whole below the one before."""
 
     id: str
     title: str

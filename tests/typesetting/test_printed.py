@@ -19,7 +19,8 @@ from tests.typesetting.conftest import DAY
 from tests.typesetting.pages import bookmarks, links, texts
 from workbook_tools.definitions import PRIORITIES
 from workbook_tools.schedule.headings import BASIS, WHAT_TO_DO, WHAT_WAS_SEEN, WHY_IT_MATTERS
-from workbook_tools.typesetting import print_schedule, typesetter
+from workbook_tools.schedule.model import SinceEquipment, SinceIssue, SinceLast
+from workbook_tools.typesetting import MOST_LINES, print_schedule, typesetter
 from workbook_tools.typesetting.characters import BOX
 from workbook_tools.typesetting.content import document_of
 from workbook_tools.typesetting.issue_cards import NO_PHOTO
@@ -311,6 +312,35 @@ def test_where_it_cannot_be_set_at_all_a_sentence_says_so(small, tmp_path, monke
     monkeypatch.setattr(typesetter, "_DATA", "elsewhere.json")
     assert print_schedule(small, tmp_path / "schedule.pdf", DAY) == (typesetter.NOT_SET,)
     assert not (tmp_path / "schedule.pdf").exists()
+
+
+def test_a_schedule_too_long_for_an_ordinary_memory_is_left_to_the_workbook(small, tmp_path):
+    for many in (
+        replace(small, rows=small.rows[:1] * (MOST_LINES + 1)),
+        replace(small, rows=tuple(replace(row, issues="x" * 400_000) for row in small.rows)),
+    ):
+        (said,) = print_schedule(many, tmp_path / "schedule.pdf", DAY)
+        assert said.startswith("No PDF was made: the schedule is longer than what is typeset (")
+        assert not (tmp_path / "schedule.pdf").exists()
+
+
+def test_what_has_changed_since_the_survey_before_is_a_chapter(small, tmp_path):
+    one = small.conditions[0]
+    since = SinceLast(
+        "October 1, 2025", "October 6, 2026", (("new", 1),), (("still there", 1),),
+        (SinceEquipment("changed", "RP-1", "Rating", "100", "225 A"),),
+        (SinceIssue("still there", one.id, one.priority, one.place, one.seen, "the same finding"),), ("Few tags agree.",),
+    )  # fmt: skip
+    pdf = print_of(replace(small, since=since), tmp_path)
+    page = next(number for number, text in enumerate(texts(pdf)) if "Since last year" in text and number)
+    for said in (
+        "Before: October 1, 2025. Now: October 6, 2026.",
+        "Few tags agree.",
+        "the same finding",
+        "RP-1 Rating 100 225 A",
+    ):
+        assert said in texts(pdf)[page]
+    assert (page, 1) in links(pdf)
 
 
 def test_without_the_library_a_sentence_says_so(small, tmp_path, monkeypatch):

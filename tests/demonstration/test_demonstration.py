@@ -10,6 +10,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from workbook_tools.cli import main
 from workbook_tools.commands import check, deliver
@@ -19,6 +20,7 @@ from workbook_tools.commands.demo import (
     FIRST_REVIEW,
     FROM_SITE,
     MENDED,
+    PDF,
     PHOTOS,
     SIGNED_REVIEW,
     demo,
@@ -89,6 +91,14 @@ def test_the_committed_data_is_what_the_demonstration_writes(made):
     for name in ("schedule.json", "data/datapackage.json"):
         one, other = (json.loads((folder / name).read_text(encoding="utf-8")) for folder in (ours, theirs))
         assert undated(one) == undated(other)
+
+
+def test_the_committed_pdf_says_what_the_demonstration_prints(made):
+    ours, theirs = (
+        [page.extract_text() for page in PdfReader(folder / DELIVERY / PDF).pages]
+        for folder in (made.folder, COMMITTED)
+    )
+    assert ours == theirs
 
 
 def test_the_committed_photos_are_those_of_the_notes(made):

@@ -1,16 +1,14 @@
 """One list of everything: whatever Fed from says, each piece stands in it once, after what feeds it."""
 
 from collections import Counter
-from dataclasses import replace
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.rules.rule import as_typed
 from workbook_tools.rules.typed import survey_of
-from workbook_tools.schedule.supply_picture import LARGE, MOST_FRAMES, SMALL, draw, frames
+from workbook_tools.schedule.supply_shape import Shape
 from workbook_tools.schedule.tree import tree_nodes
 from workbook_tools.schedule.walking_order import sources_first, walk
 
@@ -108,38 +106,6 @@ def test_every_row_stands_in_the_list_once_after_what_feeds_it(rows):
             assert any(above.row in source.rows for source in assessment.supply.sources(step.row))
     nodes = tree_nodes(steps, assessment, {}, {})
     assert sum(not node.source for node in nodes) == len(rows)
-    shown, complete = frames(nodes)
-    assert complete
-    assert {place for frame in shown for place in frame.nodes} == set(range(len(nodes)))
-
-
-@pytest.mark.parametrize("count", [5, 60, 300])
-def test_pictures_hold_every_line_and_stay_readable(count):
-    rows = {"SD": "Utility", **{f"P{n}": "SD" if n < 8 else f"P{(n - 8) // 5}" for n in range(count)}}
-    assessment = equipment(**rows)
-    nodes = tree_nodes(walk(assessment), assessment, {}, {})
-    shown, complete = frames(nodes)
-    assert complete
-    assert {place for frame in shown for place in frame.nodes} == set(range(len(nodes)))
-    most = LARGE if count < 100 else SMALL
-    assert len(shown) == 1 or sum(not node.source for node in nodes) > most.ends
-    for frame in shown:
-        inside = set(frame.nodes)
-        feeding = {nodes[place].parent for place in inside}
-        ends = [place for place in inside if place not in feeding]
-        assert len(ends) <= most.ends
-        top = min(nodes[place].depth for place in inside)
-        assert max(nodes[place].depth for place in inside) - top < most.levels
-        for place in frame.cut:
-            assert any(place in other.nodes and other is not frame for other in shown)
-
-
-def test_a_deep_chain_becomes_a_few_pictures_and_says_that_more_is_in_the_list():
-    chain = {f"P{n}": f"P{n - 1}" if n else "Utility" for n in range(400)}
-    assessment = equipment(**chain)
-    shown, complete = frames(tree_nodes(walk(assessment), assessment, {}, {}))
-    assert len(shown) == MOST_FRAMES
-    assert not complete
 
 
 def test_a_second_source_is_joined_to_what_it_feeds():
@@ -152,45 +118,7 @@ def test_a_second_source_is_joined_to_what_it_feeds():
         "ATS": ["GEN"],
         "P": ["I2"],
     }
-    shown, complete = frames(nodes)
-    assert complete
-    (frame,) = shown
-    with_lines, width, height = draw(nodes, frame, "#22505A")
-    without, *size = draw([replace(node, also=()) for node in nodes], frame, "#22505A")
-    assert [width, height] == size
-    assert ink(with_lines) > ink(without)
-
-
-def test_a_generator_stands_in_the_picture_of_what_it_feeds():
-    rows = {"SD": "Utility", **{f"P{n}": "SD" for n in range(40)}, "ATS": "SD; GEN", "GEN": "N/A"}
-    assessment = equipment(**rows)
-    nodes = tree_nodes(walk(assessment), assessment, {}, {})
-    place = {node.tag: at for at, node in enumerate(nodes)}
-    shown, complete = frames(nodes)
-    assert complete
-    assert len(shown) > 1
-    for frame in shown:
-        assert (place["ATS"] in frame.nodes) == (place["GEN"] in frame.nodes)
-
-
-def ink(png):
-    from io import BytesIO
-
-    from PIL import Image
-
-    return sum(value < 200 for value in Image.open(BytesIO(png)).convert("L").tobytes())
-
-
-def test_a_picture_has_ink_where_its_boxes_are():
-    from io import BytesIO
-
-    from PIL import Image
-
-    assessment = equipment(SD="Utility", A="SD", B="SD")
-    nodes = tree_nodes(walk(assessment), assessment, {}, {})
-    png, width, height = draw(nodes, frames(nodes)[0][0], "#22505A")
-    picture = Image.open(BytesIO(png)).convert("L")
-    assert picture.size == (width, height)
-    dark = sum(value < 128 for value in picture.tobytes())
-    assert dark > 2000
-    assert picture.getpixel((width - 1, 0)) == 255
+    shape = Shape(nodes)
+    place = {tag: at for at, tag in enumerate(tags)}
+    assert shape.beside == {place["ATS"]: [place["GEN"]]}
+    assert shape.joined == {place["P"]: [place["I2"]]}

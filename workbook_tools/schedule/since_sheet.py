@@ -22,7 +22,7 @@ from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
 from workbook_tools.schedule.priorities import priority_style, signed
 from workbook_tools.schedule.recorder import Meant, Recorder, printable
 
-__all__ = ["write_changes", "write_since"]
+__all__ = ["WHAT_IS_COMPARED", "WHAT_IT_MEANS", "write_changes", "write_since"]
 
 _CENTER = {"align": "center"}
 _BOLD = {"bold": True}
@@ -42,11 +42,11 @@ _EQUIPMENT = (
     Column("Was", 252),
     Column("Is", 252),
 )
-_WHAT_IT_MEANS = (
+WHAT_IT_MEANS = (
     "Mended is said only where this year's survey shows it; not seen again means that nobody can tell. The number of an issue is "
     "the same in both years."
 )
-_WHAT_IS_COMPARED = (
+WHAT_IS_COMPARED = (
     "Answers of the equipment, its plates and its clearances; what is asked anew at every visit is not compared. A tag that may "
     "have been changed is asked about: renamed? names last year's tag under Was."
 )
@@ -85,7 +85,7 @@ def write_changes(since: SinceLast, path: str | os.PathLike[str], firm: Firm, pr
 
 
 def _write(recorder: Recorder, since: SinceLast, property_name: str, draft: bool) -> None:
-    page = _begin(recorder, "Since last year", _WHAT_IT_MEANS, _ISSUES, property_name, draft)
+    page = _begin(recorder, "Since last year", WHAT_IT_MEANS, _ISSUES, property_name, draft)
     page.paragraph(f"Before: {since.last}. Now: {since.this}.")
     for text in since.said:
         page.paragraph(text, _BOLD)
@@ -105,7 +105,7 @@ def _write(recorder: Recorder, since: SinceLast, property_name: str, draft: bool
         page.paragraph("No issue in either survey.")
     page.end()
     if since.equipment:
-        page = _begin(recorder, "Changed equipment", _WHAT_IS_COMPARED, _EQUIPMENT, property_name, draft)
+        page = _begin(recorder, "Changed equipment", WHAT_IS_COMPARED, _EQUIPMENT, property_name, draft)
         page.headings(_EQUIPMENT)
         for change in since.equipment:
             page.cells((capital(change.change), change.tag, change.field, change.was, change.is_))

@@ -48,10 +48,14 @@ _SECOND = 1.2
 
 @dataclass(frozen=True, slots=True)
 class Letters:
-    """Letters of a picture: their size, and how wide a text in a box may be before it goes on in a next line [mm]."""
+    """Letters of a picture: their size, and how wide a text in a box may be before it goes on in a next line [mm].
+
+    `face` is how wide they are beside those that the PDF is printed in.
+    """
 
     points: float
     widest: float = 46.0
+    face: float = 1.0
 
     @property
     def line(self) -> float:
@@ -254,15 +258,14 @@ class _Laid:
 
     def _measure(self) -> None:
         """Give each column its width and each row its height."""
-        points = self.letters.points
         self.widths: dict[int, float] = {}
         box_high: dict[int, float] = {}
         self.named: set[int] = set()
         for at, (name, kind, lines) in self.text.items():
             node = self.shape.nodes[at]
             marked = _MARK if node.issues else 0.0
-            wide = _wide(f"{name} ", points, True) + _wide(kind, points) + marked
-            wide = max(wide, *(_wide(line, points) for line in lines), 0.0) if lines else wide
+            wide = self._wide(f"{name} ", True) + self._wide(kind) + marked
+            wide = max(wide, *(self._wide(line) for line in lines), 0.0) if lines else wide
             room = self._named(at)
             if room:
                 self.named.add(self.row[at])
@@ -270,7 +273,7 @@ class _Laid:
                 if not any(
                     self.room[one] == at and self.row[one] == self.row[at] for one in self.text if one != at
                 ):
-                    wide = max(wide, min(_wide(room, self.letters.small), _NAME))
+                    wide = max(wide, min(_wide(room, self.letters.small) * self.letters.face, _NAME))
             column, row = self.column[at], self.row[at]
             self.widths[column] = max(self.widths.get(column, 0.0), wide + 2 * _SIDE)
             box_high[row] = max(box_high.get(row, 0.0), self._high(lines))
@@ -300,6 +303,9 @@ class _Laid:
         return Box(
             at, self.left[column], self.top[self.row[at]], self.widths[column], high, name, kind, lines
         )
+
+    def _wide(self, text: str, bold: bool = False) -> float:
+        return _wide(text, self.letters.points, bold) * self.letters.face
 
     def _high(self, lines: Sequence[str]) -> float:
         """Return the height of a box: of two lines of text at least, so that the lines of a row meet at one height."""
@@ -344,7 +350,7 @@ class _Laid:
             areas += self._between(members, boxes)
             box = boxes[first]
             right = max(boxes[at].x + boxes[at].wide for at in members if self.row[at] == self.row[first])
-            room = (right - box.x) / MM / _FACE[False]
+            room = (right - box.x) / MM / _FACE[False] / self.letters.face
             name = shortened(self.shape.room[first], room, self.letters.small)
             yield Place(tuple(areas), name, box.x, box.y - self.letters.named)
 
@@ -381,7 +387,7 @@ def _text(
     node: TreeNode, also: tuple[str, ...], letters: Letters, goes_on: str = ""
 ) -> tuple[str, str, tuple[str, ...]]:
     """Return what a box says: tag, kind, and the lines under them."""
-    room = letters.widest / MM / _FACE[False]
+    room = letters.widest / MM / _FACE[False] / letters.face
     figures = [node.short] if node.short else []
     if node.note and not node.short:
         figures = [node.note]
@@ -393,8 +399,8 @@ def _text(
     if len(lines) > _MOST_LINES:
         last = cut(" ".join(lines[_MOST_LINES - 1 :]), 1, room, letters.points)
         lines = [*lines[: _MOST_LINES - 1], last]
-    name = shortened(node.tag, _NAME * 0.75 / MM, letters.points, bold=True)
-    left = _NAME / MM - text_width(f"{name} ", letters.points, bold=True)
+    name = shortened(node.tag, _NAME * 0.75 / MM / letters.face, letters.points, bold=True)
+    left = _NAME / MM / letters.face - text_width(f"{name} ", letters.points, bold=True)
     return name, shortened(node.kind, max(left, 20.0), letters.points), tuple(lines)
 
 

@@ -3,7 +3,7 @@
     write_tree(recorder, schedule)      the sheet Supply tree
     write_picture(recorder, schedule)   the sheet Supply picture
 
-Not here: the tree itself (tree), drawing (supply_picture).
+Not here: the tree itself (tree), where the picture's boxes stand (supply_pages), drawing (supply_picture).
 """
 
 from __future__ import annotations
@@ -17,11 +17,18 @@ from workbook_tools.schedule.list_sheets import LINK, begin, without
 from workbook_tools.schedule.model import ClientSchedule
 from workbook_tools.schedule.printed_page import WIDTH, Cell, Column
 from workbook_tools.schedule.recorder import Recorder
-from workbook_tools.schedule.supply_picture import draw, frames
+from workbook_tools.schedule.supply_pages import not_drawn, picture_title, supply_drawings
+from workbook_tools.schedule.supply_picture import FACE, draw
 
 __all__ = ["write_picture", "write_tree"]
 
 _DEEPEST_INDENT, _DEEPEST_OUTLINE = 12, 7
+
+MOST_PICTURES = 24
+"""Of one workbook; the list has the rest."""
+
+_HIGH, _TITLE = 146.0, 6.0
+"""What a page has left for a picture, and what the title of one of several takes of it. [mm]"""
 
 _COLUMNS = (
     Column("What feeds what", 226),
@@ -65,25 +72,28 @@ def write_tree(recorder: Recorder, schedule: ClientSchedule) -> None:
 
 def write_picture(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Supply picture; no picture goes over the end of a page."""
-    if not any(not node.source for node in schedule.tree):
+    pictures = supply_drawings(schedule.tree, WIDTH * 25.4 / 96 - 1, _HIGH, _TITLE, FACE)
+    if not pictures.drawings:
         return
-    shown, complete = frames(schedule.tree)
+    shown = list(zip(pictures.drawings, pictures.tops, strict=True))[:MOST_PICTURES]
     page = begin(
         recorder, schedule, "Supply picture", "Supply picture: what feeds what",
-        "Sources stand at the left. A thick edge and a number in brackets mark equipment with issues; a broken line joins a second "
-        "source to what it feeds; what goes on in another picture says so.",
+        "Sources stand at the left; pieces on one grey ground stand in one room. A sign marks the most urgent issue of a piece: "
+        "octagon to act on now, triangle to correct soon, square for upkeep, ring for the record. A broken line joins a second "
+        f"source to what it feeds. {not_drawn(schedule.tree)}".rstrip(),
         (WIDTH,),
     )  # fmt: skip
-    if not complete:
+    if len(shown) < len(pictures.drawings):
         page.paragraph("The pictures show the upper part of the tree; the sheet Supply tree has every line.")
-    for number, frame in enumerate(shown, 1):
-        picture, _width, height = draw(schedule.tree, frame, recorder.firm.colour)
+    for number, (drawing, tops) in enumerate(shown, 1):
+        picture, _width, height = draw(schedule, drawing, recorder.firm.colour)
         left = height / 2 * 72 / 96
         if number > 1:
             page.space(8)
         page.keep(left + 16)
-        if len(shown) > 1:
-            page.line(f"Picture {number} of {len(shown)}: {frame.title}", {"bold": True}, height=16)
+        if len(pictures.drawings) > 1:
+            title = picture_title(schedule.tree, number, len(pictures.drawings), tops)
+            page.line(title, {"bold": True}, height=16)
         page.sheet.worksheet.insert_image(
             page.row,
             0,
@@ -93,8 +103,8 @@ def write_picture(recorder: Recorder, schedule: ClientSchedule) -> None:
                 "x_scale": 0.5,
                 "y_scale": 0.5,
                 "object_position": 1,
-                "description": f"The supply tree as a picture, {plural(len(frame.nodes), 'box', 'boxes')}; the same stands as a "
-                "list on the sheet Supply tree",
+                "description": f"The supply tree as a picture, {plural(len(drawing.boxes), 'box', 'boxes')}; the same stands as "
+                "a list on the sheet Supply tree",
             },
         )
         # The picture stands over several rows, since no row may be as high as a page.

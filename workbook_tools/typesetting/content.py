@@ -1,6 +1,7 @@
 """A client schedule as the document to be printed: every text, number and link, nothing of its look.
 
     document_of(schedule)    a Document
+    lines_of(document)       how long it is
 
 Not here: which characters can be shown (characters), setting it (typesetter).
 """
@@ -15,11 +16,16 @@ from workbook_tools.typesetting.first_page import first_page
 from workbook_tools.typesetting.issue_cards import cards_of, shown
 from workbook_tools.typesetting.model import Chapter, Colours, Document, Run
 from workbook_tools.typesetting.places import Places, joined
+from workbook_tools.typesetting.since_last import since_last
 from workbook_tools.typesetting.supply import supply_picture
+from workbook_tools.typesetting.work_list import work_list
 
-__all__ = ["document_of"]
+__all__ = ["document_of", "lines_of"]
 
 _REPORT_NO = "Report no."
+
+_LETTERS = 500
+"""So many letters of a long text count as one more line."""
 
 
 def document_of(schedule: ClientSchedule) -> Document:
@@ -28,7 +34,8 @@ def document_of(schedule: ClientSchedule) -> Document:
     colour = schedule.firm.colour
     chapters = (
         _issues(schedule, places),
-        lists.work_list(schedule, places),
+        work_list(schedule, places),
+        since_last(schedule, places),
         lists.equipment(schedule, places),
         lists.clearances(schedule, places),
         lists.transformers(schedule, places),
@@ -86,3 +93,20 @@ def _further_photos(schedule: ClientSchedule, places: Places) -> Chapter | None:
         "These stand beside no issue; the others stand with the issues that they show.",
         photos=tuple(made),
     )
+
+
+def lines_of(document: Document) -> int:
+    """Return how long a document is: its cards and the rows of its tables, those with long texts counted more."""
+    rows = (
+        row
+        for chapter in document.chapters
+        for table in chapter.tables
+        for band in table.bands
+        for row in band.rows
+    )
+    cards = (card for chapter in document.chapters for group in chapter.cards for card in group.cards)
+    texts = (
+        *(sum(len(run.text) for cell in row.cells for run in cell) for row in rows),
+        *(sum(len(run.text) for _, words in card.lines for run in words) for card in cards),
+    )
+    return len(texts) + sum(letters // _LETTERS for letters in texts)

@@ -21,7 +21,6 @@ _ACT_NOW = PRIORITIES[0]
 
 def first_page(schedule: ClientSchedule, places: Places, limits: str) -> FirstPage:
     """Return the first page; `limits` is the id of the chapter with all that was not looked at."""
-    signed = schedule.signed
     return FirstPage(
         by=" · ".join(filter(None, (schedule.firm.name, *schedule.firm.lines))),
         kind="Schedule of electrical equipment",
@@ -36,7 +35,6 @@ def first_page(schedule: ClientSchedule, places: Places, limits: str) -> FirstPa
         cautions_title="Cautions",
         cautions=schedule.cautions,
         contents="In this schedule",
-        signed=f"Reviewed and signed by {signed.reviewer}." if signed is not None else "",
     )
 
 

@@ -24,6 +24,7 @@ from workbook_tools.schedule.headings import (
 from workbook_tools.schedule.model import ClientSchedule, Condition, PhotoEntry
 from workbook_tools.typesetting.marks import mark_of
 from workbook_tools.typesetting.model import Card, Cards, Run, Shown, Words
+from workbook_tools.typesetting.pictures import file_name
 from workbook_tools.typesetting.places import Places, joined
 
 __all__ = ["IN_THE_LIST", "NO_PHOTO", "cards_of", "shown"]
@@ -96,7 +97,7 @@ def shown(photo: PhotoEntry, *caption: Run, first: bool = True) -> Shown:
     words = " ".join(filter(None, (photo.subject, photo.wrong or photo.caption)))
     return Shown(
         id=f"photo-{photo.number}" if first else "",
-        file=f"photo-{photo.number}.jpg",
+        file=file_name(photo),
         width=photo.width,
         height=photo.height,
         caption=(Run(f"Photo {photo.number}. ", strong=True), *caption),

@@ -1,35 +1,30 @@
-"""The chapters that are tables: work, equipment, clearances, transformers, supply, limits, words.
+"""The chapters that are lists: equipment, clearances, transformers, supply, limits, words.
 
-    work_list, equipment, clearances, transformers, supply_tree, limits, words
+    equipment, clearances, transformers, supply_tree, limits, words
         each takes the schedule and the places, and returns a Chapter, or None where it would be empty
 
-Not here: the issue cards, the supply picture, the photos.
+Not here: the work list, the issue cards, the supply picture, the photos.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from workbook_tools.rules.plain_english import capital, sentence
-from workbook_tools.schedule.equipment_texts import NONE, NOT_RECORDED, NOT_VISIBLE, with_level
+from workbook_tools.rules.plain_english import sentence
+from workbook_tools.schedule.equipment_texts import with_level
 from workbook_tools.schedule.headings import (
-    ACCESS,
-    EFFORT,
     LIMIT_REASON,
     LIMIT_WHAT,
     LIMIT_WHO,
-    NUMBER,
     PHOTOS,
-    POWER,
     ROOM_LEVEL,
-    WORK,
 )
-from workbook_tools.schedule.model import ClientSchedule, Figure, Measured, ScheduleRow, WorkItem
+from workbook_tools.schedule.model import ClientSchedule, Figure, Measured, ScheduleRow
 from workbook_tools.typesetting.marks import mark_of
-from workbook_tools.typesetting.model import Band, Chapter, Column, Row, Run, Table, Words
+from workbook_tools.typesetting.model import Band, Chapter, Column, Run, Table, Words
 from workbook_tools.typesetting.places import Places
+from workbook_tools.typesetting.tables import FEW, named, one_table, row_of, words_of
 
 __all__ = [
     "LIMITS",
@@ -39,97 +34,9 @@ __all__ = [
     "supply_tree",
     "transformers",
     "words",
-    "work_list",
 ]
 
 LIMITS = "limits"
-
-_LONGEST_WHOLE = 900
-"""Letters of a row that is kept on one page."""
-
-
-def _words(text: str, strong: bool = False) -> Words:
-    return (Run(text, strong=strong),) if text else ()
-
-
-def _row(*cells: Words | str, id: str = "", short: bool = False) -> Row:
-    made = tuple(_words(cell) if isinstance(cell, str) else cell for cell in cells)
-    longest = max(sum(len(run.text) for run in cell) for cell in made)
-    return Row(made, id, longest <= _LONGEST_WHOLE, short)
-
-
-def _table(columns: Sequence[Column], rows: Sequence[Row]) -> tuple[Table, ...]:
-    return (Table("", tuple(columns), (Band("", tuple(rows)),)),)
-
-
-_WORK = (
-    Column("Done", 10, "center", box=True),
-    Column(NUMBER, 17),
-    Column("Tag, and what it is", 50),
-    Column(WORK, 66),
-    Column("Count", 11, "center"),
-    Column(POWER, 18),
-    Column(ACCESS, 24),
-    Column(EFFORT, 20),
-    Column("Price", 20, rule=True),
-    Column("Date, name", 24, rule=True),
-)
-
-
-def work_list(schedule: ClientSchedule, places: Places) -> Chapter | None:
-    """Return what is to be done, by trade, then level and room: to quote from, and to carry along."""
-    if not schedule.work:
-        return None
-    tables = []
-    for trade, of_trade in groupby(schedule.work, key=lambda item: item.trade):
-        items = list(of_trade)
-        bands = tuple(
-            Band(
-                ", ".join(filter(None, where)) or "No room recorded",
-                tuple(_work(places, item) for item in group),
-            )
-            for where, group in groupby(items, key=lambda item: (item.level, item.room))
-        )
-        tables.append(Table(f"{capital(trade)} ({len(items)})", _WORK, bands))
-    return Chapter(
-        "work",
-        "Work list",
-        "By trade, then level and room; one line for each issue, which its number leads to. Whoever does the work decides on "
-        "site what has to be off and how it is done; nothing here says that work on live parts is safe.",
-        wide=True,
-        tables=tuple(tables),
-    )
-
-
-def _work(places: Places, item: WorkItem) -> Row:
-    known = (item.kind, item.rating, item.voltage, item.phase_wires)
-    plate = (
-        ("maker", item.maker),
-        ("main device", item.main_device),
-        ("short-circuit rating", item.short_circuit),
-    )
-    what = ", ".join([*(text for text in known if text), *_named(plate)])
-    about: Words = (Run(item.tag, strong=True), *((Run(f" {what}"),) if what else ()))
-    return _row(
-        "", (places.issue(item.id, mark=mark_of(item.priority)),), about, item.task, str(item.count),
-        capital(item.power), item.access, capital(item.effort), "", "",
-    )  # fmt: skip
-
-
-def _named(parts: Iterable[tuple[str, str]]) -> list[str]:
-    """Return what is known, and what is not with its name: "maker not visible".
-
-    Examples
-    --------
-    >>> _named((("maker", "Pellbrook"), ("main device", "-"), ("short-circuit rating", "not visible")))
-    ['Pellbrook', 'short-circuit rating not visible']
-    """
-    return [
-        f"{name} {text}" if text in (NOT_VISIBLE, NOT_RECORDED) else text
-        for name, text in parts
-        if text and text != NONE
-    ]
-
 
 _EQUIPMENT = (
     Column("Tag", 18),
@@ -149,8 +56,8 @@ _EQUIPMENT = (
 def equipment(schedule: ClientSchedule, places: Places) -> Chapter:
     """Return everything, in the order in which the power flows."""
     rows = [
-        _row(
-            _words(row.tag, strong=True), row.kind, with_level(row.room, row.level), row.rating, row.voltage,
+        row_of(
+            words_of(row.tag, strong=True), row.kind, with_level(row.room, row.level), row.rating, row.voltage,
             row.phase_wires, row.maker, _device(row), row.fed_from, _issues(places, row), places.photos(row.photos),
             id=f"row-{at}",
         )
@@ -164,12 +71,12 @@ def equipment(schedule: ClientSchedule, places: Places) -> Chapter:
         if rows
         else "No equipment was recorded.",
         wide=True,
-        tables=_table(_EQUIPMENT, rows) if rows else (),
+        tables=one_table(_EQUIPMENT, rows) if rows else (),
     )
 
 
 def _device(row: ScheduleRow) -> str:
-    return ", ".join(_named((("main device", row.main_device), ("rating", row.short_circuit))))
+    return ", ".join(named((("main device", row.main_device), ("rating", row.short_circuit))))
 
 
 def _issues(places: Places, row: ScheduleRow) -> Words:
@@ -208,10 +115,10 @@ def clearances(schedule: ClientSchedule, places: Places) -> Chapter | None:
     if not schedule.clearances:
         return None
     rows = [
-        _row(
-            (places.tagged(row.tag),), with_level(row.room, row.level), _figure(row.volts_to_ground, 0), row.opposite,
+        row_of(
+            words_of(row.tag, strong=True), with_level(row.room, row.level), _figure(row.volts_to_ground, 0), row.opposite,
             *_pair(row.depth), *_pair(row.width), *_pair(row.height), _pair(row.projection)[0], row.above,
-            _words(" ".join(filter(None, (row.result, row.remarks))), strong=row.short), short=row.short,
+            words_of(" ".join(filter(None, (row.result, row.remarks))), strong=row.short), short=row.short,
         )
         for row in schedule.clearances
     ]  # fmt: skip
@@ -220,7 +127,7 @@ def clearances(schedule: ClientSchedule, places: Places) -> Chapter | None:
         "Clearances: measured beside needed",
         f"{schedule.clearance_note} Bold figures with a triangle fall short; the result says it in words.",
         wide=True,
-        tables=_table(_CLEARANCES, rows),
+        tables=one_table(_CLEARANCES, rows),
     )
 
 
@@ -228,7 +135,7 @@ def _pair(measured: Measured) -> tuple[Words, Words]:
     falls_short = measured.enough is False
     mark = "triangle" if falls_short else ""
     said: Words = (Run(measured.measured, strong=falls_short, mark=mark),) if measured.measured else ()
-    return said, _words(measured.needed, strong=falls_short)
+    return said, words_of(measured.needed, strong=falls_short)
 
 
 _TRANSFORMERS = (
@@ -254,8 +161,8 @@ def transformers(schedule: ClientSchedule, places: Places) -> Chapter | None:
     if not schedule.transformers:
         return None
     rows = [
-        _row(
-            (places.tagged(row.tag),), with_level(row.room, row.level), _figure(row.kva, 3), row.phase, row.primary, row.secondary, row.direction,
+        row_of(
+            words_of(row.tag, strong=True), with_level(row.room, row.level), _figure(row.kva, 3), row.phase, row.primary, row.secondary, row.direction,
             _ratio(row.ratio), _figure(row.primary_amps, 1, 1), _figure(row.secondary_amps, 1, 1),
             _figure(row.impedance, 2, 1), _figure(row.highest_fault_ka, 1, 1), row.remarks, places.photos(row.photos),
         )
@@ -269,8 +176,8 @@ def transformers(schedule: ClientSchedule, places: Places) -> Chapter | None:
         "motors and further transformers add to it, conductors bring it down. It is not the available fault current that is "
         "posted at the service, and no value to design with.",
         wide=True,
-        on=bool(schedule.clearances),
-        tables=_table(_TRANSFORMERS, rows),
+        on=len(rows) <= FEW,
+        tables=one_table(_TRANSFORMERS, rows),
     )
 
 
@@ -311,9 +218,9 @@ def supply_tree(schedule: ClientSchedule, places: Places) -> Chapter | None:
     for node in schedule.tree:
         # No-break spaces keep their width at the beginning of a line.
         indent = Run("\u00a0" * 3 * min(node.depth, 9) + (f"({node.depth}) " if node.depth > 9 else ""))
-        tag = places.row(node.row, node.tag, strong=True)
+        tag = Run(node.tag, strong=True)
         rows.append(
-            _row(
+            row_of(
                 (indent, tag),
                 node.kind,
                 with_level(node.room, node.level),
@@ -326,7 +233,7 @@ def supply_tree(schedule: ClientSchedule, places: Places) -> Chapter | None:
         "tree",
         "Supply tree: what feeds what",
         "Each line is fed from the one above it that stands further left.",
-        tables=_table(_TREE, rows),
+        tables=one_table(_TREE, rows),
     )
 
 
@@ -338,7 +245,7 @@ def limits(schedule: ClientSchedule) -> Chapter | None:
     if not schedule.limits:
         return None
     bands = tuple(
-        Band(group, tuple(_row(_words(line.what, strong=True), line.reason, line.who) for line in lines))
+        Band(group, tuple(row_of(words_of(line.what, strong=True), line.reason, line.who) for line in lines))
         for group, lines in groupby(schedule.limits, key=lambda line: line.group)
     )
     return Chapter(
@@ -357,5 +264,5 @@ def words(schedule: ClientSchedule) -> Chapter | None:
     """Return the terms used, with their meanings."""
     if not schedule.words:
         return None
-    rows = [_row(_words(word, strong=True), meaning) for word, meaning in schedule.words]
-    return Chapter("words", "Words used", on=bool(schedule.limits), tables=_table(_WORDS, rows))
+    rows = [row_of(words_of(word, strong=True), meaning) for word, meaning in schedule.words]
+    return Chapter("words", "Words used", tables=one_table(_WORDS, rows))

@@ -187,7 +187,7 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Chapter:
-    """A chapter: on a new page, a `wide` one on a page across; one that goes `on` stands below the one before."""
+    """A chapter: on a new page, a `wide` one on a page across; one that goes `on` stands whole below the one before."""
 
     id: str
     title: str
@@ -232,7 +232,6 @@ class FirstPage:
     cautions_title: str
     cautions: tuple[str, ...]
     contents: str
-    signed: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,9 @@ from __future__ import annotations
 
 from workbook_tools.definitions import PRIORITIES
 from workbook_tools.files.text_width import wrapped
-from workbook_tools.rules.plain_english import listed
 from workbook_tools.schedule.model import ClientSchedule
 from workbook_tools.schedule.supply_layout import Box, Drawing
-from workbook_tools.schedule.supply_pages import supply_drawings
-from workbook_tools.schedule.supply_shape import Shape
+from workbook_tools.schedule.supply_pages import not_drawn, picture_title, supply_drawings
 from workbook_tools.typesetting.marks import mark_of
 from workbook_tools.typesetting.model import Chapter, DrawnBox, DrawnRoom, DrawnWire, Picture, Run, Words
 from workbook_tools.typesetting.places import Places
@@ -39,9 +37,7 @@ def supply_picture(schedule: ClientSchedule, places: Places) -> Chapter | None:
     several = len(made.drawings) > 1
     pictures = []
     for number, (drawing, tops) in enumerate(zip(made.drawings, made.tops, strict=True), 1):
-        tags = [schedule.tree[top].tag for top in dict.fromkeys(tops)]
-        few = listed(tags) if len(tags) <= 4 else f"{', '.join(tags[:4])}, ..."
-        title = f"Picture {number} of {len(made.drawings)}: {few}" if several else ""
+        title = picture_title(schedule.tree, number, len(made.drawings), tops) if several else ""
         pictures.append(_picture(schedule, places, drawing, title))
     return Chapter(
         "picture", "Supply picture: what feeds what", wide=True, pictures=tuple(pictures), legend=legend
@@ -49,14 +45,10 @@ def supply_picture(schedule: ClientSchedule, places: Places) -> Chapter | None:
 
 
 def _legend(schedule: ClientSchedule) -> Words:
-    lone = [schedule.tree[at].tag for at in Shape(schedule.tree).lone]
-    said = (
-        f" Not drawn, since nothing is recorded to feed it or to be fed from it: {listed(lone)}."
-        if lone
-        else ""
-    )
     signs = (Run(f"{priority}{_GAP}", mark=mark_of(priority)) for priority in PRIORITIES)
-    return *signs, Run(f"Grey ground: one room.{_GAP}Broken line: a second source.{_GAP}{said}".rstrip())
+    return *signs, Run(
+        f"Grey ground: one room.{_GAP}Broken line: a second source.{_GAP}{not_drawn(schedule.tree)}".rstrip()
+    )
 
 
 _GAP = "\u00a0\u00a0 "

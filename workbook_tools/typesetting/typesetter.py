@@ -1,6 +1,6 @@
 """A document set in type: a PDF that a screen reader can read, with the same bytes for the same document.
 
-    typeset(document, pictures, day)    a Typeset: the PDF, or None, and what is to be said about it
+    typeset(document, pictures, day, path)    writes the PDF; returns what is to be said about it
 
 The texts go into one file of data, which the template `schedule.typ` shows and never runs. The fonts are
 those of the typesetter and of the font package beside it, never those of the machine.
@@ -14,8 +14,8 @@ import datetime
 import json
 import re
 import tempfile
-from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass
+from collections.abc import Iterable
+from dataclasses import asdict
 from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -27,7 +27,7 @@ from workbook_tools.typesetting.model import Document
 if TYPE_CHECKING:
     from typst import Compiler
 
-__all__ = ["FAMILIES", "NO_TYPESETTER", "Typeset", "typeset"]
+__all__ = ["FAMILIES", "NO_TYPESETTER", "typeset"]
 
 NO_TYPESETTER = (
     "No PDF was made: the library typst is not installed here (pip install typst). "
@@ -49,30 +49,26 @@ _MOST_NAMED = 8
 _LINE = re.compile(r"\.typ:(\d+):")
 
 
-@dataclass(frozen=True, slots=True)
-class Typeset:
-    """The PDF, or None where none could be made, and sentences for the terminal."""
-
-    pdf: bytes | None
-    said: tuple[str, ...] = ()
-
-
-def typeset(document: Document, pictures: Mapping[str, bytes], day: datetime.date) -> Typeset:
-    """Set a document in type.
+def typeset(
+    document: Document, pictures: Iterable[tuple[str, bytes]], day: datetime.date, path: Path
+) -> tuple[str, ...]:
+    """Set a document in type and write it as a PDF, where that is possible; return sentences for the terminal.
 
     Parameters
     ----------
     document : Document
         What is printed.
-    pictures : mapping
-        The JPEG files that it names.
+    pictures : iterable of (name, JPEG)
+        The files that it names.
     day : date
         The day that the PDF says it was made on; the clock is not asked.
+    path : Path
+        The PDF to write.
     """
     try:
         import typst
     except ImportError:
-        return Typeset(None, (NO_TYPESETTER,))
+        return (NO_TYPESETTER,)
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as made:
         folder = Path(made)
         compiler = typst.Compiler(
@@ -85,18 +81,19 @@ def typeset(document: Document, pictures: Mapping[str, bytes], day: datetime.dat
         (folder / _DATA).write_text(json.dumps(data), encoding="utf-8")
         template = resources.files("workbook_tools.typesetting").joinpath(_TEMPLATE)
         (folder / _TEMPLATE).write_text(template.read_text(encoding="utf-8"), encoding="utf-8")
-        for name, picture in pictures.items():
+        for name, picture in pictures:
             (folder / name).write_bytes(picture)
         moment = datetime.datetime.combine(day, datetime.time(), datetime.UTC)
         for standards in (_STANDARDS, []):
             try:
-                pdf: Any = compiler.compile(
-                    folder / _TEMPLATE, format="pdf", pdf_standards=standards, timestamp=moment
+                # Written by the library itself: a hundred megabytes are not handed to and fro.
+                compiler.compile(
+                    folder / _TEMPLATE, path, format="pdf", pdf_standards=standards, timestamp=moment
                 )
             except typst.TypstError:
                 continue
-            return Typeset(pdf, tuple(said if standards else [*said, NOT_ACCESSIBLE]))
-    return Typeset(None, (NOT_SET,))
+            return tuple(said if standards else [*said, NOT_ACCESSIBLE])
+    return (NOT_SET,)
 
 
 def _fonts() -> list[Path]:

@@ -39,7 +39,7 @@ def schedule_tables(schedule: ClientSchedule) -> list[DataTable]:
     )  # fmt: skip
     work: Iterable[list[Cell]] = (
         [w.id, w.priority, w.trade, w.level, w.room, w.tag, w.kind, w.rating, w.voltage, w.phase_wires, w.maker, w.main_device,
-         w.short_circuit, w.seen, w.task, w.count, w.power, w.access, w.effort]
+         w.short_circuit, w.fed_from, w.feeds, w.seen, w.task, w.count, w.power, w.access, w.effort]
         for w in schedule.work
     )  # fmt: skip
     photos: Iterable[list[Cell]] = (
@@ -88,6 +88,8 @@ def schedule_tables(schedule: ClientSchedule) -> list[DataTable]:
                 DataField("maker", "string", "Maker", "As typed."),
                 DataField("main_device", "string", "Main device", "What switches it off."),
                 DataField("short_circuit", "string", "Short-circuit rating", "As marked, in kA."),
+                DataField("switched_off_at", "string", "Switched off at", "What feeds the equipment."),
+                DataField("goes_off_with_it", "string", "Goes off with it", "What the equipment feeds."),
                 DataField("seen", "string", headings.WHAT_WAS_SEEN, "One sentence."),
                 DataField("task", "string", headings.WORK, "What is to be done."),
                 DataField("count", "integer", "Count", "How many.", {"minimum": 1}),

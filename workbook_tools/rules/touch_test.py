@@ -117,7 +117,7 @@ TOUCH_TEST_ALERTED = Rule(
     needs=(Equipment.touch_test,),
     client=Condition(
         work=Work(Trade.ELECTRICIAN, Power.OFF, Effort.VISIT, Danger.SHOCK_OR_FIRE),
-        do="Keep people away from it and have a licensed electrician look at it at once.",
+        do="Have a licensed electrician test it at once, and the fault found and mended.",
         may_be_live=True,
     ),
     fine=_quiet,

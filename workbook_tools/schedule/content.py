@@ -233,6 +233,8 @@ def _all_words(
 ) -> str:
     parts = [f"{row.kind} {row.voltage} {row.phase_wires} {row.issues}" for row in rows]
     parts += [f"{f.condition.seen} {f.condition.why} {f.condition.action} {f.condition.basis}" for f in found]
+    parts += [f.condition.effort for f in found]
+    parts += [f"{row.main_device} {'short-circuit rating' if row.short_circuit else ''}" for row in rows]
     parts.append(f"service disconnect motion of the hand {told}")
     if clearances:
         parts.append("volts to ground opposite side working space NFPA 70")

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from workbook_tools.definitions import PRIORITIES
 from workbook_tools.definitions.work import Work
 from workbook_tools.rules.plain_english import sentence
 from workbook_tools.schedule.conditions import Found, urgency
@@ -48,16 +49,23 @@ def in_order(found: Sequence[Found], survey: Survey, walked: Sequence[Row]) -> l
 
 def _complete(one: Found, number: str, survey: Survey) -> Found:
     work = one.work
+    urgent = one.condition.priority == PRIORITIES[0]
+    task = one.condition.action
     condition = replace(
         one.condition,
         id=number,
+        action=f"{_KEEP_AWAY} {task}" if urgent and not task.startswith(_KEEP_AWAY[:16]) else task,
+        task=task,
         trade=work.trade.value,
         power=work.power.value,
-        effort=work.effort.value,
+        effort=f"today; {work.effort.value}" if urgent else work.effort.value,
         access=_way_in(one.rows, survey, work),
     )
     return replace(one, condition=condition)
 
+
+_KEEP_AWAY = "Keep people away from the equipment."
+"""What the owner does about everything to act on now, before anybody mends it."""
 
 _LADDER = "Ladder."
 

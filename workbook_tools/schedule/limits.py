@@ -14,10 +14,10 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import replace
 
 from workbook_tools.checking import Checked
-from workbook_tools.definitions import plain
+from workbook_tools.definitions import Template, plain
 from workbook_tools.rules import catalogue
-from workbook_tools.rules.client import Limit, LimitGroup, Paperwork
-from workbook_tools.rules.client_reads import card_of
+from workbook_tools.rules.client import Condition, Limit, LimitGroup, Paperwork
+from workbook_tools.rules.client_reads import action, card_of, work
 from workbook_tools.rules.plain_english import capital, inside, listed, plural, sentence
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.schedule.equipment_texts import place
@@ -76,7 +76,7 @@ def limits_of(
         *_unrecorded(checked, confirmed, kept_back),
         *_uncompared(checked.not_checked),
         *_changed_rules(checked),
-        *_open(open_questions),
+        *_open(open_questions, checked.survey.template),
         *(LimitLine(ANSWERED, subject, sentence(words)) for subject, words in answered),
         *_scope(checked),
     ]
@@ -257,12 +257,24 @@ def _title(text: str) -> str:
     return capital(inside(text))
 
 
-def _open(problems: Iterable[Problem]) -> list[LimitLine]:
+def _open(problems: Iterable[Problem], template: Template) -> list[LimitLine]:
     return [
-        LimitLine(OPEN, problem.subject or problem.sheet, sentence(problem.message))
-        for problem in problems
-        if card_of(problem) != Paperwork(firms_own=True)
+        _question(problem, template) for problem in problems if card_of(problem) != Paperwork(firms_own=True)
     ]
+
+
+def _question(problem: Problem, template: Template) -> LimitLine:
+    """Return a question that nobody has answered, with what to do about it and who does where it is a condition."""
+    asked = sentence(problem.message)
+    if not isinstance(card_of(problem), Condition):
+        return LimitLine(OPEN, problem.subject or problem.sheet, asked)
+    do = sentence(action(problem, template))
+    return LimitLine(
+        OPEN,
+        problem.subject or problem.sheet,
+        f"{asked} {do}",
+        capital(work(problem.rule, template).trade.value),
+    )
 
 
 def _scope(checked: Checked) -> list[LimitLine]:

@@ -84,7 +84,8 @@ class Condition:
 
     `id` is its number, which a later edition and next year's survey give it again. `phrase` is how it
     reads inside a sentence ("depth in front 38 in where 42 in is needed"); `seen` what was seen, as
-    one sentence; `place` the tag with its kind, room and level. `action` is what is to be done;
+    one sentence; `place` the tag with its kind, room and level. `action` is what the owner is to do or to
+    have done, `task` that of it which is quoted;
     `trade`, `power`, `effort` and `access` say by whom, whether power is off, how it is ordered, and
     what it takes to get there. `rows` are the positions of its lines in the list of everything.
     """
@@ -108,6 +109,7 @@ class Condition:
     effort: str = ""
     access: str = ""
     rows: tuple[int, ...] = ()
+    task: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +117,8 @@ class WorkItem:
     """One line of the work list: an issue, what it is about, and what it takes to mend it.
 
     `id` is the number of the issue; `tag` the equipment or the room. What the equipment is
-    (`rating` to `short_circuit`) is blank for what is no equipment.
+    (`rating` to `short_circuit`) is blank for what is no equipment, and so is where it is switched off
+    (`fed_from`) and what goes off with it (`feeds`).
     """
 
     id: str
@@ -131,6 +134,8 @@ class WorkItem:
     maker: str
     main_device: str
     short_circuit: str
+    fed_from: str
+    feeds: str
     seen: str
     task: str
     count: int

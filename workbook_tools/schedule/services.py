@@ -62,12 +62,18 @@ def doubts(found: Iterable[Found], questions: Iterable[Problem], assessment: Ass
         Says which rows switch the building off.
     """
     disconnects = {row for rows in assessment.supply.services.values() for row in rows}
+    rooms = {room_of(row) for row in disconnects}
     said = []
     for one in found:
         condition = one.condition
         if disconnects.intersection(one.rows) and (one.may_be_live or condition.priority == PRIORITIES[0]):
             said.append(
                 f"Keep your hands off {condition.subject}: {inside(condition.phrase)} [{condition.id}]."
+            )
+        elif condition.priority == PRIORITIES[0] and condition.room and condition.room in rooms:
+            said.append(
+                f"On the way to the switch, keep away from {condition.subject} in the same room: {inside(condition.phrase)} "
+                f"[{condition.id}]."
             )
         elif one.switching_off:
             said.append(f"Not certain: {inside(condition.phrase)} [{condition.id}].")

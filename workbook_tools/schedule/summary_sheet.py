@@ -131,7 +131,7 @@ def _one_of_the_first(page: PrintedPage, place: int, condition: Condition) -> No
     seen = f"{place}. {condition.place}: {condition.seen}"
     texts: tuple[tuple[int, int, str, dict[str, Any]], ...] = (
         (1, 4, seen, {}),
-        (5, 6, condition.action, {"bold": True}),
+        (5, 6, f"{condition.action} {capital(condition.trade)}.", {"bold": True}),
         (7, 7, f"Issue {condition.id}", LINK),
     )
     rule = {"bottom": 1, "bottom_color": "#B9C2C6"}

@@ -67,6 +67,10 @@ _TERMS = (
     ("arc-flash", "A violent burst of heat from an electric arc."),
     ("non-contact", "A pocket tester that alerts near an alternating voltage, never near direct current. Silent, it proves nothing dead."),
     ("emt", "Electrical metallic tubing, a thin steel or aluminum conduit."),
+    ("raceway", "A tube or duct for wires, such as a conduit."),
+    ("bonding", "Joining metal parts by a conductor, so that a fault switches the supply off."),
+    ("planned shutdown", "Work with the board off, announced beforehand. One visit: done when the trade comes, with what is needed switched off."),
+    ("engineer first", "Somebody has to work out what is to be done before it can be quoted."),
     ("busway", "Bars in a metal duct that carry large currents in place of cables."),
 )  # fmt: skip
 

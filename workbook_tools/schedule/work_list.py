@@ -9,13 +9,15 @@ Not here: what is to be done and by whom (the library, the cards of the rules).
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.definitions import PRIORITIES
 from workbook_tools.definitions.work import Trade
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.schedule.conditions import Found
 from workbook_tools.schedule.equipment_texts import (
+    fed_from,
     main_device,
     maker,
     phase_wires,
@@ -25,7 +27,7 @@ from workbook_tools.schedule.equipment_texts import (
     voltage,
 )
 from workbook_tools.schedule.model import ROOM, WorkItem
-from workbook_tools.survey import Equipment, Survey
+from workbook_tools.survey import Equipment, Row, Survey
 
 __all__ = ["who_is_needed", "work_items"]
 
@@ -46,7 +48,24 @@ def work_items(found: Sequence[Found], assessment: Assessment) -> tuple[WorkItem
     def key(item: WorkItem) -> tuple[int, int]:
         return trades.index(item.trade), order.get((item.level, item.room), len(order))
 
-    return tuple(sorted((_item(one, assessment) for one in found), key=key))
+    urgent: dict[Row, str] = {}
+    for one in found:
+        if one.condition.priority == PRIORITIES[0]:
+            for row in one.rows:
+                urgent.setdefault(row, one.condition.id)
+    feeds = _feeds(assessment)
+    return tuple(sorted((_item(one, assessment, urgent, feeds) for one in found), key=key))
+
+
+def _feeds(assessment: Assessment) -> dict[Row, list[str]]:
+    """Return the tags that each piece of equipment feeds."""
+    feeds: dict[Row, list[str]] = {}
+    for row in assessment.survey.equipment:
+        for source in assessment.supply.sources(row):
+            for feeder in source.rows[:1]:
+                if feeder is not row:
+                    feeds.setdefault(feeder, []).append(row.called)
+    return feeds
 
 
 def _walked(survey: Survey) -> dict[tuple[str, str], int]:
@@ -61,8 +80,12 @@ def _walked(survey: Survey) -> dict[tuple[str, str], int]:
     return {pair: place for place, pair in enumerate(dict.fromkeys(pairs))}
 
 
-def _item(one: Found, assessment: Assessment) -> WorkItem:
+def _item(
+    one: Found, assessment: Assessment, urgent: Mapping[Row, str], feeds: Mapping[Row, Sequence[str]]
+) -> WorkItem:
     condition = one.condition
+    before = next((urgent[row] for row in one.rows if row in urgent), condition.id)
+    after = f"After {before}." if before != condition.id else ""
     equipment = next((row for row in one.rows if isinstance(row, Equipment)), None)
     return WorkItem(
         id=condition.id,
@@ -78,11 +101,13 @@ def _item(one: Found, assessment: Assessment) -> WorkItem:
         maker=maker(equipment) if equipment is not None else "",
         main_device=main_device(equipment) if equipment is not None else "",
         short_circuit=short_circuit(equipment) if equipment is not None else "",
+        fed_from=fed_from(equipment) if equipment is not None else "",
+        feeds=listed(feeds.get(equipment, ())) if equipment is not None else "",
         seen=condition.seen,
-        task=condition.action,
+        task=condition.task,
         count=condition.count,
         power=condition.power,
-        access=condition.access,
+        access=" ".join(filter(None, (after, condition.access))),
         effort=condition.effort,
     )
 

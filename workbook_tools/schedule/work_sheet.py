@@ -1,10 +1,12 @@
 """The sheet Work list: what is to be done, by trade, then level and room, with room for a price and a date.
 
 write_work(recorder, schedule)
+what_it_is(item), power(item)   what stands in its cells that several facts make
 """
 
 from __future__ import annotations
 
+from workbook_tools.definitions.work import Power
 from workbook_tools.rules.plain_english import capital
 from workbook_tools.schedule.headings import ACCESS, EFFORT, NUMBER, POWER, WORK
 from workbook_tools.schedule.list_sheets import LINK, begin_table
@@ -13,7 +15,7 @@ from workbook_tools.schedule.printed_page import Cell, Column
 from workbook_tools.schedule.priorities import priority_style, signed
 from workbook_tools.schedule.recorder import Recorder
 
-__all__ = ["write_work"]
+__all__ = ["power", "what_it_is", "write_work"]
 
 _BOX = "\u25a1"
 _CENTER = {"align": "center"}
@@ -21,17 +23,17 @@ _CENTER = {"align": "center"}
 _COLUMNS = (
     Column("Done", 34, {**_CENTER, "font_size": 12}),
     Column(NUMBER, 64, _CENTER),
-    Column("Priority", 68, _CENTER),
+    Column("Priority", 64, _CENTER),
     Column("Level", 54),
-    Column("Room", 76),
+    Column("Room", 70),
     Column("Tag", 62, {"bold": True}),
-    Column("What it is", 106),
-    Column(WORK, 148),
+    Column("What it is", 102),
+    Column(WORK, 150),
     Column("Count", 38, {**_CENTER, "num_format": "0"}),
-    Column(POWER, 58),
-    Column(ACCESS, 74),
+    Column(POWER, 82),
+    Column(ACCESS, 68),
     Column(EFFORT, 66),
-    Column("Price", 46),
+    Column("Price", 42),
     Column("Date", 38),
 )
 
@@ -43,7 +45,8 @@ def write_work(recorder: Recorder, schedule: ClientSchedule) -> None:
     page = begin_table(
         recorder, schedule, "Work list", "Work list: by trade, then level and room",
         "For a quotation. One line for each issue, by its number; what was seen stands on the sheet Issues. Whoever does the "
-        "work decides on site what has to be off and how it is done; nothing here says that work on live parts is safe.",
+        "work decides on site what has to be off and how it is done; nothing here says that work on live parts is safe. Way in "
+        "is blank where nothing was noted.",
         _COLUMNS,
     )  # fmt: skip
     trade = ""
@@ -55,7 +58,7 @@ def write_work(recorder: Recorder, schedule: ClientSchedule) -> None:
         page.cells(
             (
                 _BOX, Cell(item.id, LINK, ("issue", item.id)), Cell(signed(item.priority), priority_style(item.priority)),
-                item.level, item.room, item.tag, what_it_is(item), item.task, item.count, capital(item.power), item.access,
+                item.level, item.room, item.tag, what_it_is(item), f"{item.task}\nSeen: {item.seen}", item.count, power(item), item.access,
                 capital(item.effort), "", "",
             ),
         )  # fmt: skip
@@ -67,3 +70,12 @@ def what_it_is(item: WorkItem) -> str:
     withstands = f"{item.short_circuit} short-circuit rating" if item.short_circuit[:1].isdigit() else ""
     said = (item.kind, item.rating, item.voltage, item.phase_wires, item.maker, item.main_device, withstands)
     return ", ".join(text for text in said if text and text != "-")
+
+
+def power(item: WorkItem) -> str:
+    """Return whether power has to be off, where it is switched off, and what goes off with it."""
+    said = f"{capital(item.power)}."
+    if item.power == Power.ON.value or not item.fed_from:
+        return said
+    feeds = f" It feeds {item.feeds}." if item.feeds else ""
+    return f"{said} Fed from {item.fed_from}.{feeds}"

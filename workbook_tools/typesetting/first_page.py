@@ -54,7 +54,7 @@ def _first(schedule: ClientSchedule, places: Places) -> list[Words]:
             (
                 places.issue(condition.id, condition.place, mark, strong=True),
                 Run(f" [{condition.id}]: {condition.seen} "),
-                Run(condition.action, strong=True),
+                Run(f"{condition.action} {capital(condition.trade)}.", strong=True),
             )
         )
     more: Words = (Run(said, to="issues"),) if (said := _not_shown(schedule)) else ()

@@ -10,6 +10,7 @@ from itertools import groupby
 from workbook_tools.rules.plain_english import capital
 from workbook_tools.schedule.headings import ACCESS, EFFORT, NUMBER, POWER, WORK
 from workbook_tools.schedule.model import ClientSchedule, WorkItem
+from workbook_tools.schedule.work_sheet import power
 from workbook_tools.typesetting.marks import mark_of
 from workbook_tools.typesetting.model import Band, Chapter, Column, Row, Run, Table, Words
 from workbook_tools.typesetting.places import Places
@@ -20,14 +21,14 @@ __all__ = ["work_list"]
 _WORK = (
     Column("Done", 10, "center", box=True),
     Column(NUMBER, 17),
-    Column("Tag, and what it is", 50),
-    Column(WORK, 66),
+    Column("Tag, and what it is", 48),
+    Column(WORK, 72),
     Column("Count", 11, "center"),
-    Column(POWER, 18),
+    Column(POWER, 30),
     Column(ACCESS, 24),
     Column(EFFORT, 20),
-    Column("Price", 20, rule=True),
-    Column("Date, name", 24, rule=True),
+    Column("Price", 14, rule=True),
+    Column("Date, name", 18, rule=True),
 )
 
 
@@ -50,7 +51,8 @@ def work_list(schedule: ClientSchedule, places: Places) -> Chapter | None:
         "work",
         "Work list",
         "By trade, then level and room; one line for each issue, which its number leads to. Whoever does the work decides on "
-        "site what has to be off and how it is done; nothing here says that work on live parts is safe.",
+        "site what has to be off and how it is done; nothing here says that work on live parts is safe. Way in is blank where "
+        "nothing was noted.",
         wide=True,
         tables=tuple(tables),
     )
@@ -64,8 +66,12 @@ def _work(places: Places, item: WorkItem) -> Row:
         ("short-circuit rating", item.short_circuit),
     )
     what = ", ".join([*(text for text in known if text), *named(plate)])
-    about: Words = (Run(item.tag, strong=True), *((Run(f" {what}"),) if what else ()))
+    about: Words = (
+        Run(item.tag or "The room itself", strong=True),
+        *((Run(f" {what}"),) if item.tag and what else ()),
+    )
+    task: Words = (Run(item.task, strong=True), Run(f" {item.seen}"))
     return row_of(
-        "", (places.issue(item.id, mark=mark_of(item.priority)),), about, item.task, str(item.count),
-        capital(item.power), item.access, capital(item.effort), "", "",
+        "", (places.issue(item.id, mark=mark_of(item.priority)),), about, task, str(item.count),
+        power(item), item.access, capital(item.effort), "", "",
     )  # fmt: skip

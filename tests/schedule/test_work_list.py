@@ -41,7 +41,7 @@ def test_every_issue_has_one_line_of_work_with_all_that_a_quotation_needs(schedu
     words = [{word.value for word in kind} for kind in (Trade, Power, Effort)]
     for item in schedule.work:
         assert (item.task, item.seen, item.priority) == (
-            of[item.id].action,
+            of[item.id].task,
             of[item.id].seen,
             of[item.id].priority,
         )
@@ -101,7 +101,7 @@ def test_shock_and_fire_come_before_access_and_access_before_labels():
     ]
     equipment = [{"tag": "DP-1", **PANEL}, {"tag": "LP-9", **PANEL, "fed_from": "DP-1"}]
     done = [one.action for one in schedule_of(equipment=equipment, findings=findings).conditions]
-    wanted = ["fit a directory", "Replace the cord", "Move the stored goods", "names the source"]
+    wanted = ["fit a directory", "fixed wiring", "Move the stored goods", "names the source"]
     assert [words for action in done for words in wanted if words in action] == wanted
 
 
@@ -273,3 +273,39 @@ def test_no_photo_is_said_and_a_photo_says_what_is_wrong(schedule, tmp_path):
     without = sum(not one.photos for one in schedule.conditions)
     assert without
     assert list(meant.values()).count("No photo of it.") == without
+
+
+def test_to_act_on_now_is_for_today_and_the_owner_keeps_people_away():
+    schedule = schedule_of(
+        rooms=[{"room": "Closet", "access": "Entered"}],
+        equipment=[
+            {"tag": "SD-1", "kind": "Service disconnect", "room": "Closet", "fed_from": "Utility", "touch_test": "No alert"},
+            {"tag": "DP-1", **PANEL, "room": "Closet", "fed_from": "SD-1"},
+            {"tag": "LP-1", **PANEL, "fed_from": "DP-1"},
+        ],
+        findings=[
+            {"subject": "DP-1", "finding": "Cover, trim or dead-front missing"},
+            {"subject": "DP-1", "finding": "Circuit directory missing"},
+        ],
+    )  # fmt: skip
+    urgent = schedule.first[0]
+    assert urgent.action == f"Keep people away from the equipment. {urgent.task}"
+    assert urgent.effort == "today; one visit"
+    items = {item.id: item for item in schedule.work}
+    assert not items[urgent.id].task.startswith("Keep people away")
+    assert (items[urgent.id].fed_from, items[urgent.id].feeds) == ("SD-1", "LP-1")
+    later = next(item for item in schedule.work if "directory" in item.task)
+    assert later.access == f"After {urgent.id}."
+    (said,) = schedule.doubts
+    assert said.startswith("On the way to the switch, keep away from DP-1 in the same room")
+
+
+def test_a_question_among_the_limits_says_what_to_do_and_who_does():
+    checked = check_survey(bakery())
+    asked = [problem for problem in checked.problems if problem.rule == "short-circuit-rating-low"]
+    assert asked
+    lines = [
+        line for line in build_schedule(checked, questions=asked).limits if line.group == "Open questions"
+    ]
+    assert {line.who for line in lines} == {"Licensed electrical engineer"}
+    assert all(line.reason.endswith("study the fault current and the rating.") for line in lines)

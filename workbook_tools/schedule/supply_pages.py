@@ -156,7 +156,8 @@ def _cut_once(shape: Shape, page: _Page, branch: Branch, letters: Letters) -> tu
             more.insert(0, rest)
         else:
             break
-    return branch, more
+    # In the order of the tree; what is left of a piece that feeds more than a page holds comes first.
+    return branch, sorted(more, key=lambda one: one.top)
 
 
 def _under(shape: Shape, top: int) -> Iterator[int]:

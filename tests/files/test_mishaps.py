@@ -268,11 +268,11 @@ def test_where_no_more_can_be_written_everything_stays_as_it_was(job, tmp_path, 
 
 @pytest.fixture
 def small_disk(tmp_path):
-    """Yield a disk of 4 MB, where the machine lets us have one."""
+    """Yield a disk of 640 kB, where the machine lets us have one."""
     place = tmp_path / "disk"
     place.mkdir()
     mounted = subprocess.run(
-        ["mount", "-t", "tmpfs", "-o", "size=4m", "tmpfs", str(place)], capture_output=True, check=False
+        ["mount", "-t", "tmpfs", "-o", "size=640k", "tmpfs", str(place)], capture_output=True, check=False
     )
     if mounted.returncode:
         pytest.skip("no disk can be mounted here; the same is tried with a limit on the size of files")

@@ -45,6 +45,18 @@ def test_the_first_page_has_the_three_answers_and_all_of_the_cautions(printed, s
         assert condition.id in first
 
 
+def test_a_first_page_with_much_on_it_still_has_the_three_answers(small, schedule, tmp_path):
+    long = " ".join(f"word{n}" for n in range(200))
+    first = tuple(replace(c, priority="Act now", seen=long, action=long) for c in small.conditions[:6])
+    full = replace(small, conditions=first, first=first, services=schedule.services * 2, draft=True)
+    pdf = print_of(full, tmp_path)
+    for answer in ("1 Where to switch off the building", "2 What to do first", "3 What was not looked at"):
+        assert answer in texts(pdf)[0]
+    assert small.not_looked_at[-1] in texts(pdf)[0]
+    assert small.cautions[-1] in " ".join(texts(pdf)[:2])
+    assert "word199" in " ".join(texts(pdf)[1:])
+
+
 def test_every_page_has_the_caution_and_its_number(printed, schedule):
     pages = texts(printed)
     for number, text in enumerate(pages, 1):

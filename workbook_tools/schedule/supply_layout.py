@@ -1,6 +1,7 @@
 """Where everything of a supply picture stands: boxes, lines and rooms, in millimetres, with no crossing line.
 
     lay_out(shape, branches, letters, spread)   some branches as one Drawing, side by side and under each other
+    size_of(...)                                how large that would be
     Branch                                      what of the tree is drawn together
     Drawing                                     boxes, wires and rooms with their places
     Letters, Spread                             how large letters are; how far things stand apart
@@ -12,7 +13,7 @@ Not here: what stands beside what (supply_shape), what stands on which page (sup
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import pairwise
@@ -21,7 +22,7 @@ from workbook_tools.files.text_width import cut, shortened, text_width, wrapped
 from workbook_tools.schedule.model import TreeNode
 from workbook_tools.schedule.supply_shape import Shape
 
-__all__ = ["Box", "Branch", "Drawing", "Letters", "Place", "Spread", "Wire", "lay_out"]
+__all__ = ["Box", "Branch", "Drawing", "Letters", "Place", "Spread", "Wire", "lay_out", "size_of"]
 
 MM = 25.4 / 96
 """Millimetres in a pixel at 96 to the inch."""
@@ -141,14 +142,33 @@ def lay_out(
 ) -> Drawing:
     """Return the branches as one drawing: small ones side by side as far as `widest` goes, under the one before."""
     whole = Drawing(0.0, 0.0, letters=letters)
-    left, top = 0.0, 0.0
-    for branch in branches:
-        one = _Laid(shape, branch, letters, spread).drawing()
-        if left and left + one.wide > widest:
-            left, top = 0.0, whole.high + 2 * spread.rows + 1.5
-        whole = _beside(whole, one, left, top)
-        left += one.wide + 2 * spread.columns
+    for one, left, top in _side_by_side(shape, branches, letters, spread, widest):
+        whole = _beside(whole, one.drawing(), left, top)
     return whole
+
+
+def size_of(
+    shape: Shape, branches: Iterable[Branch], letters: Letters, spread: Spread, widest: float
+) -> tuple[float, float]:
+    """Return how wide and how high the branches are as one drawing."""
+    wide = high = 0.0
+    for one, left, top in _side_by_side(shape, branches, letters, spread, widest):
+        wide, high = max(wide, left + one.wide), max(high, top + one.high)
+    return wide, high
+
+
+def _side_by_side(
+    shape: Shape, branches: Iterable[Branch], letters: Letters, spread: Spread, widest: float
+) -> Iterator[tuple[_Laid, float, float]]:
+    """Yield each branch with its left upper corner."""
+    left = top = high = 0.0
+    for branch in branches:
+        one = _Laid(shape, branch, letters, spread)
+        if left and left + one.wide > widest:
+            left, top = 0.0, high + 2 * spread.rows + 1.5
+        yield one, left, top
+        high = max(high, top + one.high)
+        left += one.wide + 2 * spread.columns
 
 
 def _beside(whole: Drawing, one: Drawing, right: float, down: float) -> Drawing:
@@ -261,6 +281,9 @@ class _Laid:
         self.widths: dict[int, float] = {}
         box_high: dict[int, float] = {}
         self.named: set[int] = set()
+        goes_on = {
+            first for at, first in self.room.items() if at != first and self.row[at] == self.row[first]
+        }
         for at, (name, kind, lines) in self.text.items():
             node = self.shape.nodes[at]
             marked = _MARK if node.issues else 0.0
@@ -270,9 +293,7 @@ class _Laid:
             if room:
                 self.named.add(self.row[at])
                 # A room's name goes on over the boxes of the room beside.
-                if not any(
-                    self.room[one] == at and self.row[one] == self.row[at] for one in self.text if one != at
-                ):
+                if at not in goes_on:
                     wide = max(wide, min(_wide(room, self.letters.small) * self.letters.face, _NAME))
             column, row = self.column[at], self.row[at]
             self.widths[column] = max(self.widths.get(column, 0.0), wide + 2 * _SIDE)

@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.schedule.model import TreeNode
-from workbook_tools.schedule.supply_layout import Branch, Drawing, Letters, Spread, lay_out
+from workbook_tools.schedule.supply_layout import Branch, Drawing, Letters, Spread, lay_out, size_of
 from workbook_tools.schedule.supply_shape import Shape
 
 __all__ = ["Pictures", "not_drawn", "picture_title", "supply_drawings"]
@@ -97,8 +97,8 @@ class _Page:
     def fits(self, branches: Sequence[Branch], letters: Letters, spread: Spread = _CLOSE) -> bool:
         if self._too_many(branches):
             return False
-        drawn = lay_out(self.shape, branches, letters, spread, self.wide)
-        return drawn.wide <= self.wide and drawn.high <= self.high
+        wide, high = size_of(self.shape, branches, letters, spread, self.wide)
+        return wide <= self.wide and high <= self.high
 
     def _too_many(self, branches: Sequence[Branch]) -> bool:
         """Whether so many boxes, however small, take more room than there is: then nothing has to be laid out."""
@@ -156,7 +156,8 @@ def _cut_once(shape: Shape, page: _Page, branch: Branch, letters: Letters) -> tu
             more.insert(0, rest)
         else:
             break
-    return branch, more
+    # In the order of the tree; what is left of a piece that feeds more than a page holds comes first.
+    return branch, sorted(more, key=lambda one: one.top)
 
 
 def _under(shape: Shape, top: int) -> Iterator[int]:

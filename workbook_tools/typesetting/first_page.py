@@ -18,6 +18,9 @@ __all__ = ["first_page"]
 
 _ACT_NOW = PRIORITIES[0]
 
+_LONGEST = 220
+"""Letters of what was seen, and of what to do, of one issue."""
+
 
 def first_page(schedule: ClientSchedule, places: Places, limits: str) -> FirstPage:
     """Return the first page; `limits` is the id of the chapter with all that was not looked at."""
@@ -53,8 +56,8 @@ def _first(schedule: ClientSchedule, places: Places) -> list[Words]:
         lines.append(
             (
                 places.issue(condition.id, condition.place, mark, strong=True),
-                Run(f" [{condition.id}]: {condition.seen} "),
-                Run(f"{condition.action} {capital(condition.trade)}.", strong=True),
+                Run(f" [{condition.id}]: {_in_short(condition.seen)} "),
+                Run(f"{_in_short(condition.action)} {capital(condition.trade)}.", strong=True),
             )
         )
     more: Words = (Run(said, to="issues"),) if (said := _not_shown(schedule)) else ()
@@ -65,6 +68,19 @@ def _first(schedule: ClientSchedule, places: Places) -> list[Words]:
             Run("The work list has it by trade, level and room.", to="work"),
         )
     return [*lines, more] if more else lines
+
+
+def _in_short(text: str) -> str:
+    """Return a text that leaves room for the other answers; the card of the issue has the whole of it.
+
+    Examples
+    --------
+    >>> _in_short("Two open knockouts."), _in_short("word " * 100)[-13:]
+    ('Two open knockouts.', 'word word ...')
+    """
+    if len(text) <= _LONGEST:
+        return text
+    return f"{text[:_LONGEST].rpartition(' ')[0] or text[:_LONGEST]} ..."
 
 
 def _not_shown(schedule: ClientSchedule) -> str:
@@ -82,7 +98,8 @@ def _not_shown(schedule: ClientSchedule) -> str:
 
 
 def _not_looked_at(schedule: ClientSchedule, limits: str) -> tuple[Words, ...]:
-    lines: tuple[Words, ...] = tuple((Run(text),) for text in schedule.not_looked_at)
-    if schedule.limits:
-        lines = (*lines, (Run("All of it, with the reasons", to=limits),))
-    return lines
+    """Return the limits in short; the last line, which says where all of them stand, leads there."""
+    lines = [(Run(text),) for text in schedule.not_looked_at]
+    if lines and schedule.limits:
+        lines[-1] = (Run(schedule.not_looked_at[-1], to=limits),)
+    return tuple(lines)

@@ -18,7 +18,7 @@ __all__ = ["first_page"]
 
 _ACT_NOW = PRIORITIES[0]
 
-_LONGEST = 220
+_LONGEST = 180
 """Letters of what was seen, and of what to do, of one issue."""
 
 

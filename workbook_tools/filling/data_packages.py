@@ -25,7 +25,7 @@ __all__ = ["is_package", "read_package"]
 
 _DESCRIPTION = "datapackage.json"
 _NAME = "electrical-survey"
-_NO_TABLES = ("issues", "delivered_photos", "limits", "as_typed")
+_NO_TABLES = ("issues", "work_list", "delivered_photos", "limits", "as_typed")
 _COMPUTED = "Computed, not typed."
 _NOT_READABLE = "(not readable)"
 

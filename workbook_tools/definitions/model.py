@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple, get_args
@@ -321,21 +321,25 @@ class Template:
         """Return the library entry that the text spells, or None."""
         return self._findings_by_spelling.get(spelling(text))
 
-    def without_carried(self, kept: Collection[str]) -> Template:
-        """Return the template as a workbook is written: `carried` columns on the sheets named by key alone.
+    def as_written(self, tables: Mapping[str, Iterable[Mapping[str, str]]]) -> Template:
+        """Return the template as a workbook has it whose rows, by sheet and field, are these.
 
-        Choices that no column of it has any more go too.
+        Its `carried` columns stand only on sheets on which one of them is answered; choices that no column has any
+        more go too.
         """
         sheets = tuple(
             replace(sheet, columns=tuple(column for column in sheet if not column.carried))
-            if sheet.carried and sheet.key not in kept
+            if sheet.carried
+            and not any(row.get(c.field) for row in tables.get(sheet.key, ()) for c in sheet.carried)
             else sheet
             for sheet in self.sheets
         )
         gone, left = (
             {column.vocabulary for sheet in part for column in sheet} for part in (self.sheets, sheets)
         )
-        vocabularies = {name: v for name, v in self.vocabularies.items() if name in left or name not in gone}
+        vocabularies = {
+            name: known for name, known in self.vocabularies.items() if name in left or name not in gone
+        }
         return replace(self, sheets=sheets, vocabularies=vocabularies)
 
     def vocabulary_of(self, column: Column) -> Vocabulary | None:

@@ -1,7 +1,6 @@
 """A survey workbook, written.
 
     write_survey_workbook(path, template, tables, job, extra_columns, rows, ...)
-    as_written(template, tables)    the template with the columns that such a workbook has
 
 Takes finished texts; what is read out of them only serves the cached results of live cells.
 Not here: the sheets Start here, Job and Lists (front_sheets), a table sheet (table_sheet), formulas
@@ -32,7 +31,7 @@ from workbook_tools.survey_workbook.prefilled import Prefilled
 from workbook_tools.survey_workbook.table_sheet import write_table
 from workbook_tools.survey_workbook.workings import all_workings
 
-__all__ = ["as_written", "identity", "write_survey_workbook"]
+__all__ = ["identity", "write_survey_workbook"]
 
 ROOM_TO_ADD = 50
 """Blank rows left behind prefilled ones, however few rows are asked for."""
@@ -44,16 +43,6 @@ FOR_A_PHONE = 30_000_000
 def identity(template: Template) -> str:
     """Return the text by which a survey workbook says what it is."""
     return f"survey {SCHEMA} {template.name}"
-
-
-def as_written(template: Template, tables: Mapping[str, Sequence[Mapping[str, str]]]) -> Template:
-    """Return the template without the `carried` columns of the sheets on which none of the rows has one answered."""
-    kept = {
-        sheet.key
-        for sheet in template.sheets
-        if any(row.get(column.field) for column in sheet.carried for row in tables.get(sheet.key, ()))
-    }
-    return template.without_carried(kept)
 
 
 def write_survey_workbook(
@@ -92,7 +81,7 @@ def write_survey_workbook(
         What tells this survey from every other (`survey.origin.draw_number`).
     """
     tables = {key: list(entries) for key, entries in (tables or {}).items()}
-    template = as_written(template, tables)
+    template = template.as_written(tables)
     sizes = {
         sheet.key: max(rows, len(tables[sheet.key]) + ROOM_TO_ADD) if tables.get(sheet.key) else rows
         for sheet in template.sheets

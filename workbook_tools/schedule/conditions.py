@@ -60,7 +60,8 @@ class Found:
     `finding` is the inspector's finding as typed, `cause` the slug of the rule that found it, `field` the heading
     and `read_from` the row that the rule read;
     `may_be_live` marks metal on which a tester alerted, `switching_off` what makes it uncertain how
-    the building is switched off, `ranked` a priority of the reviewer's.
+    the building is switched off, `ranked` a priority of the reviewer's; `as_of` when it was last seen,
+    where this visit did not see it again.
     """
 
     condition: Condition
@@ -74,6 +75,7 @@ class Found:
     may_be_live: bool = False
     switching_off: bool = False
     ranked: bool = False
+    as_of: str = ""
 
 
 def conditions_of(
@@ -181,9 +183,13 @@ def _as_reviewed(found: Found, desk: Reviewed) -> Found:
 
 def _dated(found: Found, row: Row) -> Found:
     """Return what rests on a row that was not seen again on this visit as of the day when it was."""
-    condition = found.condition
-    phrase, seen = as_of(row.is_as_of, condition.phrase), capital(as_of(row.is_as_of, condition.seen))
-    return replace(found, condition=replace(condition, phrase=phrase, seen=seen)) if row.is_as_of else found
+    when, condition = row.is_as_of, found.condition
+    if not when:
+        return found
+    dated = replace(
+        condition, phrase=as_of(when, condition.phrase), seen=capital(as_of(when, condition.seen))
+    )
+    return replace(found, condition=dated, as_of=when)
 
 
 def _from_reviewer(survey: Survey, issue: ReviewersIssue) -> Found:
@@ -351,4 +357,5 @@ def _merged(finding: Found, rule: Found) -> Found:
         may_be_live=finding.may_be_live or rule.may_be_live,
         switching_off=finding.switching_off or rule.switching_off,
         ranked=finding.ranked or rule.ranked,
+        as_of=finding.as_of if rule.as_of else "",
     )

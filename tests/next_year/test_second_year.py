@@ -57,7 +57,11 @@ def years(tmp_path_factory: pytest.TempPathFactory) -> Years:
     answers = {"confirm": ("No issue", "asked on site"), "*": ("Tell the client", "")}
     review = review_and_sign(second, folder / "review.xlsx", answers, date="2027-09-20")
     return Years(
-        first, second, review, deliver(second, output=folder / "delivery", review=review, today=DELIVERED)
+        first,
+        begun,
+        second,
+        review,
+        deliver(second, output=folder / "delivery", review=review, today=DELIVERED),
     )
 
 

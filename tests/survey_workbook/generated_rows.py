@@ -154,6 +154,7 @@ def generated(seed: int, part: int = 1, **job: str) -> tuple[dict[str, Rows], di
         }
         for _ in range(45)
     ]
+    _carry_over(random.Random(f"carried {seed}"), clearances, findings)
     photos: Rows = [
         {"file": "a.jpg", "subject": subject} for subject in (tags[0], "Roof", "Nowhere", "", "N/A")
     ]
@@ -164,6 +165,52 @@ def generated(seed: int, part: int = 1, **job: str) -> tuple[dict[str, Rows], di
     }  # fmt: skip
     answers = {"property": "Invented House", "inspector": "", **job}
     return {key: [_filled(row) for row in rows] for key, rows in tables.items()}, answers
+
+
+def _carry_over(pick: random.Random, clearances: Rows, findings: Rows) -> None:
+    """Let half of what was measured and found be of an earlier survey, answered or not."""
+    for rows, answers in ((clearances, _STILL_SO), (findings, _STILL_THERE)):
+        for row in rows:
+            if pick.random() < 0.6:
+                row |= {
+                    "last_seen": pick.choice(["2025-10-06", "2025-10-06", "autumn of 2024"]),
+                    "this_year": pick.choice(answers),
+                }
+            elif pick.random() < 0.2:
+                row |= {"last_seen": pick.choice(["", " "]), "this_year": pick.choice(answers)}
+
+
+_STILL_SO = [
+    "",
+    "",
+    "",
+    "Still so",
+    "still so ",
+    "Changed",
+    "Not seen",
+    "yes",
+    "n/v",
+    "N/A",
+    "SAME",
+    "perhaps",
+    "Mended",
+    " ",
+]
+_STILL_THERE = [
+    "",
+    "",
+    "",
+    "Still there",
+    "there",
+    "Mended",
+    "mended",
+    "fixed",
+    "Not seen",
+    "n/v",
+    "N/A",
+    "perhaps",
+    "Still so",
+]
 
 
 def _filled(row: dict[str, str]) -> dict[str, str]:

@@ -17,14 +17,14 @@ from tests.office.programs import Office
 from tests.sampling import drawn, so_many
 from tests.survey_workbook.generated_rows import generated
 from workbook_tools.assessment import STEPS_UP
-from workbook_tools.definitions import PRIORITIES, load_template
+from workbook_tools.definitions import PRIORITIES, Template, load_template
 from workbook_tools.electrical import PROFILE_NAMES
-from workbook_tools.live_cells.guide_lines import LEFT, GuideLines
+from workbook_tools.live_cells.guide_lines import GuideLines, lines_of
 from workbook_tools.live_cells.results import LiveResults
 from workbook_tools.live_cells.wording import READ_AT_CHECK
 from workbook_tools.rules.assess import assess
 from workbook_tools.spreadsheet import position, read_workbook
-from workbook_tools.survey import survey_of_texts
+from workbook_tools.survey import Survey, survey_of_texts
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Layout, letters
 from workbook_tools.survey_workbook.writing import write_survey_workbook
 
@@ -77,7 +77,7 @@ def _read(path: Path) -> Values:
 
 def disagreements(values: Values, results: LiveResults) -> Iterator[str]:
     survey = results.survey
-    template = survey.template
+    template = as_written(survey)
     layout = Layout(template, {}, {sheet.key: 1 for sheet in template.sheets})
     for key, rows in survey.tables.items():
         table = layout.tables[key]
@@ -90,6 +90,15 @@ def disagreements(values: Values, results: LiveResults) -> Iterator[str]:
                     yield f"{table.sheet.name}!{cell} {field}: the program shows {shown!r}, Python says {wanted!r}; typed {typed}"
 
 
+def as_written(survey: Survey) -> Template:
+    """Return the template with the columns that the workbook of a survey has."""
+    texts = {
+        key: [{f: v.typed for f, v in row.values.items()} for row in rows]
+        for key, rows in survey.tables.items()
+    }
+    return survey.template.as_written(texts)
+
+
 def _same(shown: Any, wanted: Any) -> bool:
     if isinstance(wanted, float) and isinstance(shown, int | float) and not isinstance(shown, bool):
         return abs(shown - wanted) <= 1e-9 * max(1.0, abs(wanted))
@@ -100,7 +109,10 @@ def progress_disagreements(values: Values, results: LiveResults) -> Iterator[str
     guide = results.template.by_key["start"].name
     shown = {str(values(guide, f"B{row}")) for row in range(1, 80)}
     lines = GuideLines(results)
-    wanted = [*map(lines.progress, ["job", *results.survey.tables, *PRIORITIES]), *map(lines.left, LEFT)]
+    wanted = [
+        *map(lines.progress, ["job", *results.survey.tables, *PRIORITIES]),
+        *map(lines.left, lines_of(as_written(results.survey))),
+    ]
     yield from (line for line in wanted if line not in shown)
 
 

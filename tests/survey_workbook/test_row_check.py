@@ -19,7 +19,7 @@ from tests.survey_workbook.test_live_cells import ENGINES, disagreements, genera
 from workbook_tools.checking import Checked, check_survey
 from workbook_tools.definitions import load_template
 from workbook_tools.live_cells.results import LiveResults
-from workbook_tools.live_cells.wording import AGAINST_SOURCE, OK, ONE_SOURCE
+from workbook_tools.live_cells.wording import AGAINST_SOURCE, OK, ONE_SOURCE, READ_AS
 from workbook_tools.rules import catalogue
 from workbook_tools.spreadsheet import position
 from workbook_tools.survey import Row, Survey, survey_of_texts
@@ -129,7 +129,7 @@ def test_each_thing_that_can_be_said_is_said_of_some_slip(checked: list[Checked]
         "Fed from itself", "Voltage, Phase, Wires disagree", "No nominal voltage", "No row in Transformers",
         "No row in Clearances", "Its source gives another voltage", "Its source is single-phase", "Primary is not what feeds it",
         "Marked direction is another", "In Equipment this is no transformer", "Recorded twice", "Still open",
-        "Sides swapped? What feeds it is the secondary", "What it feeds has another voltage", "Two systems fit",
+        "Still so? Answer This year", "Still there? Answer This year", "Sides swapped? What feeds it is the secondary", "What it feeds has another voltage", "Two systems fit",
     ):  # fmt: skip
         assert every[words], words
 
@@ -141,6 +141,55 @@ def test_a_neutral_that_the_source_does_not_have_is_said_of_what_it_feeds() -> N
     fed = result.assessment.survey.equipment[1]
     assert said(LiveResults(result.assessment), fed) == AGAINST_SOURCE["neutral"]
     assert "neutral-not-supplied" in {rule for rules in asked(result).values() for rule in rules}
+
+
+@pytest.mark.parametrize(
+    ("key", "changed", "words"),
+    [
+        ("clearances", {"last_seen": "2025-10-06"}, "Still so? Answer This year"),
+        ("clearances", {"last_seen": "2025-10-06", "this_year": "Still so"}, OK),
+        ("clearances", {"last_seen": "2025-10-06", "this_year": "same"}, f"{OK}{READ_AS}Still so"),
+        ("clearances", {"last_seen": "2025-10-06", "this_year": "Not seen"}, OK),
+        (
+            "clearances",
+            {"last_seen": "2025-10-06", "this_year": "perhaps"},
+            "Not one of the choices: This year",
+        ),
+        ("clearances", {"last_seen": "autumn of 2025", "depth": ""}, "Fill in: Depth"),
+        ("findings", {"last_seen": "2025-10-06", "photos": ""}, "Still there? Answer This year"),
+        ("findings", {"last_seen": "2025-10-06", "photos": "", "this_year": "Not seen"}, OK),
+        ("findings", {"last_seen": "2025-10-06", "photos": "", "this_year": "Mended"}, OK),
+        (
+            "findings",
+            {"last_seen": "2025-10-06", "photos": "", "this_year": "Still there"},
+            "Still open: Photos",
+        ),
+        ("findings", {"photos": "", "this_year": "Mended"}, OK),
+    ],
+)
+def test_what_is_said_of_a_row_that_was_carried_over(key: str, changed: dict[str, str], words: str) -> None:
+    tables = slipped(0, 1)
+    tables[key][0].update(changed)
+    result = check_survey(survey_of_texts(load_template("office"), tables, _JOB, first_row=FIRST_ROW))
+    row = result.assessment.survey.tables[key][0]
+    assert said(LiveResults(result.assessment), row) == words
+    questions = asked(result).get((row.sheet, row.number), set())
+    assert bool(questions) == (not words.startswith(OK)), questions
+
+
+def test_a_finding_that_was_mended_and_came_back_is_not_recorded_twice() -> None:
+    tables = slipped(0, 1)
+    again = dict(tables["findings"][0])
+    tables["findings"][0] |= {"last_seen": "2025-10-06", "this_year": "Mended"}
+    tables["findings"].append(again)
+    result = check_survey(survey_of_texts(load_template("office"), tables, _JOB, first_row=FIRST_ROW))
+    results = LiveResults(result.assessment)
+    assert {said(results, row) for row in result.assessment.survey.findings} == {OK}
+    assert "finding-duplicated" not in {problem.rule for problem in result.problems}
+    assert [results.priority_counted(row) for row in result.assessment.survey.findings] == [
+        "",
+        "Correct soon",
+    ]
 
 
 @pytest.mark.parametrize(

@@ -15,8 +15,9 @@ from workbook_tools.filling import ExtraSheet
 __all__ = ["Difference", "Follows", "Whole"]
 
 
-Follows = Literal["asked about", "the same in other words", "kept beside it"]
-"""Two rows of which one is to go; one row, since both mean the same; a label of its own on the Job sheet."""
+Follows = Literal["asked about", "the same in other words", "seen again in one of the two", "kept beside it"]
+"""Two rows of which one is to go; one row, since both mean the same; one row, as the part says that has looked again;
+a label of its own on the Job sheet."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,13 +2,13 @@
 
     equipment_changes(last, this, same)   EquipmentChanges, in the order of this year's list, what is gone after it
 
-Answers are compared by what they say, not how they are spelled; columns that are asked anew at every
-visit (touch test, photos) are not compared.
+Answers are compared by what they say, not how they are spelled. What is asked anew at every visit is compared where both
+visits answered it; touch test and photos, which are of one visit alone, never.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from workbook_tools.comparison.model import EquipmentChange
@@ -31,6 +31,9 @@ _TELLING: tuple[Field[Any], ...] = (
     Equipment.main_device,
 )
 """Answers by which one knows a piece again whose tag was changed."""
+
+_OF_ONE_VISIT: tuple[Field[Any], ...] = (Equipment.touch_test, Equipment.photos, Transformer.nameplate_photo)
+"""Answers that say nothing about the next visit."""
 
 _FEWEST_ALIKE, _MOST_OTHER = 3, 1
 
@@ -98,16 +101,25 @@ def _differences(tag: str, before: Sequence[Row], now: Sequence[Row]) -> Iterato
 def _of_row(tag: str, old: Row, new: Row) -> Iterator[EquipmentChange]:
     """Yield one change for each answer that says something else, in the order of the sheet."""
     before, now = cells_of(old), cells_of(new)
-    each_visit = {column.field for column in new.definition.columns if column.each_visit}
+    asked_anew = {column.field: column.heading for column in new.definition.columns if column.each_visit}
+    passed_over = {c.field for c in new.definition.columns if c.carried} | {f.name for f in _OF_ONE_VISIT}
     order = [column.field for column in new.definition.columns]
     names = [*(name for name in order if name in before or name in now)]
     names += [name for name in dict.fromkeys((*before, *now)) if name not in order]
     for name in names:
         was, is_ = before.get(name), now.get(name)
-        if name in each_visit or (was is not None and is_ is not None and plain(was[0]) == plain(is_[0])):
-            continue
+        if was is not None and is_ is not None:
+            if name in passed_over or plain(was[0]) == plain(is_[0]):
+                continue
+        elif name in passed_over or name in asked_anew or _is_of_an_earlier_visit(name, asked_anew.values()):
+            continue  # not answered on one of the two visits
         shown: Value[Any] = (is_ or was)[1]  # type: ignore[index]
         yield EquipmentChange("changed", tag, new.sheet, shown.heading, _said(was), _said(is_))
+
+
+def _is_of_an_earlier_visit(heading: str, asked_anew: Iterable[str]) -> bool:
+    """Whether a column keeps what an earlier visit answered: "Touch test on 2025-10-06"."""
+    return any(heading.startswith(f"{of_a_visit} on ") for of_a_visit in asked_anew)
 
 
 def _said(cell: tuple[str, Value[Any]] | None) -> str:

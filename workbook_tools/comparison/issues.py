@@ -64,10 +64,7 @@ def issue_states(
     now = {one.condition.id: one for one in issues_of(this)}
     looked = _Looked(this)
     shown = [one.condition for one in now.values()] if told is None else list(told)
-    states = [
-        _state("still there" if one.id in before else "new", one, now.get(one.id) or before.get(one.id))
-        for one in shown
-    ]
+    states = [looked.state_of(one, now.get(one.id), before.get(one.id)) for one in shown]
     still = now.keys() | {one.id for one in shown}
     for number, one in before.items():
         if number not in still:
@@ -94,14 +91,36 @@ class _Looked:
             crash.rule for crash in this.crashed
         }
 
+    def state_of(self, condition: Condition, now: Found | None, before: Found | None) -> IssueState:
+        """Return what became of an issue of this year: one that was carried over and not seen again is not still there."""
+        if now is not None and now.as_of:
+            return _state("not seen again", condition, now, f"Nobody has looked again since {now.as_of}.")
+        return _state("still there" if before is not None else "new", condition, now or before)
+
     def shows_mended(self, one: Found) -> str:
         """Return by what an issue counts as mended; "" where nothing shows it."""
         survey, subject = self.this.survey, one.condition.subject
+        if self._is_marked_mended(one):
+            return "The inspector says so."
         if self._is_there(subject) and self._rule_looked_again(one):
             return "The same was looked at again and nothing was found."
         entry = survey.template.find_finding(one.finding) if one.finding else None
         shown = shown_to_be_fine(self.this.assessment, entry, subject) if entry is not None else ""
         return f"This year {shown}." if shown else ""
+
+    def _is_marked_mended(self, one: Found) -> bool:
+        """Whether the finding stands in this year's survey, carried over, as one that is mended."""
+        wanted = self._same_finding(one.finding)
+        return bool(one.finding) and any(
+            row.is_mended
+            and plain(row.called) == plain(one.condition.subject)
+            and self._same_finding(row.finding.said) == wanted
+            for row in self.this.survey.findings
+        )
+
+    def _same_finding(self, typed: str) -> str:
+        entry = self.this.survey.template.find_finding(typed)
+        return entry.code if entry is not None else plain(typed)
 
     def _rule_looked_again(self, one: Found) -> bool:
         """Whether the cell that the rule read holds a value again, and the rule ran on it without a word."""
@@ -109,7 +128,7 @@ class _Looked:
             return False
         if (one.cause, plain(one.condition.subject)) in self._unchecked:
             return False
-        return any(self._answers_again(row, one.field) for row in self._rows_again(one))
+        return any(self._answers_again(row, one.field) for row in self._rows_again(one) if not row.is_as_of)
 
     def _rows_again(self, one: Found) -> list[Row]:
         before = one.read_from

@@ -329,6 +329,7 @@ class Checker(CheckedTables):
             width=width,
             live=live,
             each_visit=self.take(table, where, "each_visit", bool, False),
+            carried=self.take(table, where, "carried", bool, False),
         )
 
     def _plausible(self, table: Table, where: str) -> tuple[float, float] | None:

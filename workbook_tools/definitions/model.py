@@ -15,8 +15,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Literal, NamedTuple, get_args
 
@@ -154,7 +154,8 @@ class Column(NamedTuple):
     of equipment. `live` names the computation of a live cell (such a column is never
     data). `plausible` is the range that the trade meets, in `unit` (lengths: inches).
     `each_visit` marks what is true of one visit only (a touch test, a date): the next survey
-    of the building asks it again. `also_called_beside` are headings of another column that mean
+    of the building asks it again; `carried` what stands only in a workbook that was filled from an
+    earlier survey. `also_called_beside` are headings of another column that mean
     this one where the list has a heading for that other column too: "Main amps" beside "Bus amps".
     """
 
@@ -175,6 +176,7 @@ class Column(NamedTuple):
     width: float = 12
     live: str = ""
     each_visit: bool = False
+    carried: bool = False
 
     def is_required(self, kind: str | None) -> bool:
         """Whether a row of that kind of equipment must answer this column."""
@@ -230,6 +232,11 @@ class Sheet:
     def live(self) -> tuple[Column, ...]:
         """The columns that the workbook computes."""
         return tuple(column for column in self.columns if column.live)
+
+    @cached_property
+    def carried(self) -> tuple[Column, ...]:
+        """The columns that stand only in a workbook that was filled from an earlier survey."""
+        return tuple(column for column in self.columns if column.carried)
 
     def __iter__(self) -> Iterator[Column]:
         """Yield the columns in their order."""
@@ -313,6 +320,27 @@ class Template:
     def find_finding(self, text: str) -> FindingType | None:
         """Return the library entry that the text spells, or None."""
         return self._findings_by_spelling.get(spelling(text))
+
+    def as_written(self, tables: Mapping[str, Iterable[Mapping[str, str]]]) -> Template:
+        """Return the template as a workbook has it whose rows, by sheet and field, are these.
+
+        Its `carried` columns stand only on sheets on which one of them is answered; choices that no column has any
+        more go too.
+        """
+        sheets = tuple(
+            replace(sheet, columns=tuple(column for column in sheet if not column.carried))
+            if sheet.carried
+            and not any(row.get(c.field) for row in tables.get(sheet.key, ()) for c in sheet.carried)
+            else sheet
+            for sheet in self.sheets
+        )
+        gone, left = (
+            {column.vocabulary for sheet in part for column in sheet} for part in (self.sheets, sheets)
+        )
+        vocabularies = {
+            name: known for name, known in self.vocabularies.items() if name in left or name not in gone
+        }
+        return replace(self, sheets=sheets, vocabularies=vocabularies)
 
     def vocabulary_of(self, column: Column) -> Vocabulary | None:
         """Return the vocabulary of a column, or None where it has none."""

@@ -46,6 +46,8 @@ NAMES: Mapping[str, tuple[str, ...]] = {
     "items_above": ("None", "Sprinkler only"),
     "items_in_space": ("None",),
     "priority": PRIORITIES,
+    "still_so": ("Still so", "Changed"),
+    "still_there": ("Still there", "Mended"),
 }
 
 _PLATE = ("kva", "primary_v", "secondary_v", "phase")

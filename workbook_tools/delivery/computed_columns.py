@@ -78,8 +78,20 @@ def computed_columns(
             *((column, of(Transformer, _after(assessment.transformer, read))) for column, read in _OF_PLATES),
             (equipment_row, of(Transformer, lambda row: tagged(row.tag))),
         ], to_equipment
+    as_of = _computed(
+        "as_of",
+        "string",
+        "As of",
+        "The day of an earlier survey, where this visit did not see the row again.",
+    )
+    carried = (
+        [(as_of, lambda row: row.is_as_of or None)]
+        if any(row.is_as_of for row in survey.tables.get(key, ()))
+        else []
+    )
     if key == Clearance.key:
         return [
+            *carried,
             *(
                 (column, of(Clearance, _after(assessment.clearance, read)))
                 for column, read in _of_clearances()
@@ -88,6 +100,7 @@ def computed_columns(
         ], to_equipment
     if key == Finding.key:
         return [
+            *carried,
             (equipment_row, of(Finding, lambda row: tagged(row.subject))),
             (room_row, of(Finding, lambda row: in_room(row.subject))),
         ], to_equipment | to_room

@@ -46,7 +46,7 @@ def survey_tables(survey: Survey, assessment: Assessment) -> list[DataTable]:
         if sheet.layout != "table":
             continue
         rows = survey.tables.get(sheet.key, [])
-        columns = _typed_columns(sheet)
+        columns = _typed_columns(sheet, rows)
         computed, refers = computed_columns(sheet.key, survey, assessment, numbers)
         taken = {column.name for column, _ in (*columns, *computed)} | {"row"}
         columns = [*columns, *computed, *_extra_columns(rows, taken)]
@@ -86,9 +86,11 @@ def _job_table(survey: Survey) -> DataTable:
     )
 
 
-def _typed_columns(sheet: Sheet) -> Columns:
+def _typed_columns(sheet: Sheet, rows: Sequence[Row]) -> Columns:
     columns: Columns = []
     for column in sheet.typed:
+        if column.carried and not any(row[column].answered for row in rows):
+            continue  # nothing was carried over from an earlier survey
         columns.append((_described(column), _reader(column)))
         if column.holds == "length":
             inches = DataField(

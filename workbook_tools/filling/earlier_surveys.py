@@ -3,7 +3,8 @@
     take_survey(source, template, gathered, ...)   everything that was typed there
 
 Columns marked `each_visit` in the template, such as the touch test or the access to a room, are true of one visit
-only: their old answers stand in extra columns that name the date, and the new cells are blank. What the workbook
+only: their old answers stand in extra columns that name the date, and the new cells are blank. Measurements and
+findings are carried with the day when they were last seen (carried). What the workbook
 computes is not carried, nor the words that it prints itself, nor how an earlier one was filled.
 
 Not here: lists of other people (client_lists).
@@ -15,14 +16,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
-from workbook_tools.definitions import Column
+from workbook_tools.definitions import Column, Sheet
+from workbook_tools.filling.carried import marked, seen_on
 from workbook_tools.filling.column_values import fitness, said_in
 from workbook_tools.filling.extra_sheets import as_rows, free_sheet_name, typed_alone
 from workbook_tools.filling.gathered import Gathered
 from workbook_tools.filling.labels import take_labels, take_labels_above
 from workbook_tools.filling.model import ExtraSheet, Placed, Target
 from workbook_tools.filling.sources import Source, SourceSheet
-from workbook_tools.filling.survey_rows import OutsideCell, place_table
+from workbook_tools.filling.survey_rows import OutsideCell, PlacedTable, place_table
 from workbook_tools.survey.headings import SheetFound, find_sheets
 from workbook_tools.survey.own_texts import COMBINED, HOW_FILLED
 
@@ -48,6 +50,7 @@ class _Survey:
         for sheet, one in zip(sheets, found, strict=True):
             if self._layout(one) == "labels" and not one.rival:
                 take_labels(self.source, sheet, one, self.into, partial(self._of_label, sheet))
+        self.into.seen = seen_on(self.into.earlier)
         unit = self.unit()
         for sheet, one in zip(sheets, found, strict=True):
             layout = self._layout(one)
@@ -82,6 +85,9 @@ class _Survey:
             if self.into.earlier and c.each_visit
         }
         placed = place_table(sheet, found, definition, ours=True, job_unit=unit, set_aside=aside)
+        if definition.carried:
+            self._mark(placed, definition)
+            aside |= {column.field: column.heading for column in definition.carried}
         self.into.tables.setdefault(placed.key, []).extend(placed.rows)
         if placed.extra:
             extra = self.into.extra.setdefault(placed.key, [])
@@ -98,6 +104,31 @@ class _Survey:
                 f"{definition.name}: {heading_text} states its unit, so {stated} was written behind each bare number."
             )
         self._say(sheet, found, set(placed.extra), aside)
+
+    def _mark(self, placed: PlacedTable, definition: Sheet) -> None:
+        """Say of each row when it was last seen; keep the findings that were mended on a sheet of their own."""
+        found = marked(placed.rows, definition, self.template, self.into.seen)
+        placed.rows = found.rows
+        if found.kept_under:
+            placed.extra.append(found.kept_under)
+        if not found.mended:
+            return
+        fields = [*(column.field for column in definition.typed), *placed.extra]
+        fields = [name for name in fields if any(row.get(name) for row in found.mended)]
+        headings = [
+            definition.by_field[name].heading if name in definition.by_field else name for name in fields
+        ]
+        rows = [headings, *([row.get(name, "") for name in fields] for row in found.mended)]
+        name = self._free_name(f"Mended by {self.into.seen}")
+        label = f"{definition.name} of {self.source.name}"
+        self.into.sheets.append(ExtraSheet(name, label, tuple(map(tuple, rows))))
+        self.into.remarks.append(
+            f"{definition.name}: what was mended by {self.into.seen} is carried over no more; it stands on the sheet {name}."
+        )
+
+    def _free_name(self, name: str) -> str:
+        taken = [*(s.name for s in self.template.sheets), *(s.name for s in self.into.sheets)]
+        return free_sheet_name(name, taken)
 
     def _corrected(self, sheet: SourceSheet, found: SheetFound) -> SheetFound:
         """Obey the placement file, which may give a column of a survey to another column of the same sheet."""
@@ -158,5 +189,4 @@ class _Survey:
             }
             name = f"{name[:18]} on {self.into.earlier}"
         if texts:
-            taken = [*(s.name for s in self.template.sheets), *(s.name for s in self.into.sheets)]
-            self.into.sheets.append(ExtraSheet(free_sheet_name(name, taken), sheet.label, as_rows(texts)))
+            self.into.sheets.append(ExtraSheet(self._free_name(name), sheet.label, as_rows(texts)))

@@ -33,7 +33,8 @@ class Gathered:
     """What one file gives.
 
     `outside` are cells of no row, `sheets` what is kept whole; `levels`, the rooms with
-    their floor, is one mapping for all files.
+    their floor, is one mapping for all files. `earlier` is the date of an earlier survey as typed, "" for
+    none; `seen` how it stands under Last seen.
     """
 
     name: str
@@ -49,6 +50,7 @@ class Gathered:
     levels: dict[str, tuple[str, str]] = field(default_factory=dict)
     computed: int = 0
     earlier: str = ""
+    seen: str = ""
     _by_name: dict[tuple[str, str], list[Row]] = field(default_factory=dict)
 
     def add_rows(self, key: str, rows: Iterable[Row], extra: Sequence[str] = ()) -> None:
@@ -148,10 +150,12 @@ def _lay_over(out: Gathered, part: Gathered, key: str, other: Row, row: Row) -> 
     """Fill the blanks of a row from another file's, keep what differs, and return it in words."""
     sheet = out.template.by_key[key]
     differing = []
+    # What was seen on another day fills no blank of a row: it would read as of that row's day.
+    of_one_day = all(other.get(c.field) == row.get(c.field) for c in sheet.carried if c.field in other)
     for name, text in row.items():
-        if not other.get(name):
+        if not other.get(name) and (of_one_day or name not in sheet.by_field):
             other[name] = text
-        elif spelling(other[name]) != spelling(text):
+        elif spelling(other.get(name, "")) != spelling(text):
             column = sheet.by_field.get(name)
             said = column.heading if column is not None else name
             heading = f"{said} in {part.name}"
@@ -160,7 +164,8 @@ def _lay_over(out: Gathered, part: Gathered, key: str, other: Row, row: Row) -> 
             if heading not in out.extra.setdefault(key, []):
                 out.extra[key].append(heading)
             other[heading] = text
-            if column is not None and same_answer(column, other[name], text, out.template):
+            kept = other.get(name, "")
+            if column is not None and kept and same_answer(column, kept, text, out.template):
                 continue  # "225 A" and "225": kept, and nothing to look at
-            differing.append(f"{other.get(sheet.columns[0].field, '')} {said} ({other[name]!r} and {text!r})")
+            differing.append(f"{other.get(sheet.columns[0].field, '')} {said} ({kept!r} and {text!r})")
     return differing

@@ -81,6 +81,8 @@ class Homes:
             if sheet.layout != "table":
                 continue
             for column in sheet.typed:
+                if column.carried:
+                    continue  # no list says what the tool writes itself
                 if Equipment.key in column.refers_to and column.field == Equipment.tag.name:
                     # What calls a tag of Equipment calls the same tag on every sheet that speaks of it.
                     for text in template.by_key[Equipment.key].by_field[column.field].also_called:

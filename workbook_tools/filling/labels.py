@@ -24,7 +24,8 @@ __all__ = ["take_labels", "take_labels_above"]
 _HEADED = {"item", "label", "field", "detail", "key", "value", "answer"}
 _ASKED_ANEW = (
     "This is the survey of {}: what is true of one visit is asked anew ({}); the old answers stand in columns and "
-    "labels named after that day. Everything else that was typed is carried over, findings too: see whether they still stand."
+    "labels named after that day. Measurements and findings are carried over with that day under Last seen: answer This year "
+    "beside each. Until then they go to the client as of that day. See whether everything else that was typed still holds."
 )
 
 Said = Callable[[str], tuple[Target, ...] | None]

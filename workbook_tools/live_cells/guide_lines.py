@@ -4,7 +4,7 @@
         .progress(name)            that of a sheet (by key) or of a priority: "Rooms: 4 rows, complete"
         .left(line)                "Touch test blank: 2 (LP-1, RP-1)"
     blank_progress(template, name), nothing_left(line)   the same where nothing stands yet
-    LEFT, tables_of(line, template)                      what may be left, and the tables that it looks at
+    LEFT, lines_of(template), tables_of(line, template)  what may be left, and the tables that it looks at
 
 Not here: the formulas (survey_workbook.guide_formulas), the words that a line begins with (survey.own_texts).
 """
@@ -29,6 +29,7 @@ __all__ = [
     "GuideLines",
     "Left",
     "blank_progress",
+    "lines_of",
     "name_of",
     "nothing_left",
     "said_of",
@@ -60,6 +61,7 @@ LEFT = (
     Left("touch", Equipment.key),
     Left("access", Room.key),
     Left("photos", Finding.key),
+    Left("carried"),
     Left("unread"),
     Left("unprepared"),
 )
@@ -70,8 +72,15 @@ LACKING = {Clearance.key: LEFT[0], Transformer.key: LEFT[1]}
 
 def tables_of(line: Left, template: Template) -> list[str]:
     """Return the keys of the tables that a line looks at, of those that a template has."""
-    keys = [sheet.key for sheet in template.sheets if sheet.layout == "table"]
-    return [key for key in keys if line.table in ("", key)]
+    sheets = [sheet for sheet in template.sheets if sheet.layout == "table"]
+    if line.name == "carried":
+        sheets = [sheet for sheet in sheets if sheet.carried]
+    return [sheet.key for sheet in sheets if line.table in ("", sheet.key)]
+
+
+def lines_of(template: Template) -> list[Left]:
+    """Return the lines of a template: what was carried over is asked about where something was."""
+    return [line for line in LEFT if line.name != "carried" or tables_of(line, template)]
 
 
 def nothing_left(line: Left) -> str:
@@ -136,6 +145,7 @@ class GuideLines:
             "touch": checks.is_open,
             "access": lambda row: isinstance(row, Room) and not checks.is_access_said(row),
             "photos": checks.is_open,
+            "carried": checks.is_of_last_time,
             "unread": checks.is_not_understood,
             # Every row of a file that the tool has written or read is prepared; only a spreadsheet program adds others.
             "unprepared": lambda row: False,

@@ -313,7 +313,9 @@ class LiveResults:
         return entry.priority if live == "usual_priority" else entry.action
 
     def priority_counted(self, row: Finding) -> str:
-        """Return the priority under which the row is counted on Start here."""
+        """Return the priority under which the row is counted on Start here; "" for what is mended."""
+        if self.checks.sheets.is_mended(row):
+            return ""
         chosen = self.readable.choice_of(row.priority)
         if chosen:
             return "" if chosen == "?" else chosen

@@ -1,7 +1,7 @@
 """The row check in Python: what is missing or odd next on a row, as the sheet's formulas see it.
 
     RowChecks(assessment, readable, systems).row_check(row)    "OK", "Fill in: Room, Maker", "Tag twice", ...
-    NAMED_ONCE, CLOSED, MOST_SAID, wanted           what the formulas share with it
+    NAMED_ONCE, CLOSED, MOST_SAID, wanted, asks_of_last_time    what the formulas share with it
 
 One thing at a time, in the order in which it helps to mend it. OK stands where `check` has nothing to correct
 or to confirm about the row, but for what needs several sheets at once or more than a formula can read.
@@ -31,11 +31,12 @@ from workbook_tools.live_cells.wording import (
     STILL_OPEN,
     UNUSUAL,
     not_in,
+    of_last_time,
     twice,
 )
 from workbook_tools.survey import Equipment, Finding, Room, Row, Transformer
 
-__all__ = ["CLOSED", "MOST_SAID", "NAMED_ONCE", "RowChecks", "echoed", "wanted"]
+__all__ = ["CLOSED", "MOST_SAID", "NAMED_ONCE", "RowChecks", "asks_of_last_time", "echoed", "wanted"]
 
 NAMED_ONCE = (Room.key, Equipment.key, Transformer.key)
 """Tables in which a name stands on one row only; equipment can have a working space on two sides."""
@@ -59,6 +60,17 @@ def wanted(table: str, template: Template) -> list[Column]:
     return [found] if found is not None else []
 
 
+def asks_of_last_time(sheet: Sheet, template: Template) -> str:
+    """Return what is asked of a row that was carried over: "Still so? Answer This year"; "" on sheets without such rows."""
+    column = sheet.by_field.get(Finding.this_year.name)
+    vocabulary = template.vocabulary_of(column) if column is not None and column.carried else None
+    return (
+        of_last_time(vocabulary.names[0], column.heading)
+        if vocabulary is not None and column is not None
+        else ""
+    )
+
+
 def echoed(sheet: Sheet) -> list[Column]:
     """Return the columns of which the row check says how a free answer was read; a yes or a no needs no echo."""
     return [column for column in sheet.typed if column.holds == "choice" and column.vocabulary != YES_NO]
@@ -79,7 +91,7 @@ class RowChecks:
         """Say what is missing or odd next on the row."""
         steps: tuple[Callable[[Row], str], ...] = (
             self._no_choices, self._gaps, self._twice, self._unread, self._unusual, self._nowhere, self.sheets.of_its_sheet,
-            self._still_open,
+            self._of_last_time, self._still_open,
         )  # fmt: skip
         for step in steps:
             said = step(row)
@@ -185,8 +197,18 @@ class RowChecks:
 
     # -- what may be left open, and what was understood
 
+    def _of_last_time(self, row: Row) -> str:
+        return asks_of_last_time(row.definition, self.template) if self.is_of_last_time(row) else ""
+
+    def is_of_last_time(self, row: Row) -> bool:
+        """Return whether the row was carried over, and nobody has said what it is this year."""
+        carried, answer = row.typed(Finding.last_seen), row.typed(Finding.this_year)
+        return bool(carried.strip(" ")) and not answer.strip(" ")
+
     def _still_open(self, row: Row) -> str:
         if isinstance(row, Equipment) and not self.sheets.is_visited(row):
+            return ""
+        if isinstance(row, Finding) and not self.sheets.is_found(row):
             return ""
         asked = (c for c in wanted(row.definition.key, self.template) if not row[c].typed.strip(" "))
         return _said(STILL_OPEN, (column.heading for column in asked))

@@ -34,6 +34,7 @@ from workbook_tools.live_cells.wording import (
     not_in,
 )
 from workbook_tools.survey import Clearance, Equipment, Finding, Row, Transformer, Value
+from workbook_tools.survey.rows import MENDED, SEEN_AGAIN
 
 __all__ = [
     "ENTERED",
@@ -89,9 +90,18 @@ class SheetChecks:
             return self._of_equipment(row)
         if isinstance(row, Transformer):
             return self._of_plate(row)
-        if isinstance(row, Finding) and self._found[self._finding_key(row)] > 1:
+        if isinstance(row, Finding) and not self.is_mended(row) and self._found[self._finding_key(row)] > 1:
             return RECORDED_TWICE
         return ""
+
+    def is_mended(self, row: Finding) -> bool:
+        """Return whether a finding is said to be no issue any more."""
+        return self.readable.choice_of(row.this_year) == MENDED
+
+    def is_found(self, row: Finding) -> bool:
+        """Return whether a finding was made on this visit, or seen again on it."""
+        answer = self.readable.choice_of(row.this_year)
+        return answer != MENDED and (answer in SEEN_AGAIN or not row.last_seen.typed.strip(" "))
 
     def _of_equipment(self, row: Equipment) -> str:
         sources = row.fed_from.value or ()
@@ -236,7 +246,7 @@ class SheetChecks:
 
     @cached_property
     def _found(self) -> Counter[tuple[str, str]]:
-        return Counter(map(self._finding_key, self.survey.findings))
+        return Counter(self._finding_key(row) for row in self.survey.findings if not self.is_mended(row))
 
     def _finding_key(self, row: Finding) -> tuple[str, str]:
         entry = self.readable.finding(row.finding.typed)

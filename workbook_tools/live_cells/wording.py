@@ -6,7 +6,7 @@ __all__ = [
 "AGAINST_SOURCE", "COMPARED_OK", "DOUBTED", "FILL_IN", "ITSELF", "LOADS_DIFFER", "MARKED_OTHERWISE", "NOT_A_CHOICE",
     "NOT_A_TRANSFORMER", "NOT_COMPARED", "NOT_LISTED", "OK", "ONE_SOURCE", "PRIMARY_DIFFERS", "READ_AS", "READ_AT_CHECK", "READ_LATER",
     "RECORDED_TWICE", "ROW_BELOW", "SHORT", "SIDES_SWAPPED", "STILL_OPEN", "SYSTEM_WORDS", "UNUSUAL", "WHICH_VOLTAGE", "no_row", "not_in",
-    "twice",
+    "of_last_time", "twice",
 ]  # fmt: skip
 
 OK = "OK"
@@ -59,6 +59,11 @@ RECORDED_TWICE = "Recorded twice"
 def no_row(sheet: str) -> str:
     """Say that what has to be on another sheet too is not."""
     return f"No row in {sheet}"
+
+
+def of_last_time(choice: str, heading: str) -> str:
+    """Ask what a row is this year that was carried over from an earlier survey."""
+    return f"{choice}? Answer {heading}"
 
 
 def twice(heading: str) -> str:

@@ -18,7 +18,7 @@ from workbook_tools.definitions import PRIORITIES, FindingType
 from workbook_tools.review.answers import FINDING
 from workbook_tools.rules import catalogue
 from workbook_tools.rules.client import Condition
-from workbook_tools.rules.plain_english import sentence
+from workbook_tools.rules.plain_english import as_of, capital, sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import order_of
 from workbook_tools.survey import Clearance, Equipment, Finding, Row, Survey
@@ -88,7 +88,7 @@ def _volts_to_ground(problem: Problem, assessment: Assessment) -> float:
 
 
 def _findings(survey: Survey) -> Iterator[Problem]:
-    for row in survey.findings:
+    for row in survey.standing_findings:
         if row.finding.answered or row.seen.answered:
             yield _as_problem(row, survey.template.find_finding(row.finding.value or ""))
 
@@ -96,7 +96,7 @@ def _findings(survey: Survey) -> Iterator[Problem]:
 def _as_problem(row: Finding, entry: FindingType | None) -> Problem:
     count = f" ({row.count.said})" if row.count.value is not None else ""
     texts = (f"{row.finding.said}{count}", row.seen.said if row.seen.value else "")
-    said = " ".join(sentence(text) for text in texts if text).rstrip(".")
+    said = capital(as_of(row.is_as_of, " ".join(sentence(text) for text in texts if text).rstrip(".")))
     action = row.action.value or (entry.action if entry is not None else "")
     return Problem(
         rule=BY_INSPECTOR,

@@ -53,6 +53,7 @@ _ORDER = (
     "Touch test",
     "Conditions recorded",
     "Findings",
+    "The survey before",
     "Photos",
 )
 """The groups as a reader of the catalogue meets them; a group that is not named here comes last."""

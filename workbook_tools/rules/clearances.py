@@ -23,7 +23,7 @@ from workbook_tools.electrical import Length, Limit, meets
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.contradictions import answered, enough
 from workbook_tools.rules.in_words import length_as_read, needed_figure, section
-from workbook_tools.rules.plain_english import listed
+from workbook_tools.rules.plain_english import as_of, listed
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.rules.rule import Rule, as_typed
 from workbook_tools.survey import Clearance, Equipment, Field, Outcome, Transformer
@@ -190,8 +190,11 @@ def working_space_check(assessment: Assessment) -> Iterator[Problem | NotChecked
 def older_allowance_check(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Ask for the year built where it decides whether lengths are short; one question for the survey."""
     said = [
-        f"{row.called}, {row[length].heading.lower()} {length_as_read(row[length])} where {needed_figure(one.needed, one.measured)} "
-        f"is {one.needed.why}"
+        as_of(
+            row.is_as_of,
+            f"{row.called}, {row[length].heading.lower()} {length_as_read(row[length])} where "
+            f"{needed_figure(one.needed, one.measured)} is {one.needed.why}",
+        )
         for row, _equipment, facts in assessment.measured
         if facts.worked_on_live
         for length, one in facts.may_be_older.items()

@@ -15,7 +15,7 @@ from typing import Any
 from workbook_tools.assessment import Assessment
 from workbook_tools.electrical import Length
 from workbook_tools.rules.rule import Fine
-from workbook_tools.survey import Field, Value
+from workbook_tools.survey import Clearance, Field, Value
 
 __all__ = ["answered", "enough", "reads", "recorded"]
 
@@ -29,7 +29,7 @@ def enough(length: Field[Length]) -> Fine:
     """Say where every measurement of a length is enough."""
 
     def fine(assessment: Assessment, tag: str) -> str:
-        rows = assessment.survey.clearances_of(tag)
+        rows = _measured(assessment, tag)
         for row in rows:
             compared = assessment.clearance(row).comparison(length)
             if compared is None or not compared.enough or assessment.suspect_unit(row[length]):
@@ -39,11 +39,17 @@ def enough(length: Field[Length]) -> Fine:
     return fine
 
 
+def _measured(assessment: Assessment, tag: str) -> list[Clearance]:
+    """Return what was measured around a piece; nothing where a part of it was not seen again on this visit."""
+    rows = assessment.survey.clearances_of(tag)
+    return [] if any(row.is_as_of for row in rows) else rows
+
+
 def answered(field: Field[Any], answer: object) -> Fine:
     """Say where every row of Clearances gives an answer."""
 
     def fine(assessment: Assessment, tag: str) -> str:
-        rows = assessment.survey.clearances_of(tag)
+        rows = _measured(assessment, tag)
         return reads(rows[0][field]) if rows and all(row[field].value == answer for row in rows) else ""
 
     return fine

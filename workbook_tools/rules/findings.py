@@ -26,7 +26,7 @@ SUBJECT = "Findings"
 
 def finding_not_in_library(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for findings in the inspector's own words."""
-    for row in assessment.survey.findings:
+    for row in assessment.survey.standing_findings:
         text = row.finding.value
         if text and assessment.survey.template.find_finding(text) is None:
             yield FINDING_NOT_IN_LIBRARY.problem(
@@ -39,7 +39,7 @@ def finding_not_in_library(assessment: Assessment) -> Iterator[Problem | NotChec
 def finding_duplicated(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Look for the same finding twice for one subject, whichever spelling of it was used."""
     first: dict[tuple[str, str], Finding] = {}
-    for row in assessment.survey.findings:
+    for row in assessment.survey.standing_findings:
         subject, text = row.subject.value, row.finding.value
         if not subject or not text:
             continue
@@ -52,8 +52,8 @@ def finding_duplicated(assessment: Assessment) -> Iterator[Problem | NotChecked]
 
 
 def finding_without_photo(assessment: Assessment) -> Iterator[Problem | NotChecked]:
-    """Look for findings that name no photo and have no picture pasted on their row."""
-    for row in assessment.survey.findings:
+    """Look for findings that name no photo and have no picture pasted on their row; where this visit saw them."""
+    for row in assessment.survey.findings_of_this_visit:
         none = row.photos.outcome is Outcome.BLANK and not assessment.survey.has_picture(row)
         if none and (row.subject.answered or row.finding.answered):
             yield FINDING_WITHOUT_PHOTO.problem(
@@ -65,7 +65,7 @@ def finding_without_photo(assessment: Assessment) -> Iterator[Problem | NotCheck
 
 def finding_disagrees(assessment: Assessment) -> Iterator[Problem | NotChecked]:
     """Compare each finding of the library with the recorded value that would contradict it."""
-    for row in assessment.survey.findings:
+    for row in assessment.survey.standing_findings:
         entry, subject = _entry(assessment, row), row.subject.value
         if entry is None or not subject:
             continue

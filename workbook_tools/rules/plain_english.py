@@ -4,6 +4,7 @@
     listed(["a", "b", "c"])       "a, b and c"
     sentence("two screws gone")   "Two screws gone."
     inside("Two screws gone.")    "two screws gone", as it reads in the middle of a sentence
+    as_of(when, "two screws gone")   "as of October 6, 2025: two screws gone"
 
 Not here: what the sentences are about (sentences).
 """
@@ -15,7 +16,7 @@ from collections.abc import Collection, Sequence
 
 from workbook_tools.survey.written_numbers import NUMBER_WORDS
 
-__all__ = ["capital", "in_words", "inside", "listed", "plural", "sentence"]
+__all__ = ["as_of", "capital", "in_words", "inside", "listed", "plural", "sentence"]
 
 _WORDS = ("no", *NUMBER_WORDS[1:])
 
@@ -29,6 +30,20 @@ def in_words(number: int) -> str:
     ('two', 'twelve', '13')
     """
     return _WORDS[number] if 0 <= number < len(_WORDS) else str(number)
+
+
+def as_of(when: str, said: str) -> str:
+    """Return what was last seen on an earlier day with that day before it, once; as it is where there is no day.
+
+    Examples
+    --------
+    >>> as_of("October 6, 2025", "two screws gone"), as_of("", "two screws gone")
+    ('as of October 6, 2025: two screws gone', 'two screws gone')
+    >>> as_of("May 2", "As of May 2: it leaks.")
+    'As of May 2: it leaks.'
+    """
+    begins = f"as of {when}: "
+    return said if not when or not said or said.casefold().startswith(begins.casefold()) else begins + said
 
 
 def plural(number: int, one: str, many: str | None = None) -> str:

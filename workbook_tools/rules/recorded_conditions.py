@@ -74,7 +74,7 @@ def _is_found(assessment: Assessment, row: Row, is_about: Callable[[Finding], bo
     survey = assessment.survey
     mistyped = (
         finding
-        for finding in survey.findings
+        for finding in survey.findings_of_this_visit
         if spelling(finding.subject.typed) == spelling(row.called)
         and not survey.tagged(finding.subject.value)
     )

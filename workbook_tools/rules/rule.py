@@ -17,7 +17,8 @@ from typing import Any, Literal
 
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import Priority, Template
-from workbook_tools.rules.client import ForClient
+from workbook_tools.rules.client import ForClient, Paperwork
+from workbook_tools.rules.plain_english import as_of, capital
 from workbook_tools.rules.problems import NotChecked, Problem, ProblemClass
 from workbook_tools.spreadsheet import position
 from workbook_tools.survey import Field, Job, Outcome, Row, Value
@@ -117,9 +118,12 @@ class Rule:
 
         What was read, what was expected and what to do come from the cell, its column and the
         rule's own words unless they are given; `phrase` is how the client reads it inside a
-        sentence, the message itself where it is left out.
+        sentence, the message itself where it is left out. What the client may read of a row that nobody has
+        seen again on this visit says of which day it is.
         """
         cell = value.cell or f"A{row.number}"
+        read_by_client = self.class_ != "correct" and self.client != Paperwork(firms_own=True)
+        when = row.is_as_of if read_by_client else ""
         return Problem(
             rule=self.slug,
             class_=self.class_,
@@ -132,12 +136,12 @@ class Rule:
             field=value.heading,
             read=value.typed if read is None else read,
             expected=value.column.ask if expected is None else expected,
-            message=message,
+            message=capital(as_of(when, message)) if when else message,
             action=action or self.mend,
             source=self.source,
             order=order_of(row.definition.position, cell),
             row=row,
-            phrase=phrase,
+            phrase=as_of(when, phrase),
         )
 
     def lacking(self, *rows: Row | None) -> tuple[Value[Any], Row] | None:

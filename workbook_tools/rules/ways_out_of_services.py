@@ -97,7 +97,8 @@ def _judged(
         or any(entrances_needed(profile, one, Length(width, "in")) > 1 for one, width in known)
     ):
         return  # what is large by itself is second-entrance-check's
-    counted, first = room.entrances.value, measured[0][1]
+    counted = room.entrances.value
+    first = next((row for _, row in measured if row.is_as_of), measured[0][1])
     if counted is None:
         yield from rule.ask(first, room)
     elif counted < needed:

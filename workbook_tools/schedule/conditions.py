@@ -21,7 +21,7 @@ from workbook_tools.definitions.work import USUAL, Work
 from workbook_tools.rules import catalogue, client_reads
 from workbook_tools.rules.client import Condition as Card
 from workbook_tools.rules.in_words import cited_edition
-from workbook_tools.rules.plain_english import inside, sentence
+from workbook_tools.rules.plain_english import as_of, capital, inside, sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.schedule.equipment_texts import kind_of, level_of, place, room_of
 from workbook_tools.schedule.model import ROOM, Condition, Reviewed, ReviewersIssue
@@ -60,7 +60,8 @@ class Found:
     `finding` is the inspector's finding as typed, `cause` the slug of the rule that found it, `field` the heading
     and `read_from` the row that the rule read;
     `may_be_live` marks metal on which a tester alerted, `switching_off` what makes it uncertain how
-    the building is switched off, `ranked` a priority of the reviewer's.
+    the building is switched off, `ranked` a priority of the reviewer's; `as_of` when it was last seen,
+    where this visit did not see it again.
     """
 
     condition: Condition
@@ -74,6 +75,7 @@ class Found:
     may_be_live: bool = False
     switching_off: bool = False
     ranked: bool = False
+    as_of: str = ""
 
 
 def conditions_of(
@@ -99,14 +101,14 @@ def conditions_of(
     by_cause = _by_cause(ruled)
     taken: set[Found] = set()
     found: list[Found] = []
-    for row in survey.findings:
+    for row in survey.standing_findings:
         if not (row.finding.answered or row.seen.answered):
             continue
         desk = made_of.get(row, Reviewed())
         if desk.left_out:
             continue
         entry = survey.template.find_finding(row.finding.value or "")
-        finding = _as_reviewed(_from_finding(survey, row, entry, names, photos), desk)
+        finding = _dated(_as_reviewed(_from_finding(survey, row, entry, names, photos), desk), row)
         same = _same_cause(entry, finding, by_cause, taken)
         found.append(finding if same is None else _merged(finding, same))
     found += [rule for rule in ruled if rule not in taken]
@@ -177,6 +179,17 @@ def _as_reviewed(found: Found, desk: Reviewed) -> Found:
         basis="; ".join((condition.basis, *marks)),
     )
     return replace(found, condition=condition, ranked=bool(desk.priority))
+
+
+def _dated(found: Found, row: Row) -> Found:
+    """Return what rests on a row that was not seen again on this visit as of the day when it was."""
+    when, condition = row.is_as_of, found.condition
+    if not when:
+        return found
+    dated = replace(
+        condition, phrase=as_of(when, condition.phrase), seen=capital(as_of(when, condition.seen))
+    )
+    return replace(found, condition=dated, as_of=when)
 
 
 def _from_reviewer(survey: Survey, issue: ReviewersIssue) -> Found:
@@ -252,7 +265,7 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         basis=basis(problem.source, cited_edition(checked.assessment)),
         photos=photos(row) or tuple(number for equipment in where.rows for number in photos(equipment)),
     )
-    return Found(
+    found = Found(
         condition,
         where.rows,
         client_reads.cause(problem, survey.template),
@@ -264,6 +277,7 @@ def _from_rule(checked: Checked, problem: Problem, row: Row, photos: PhotoNumber
         switching_off=client_reads.condition_of(problem).switching_off,
         ranked=RANKED in problem.source,
     )
+    return _dated(found, row)
 
 
 def _remarks_of(row: Row | None) -> str:
@@ -343,4 +357,5 @@ def _merged(finding: Found, rule: Found) -> Found:
         may_be_live=finding.may_be_live or rule.may_be_live,
         switching_off=finding.switching_off or rule.switching_off,
         ranked=finding.ranked or rule.ranked,
+        as_of=finding.as_of if rule.as_of else "",
     )

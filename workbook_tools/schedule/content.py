@@ -38,6 +38,7 @@ from workbook_tools.schedule.walking_order import sources_first, walk
 from workbook_tools.schedule.words import words_used
 from workbook_tools.schedule.work_list import who_is_needed, work_items
 from workbook_tools.survey import Row, Value
+from workbook_tools.survey.written_dates import in_words
 
 __all__ = ["build_schedule"]
 
@@ -143,12 +144,8 @@ def build_schedule(
 
 def _job(value: Value[Any]) -> str:
     if isinstance(value.value, datetime.date):
-        return _day(value.value)
+        return in_words(value.value)
     return " ".join(value.typed.split())
-
-
-def _day(day: datetime.date) -> str:
-    return f"{day:%B} {day.day}, {day.year}"
 
 
 def _signed(sign_off: SignedBy | Signed | None) -> SignedBy | None:
@@ -162,7 +159,7 @@ def _signed(sign_off: SignedBy | Signed | None) -> SignedBy | None:
 def _as_said(date: str) -> str:
     """Return the date of a sign-off so that it reads like the others."""
     try:
-        return _day(datetime.date.fromisoformat(date))
+        return in_words(datetime.date.fromisoformat(date))
     except ValueError:
         return date
 

@@ -18,7 +18,7 @@ from workbook_tools.electrical import CENTRE_TAP_FACTOR, Length, Limit, projecti
 from workbook_tools.rules import catalogue, client_reads
 from workbook_tools.rules.client import Condition
 from workbook_tools.rules.in_words import length_as_read, needed_figure
-from workbook_tools.rules.plain_english import capital, listed, sentence
+from workbook_tools.rules.plain_english import as_of, capital, inside, listed, sentence
 from workbook_tools.rules.problems import Problem
 from workbook_tools.rules.rule import Rule
 from workbook_tools.schedule.conditions import Found, PhotoNumbers
@@ -128,8 +128,9 @@ def _clearance(
         for length in LENGTHS
     }
     wrong = _wrong(measured, verdict) if compare else []
-    if equipment is not None:
-        wrong += [phrase for phrase in seen.get(equipment, ()) if phrase not in wrong]
+    found = (
+        [phrase for phrase in seen.get(equipment, ()) if phrase not in wrong] if equipment is not None else []
+    )
     volts = facts.volts_to_ground
     return ClearanceRow(
         tag=row.called,
@@ -142,8 +143,8 @@ def _clearance(
         height=measured[Clearance.height],
         projection=measured[Clearance.front_projection],
         above=_above(row),
-        result=_result(row, wrong, measured, verdict, assessment, inspected),
-        short=bool(wrong),
+        result=_result(row, wrong, found, measured, verdict, assessment, inspected),
+        short=bool(wrong or found),
         remarks=sentence(row.remarks.typed) if row.remarks.value and not verdict.remark_kept_back() else "",
     )
 
@@ -204,16 +205,18 @@ def _wrong(measured: Mapping[Field[Length], Measured], verdict: _Verdict) -> lis
 def _result(
     row: Clearance,
     wrong: Sequence[str],
+    found: Sequence[str],
     measured: Mapping[Field[Length], Measured],
     verdict: _Verdict,
     assessment: Assessment,
     inspected: bool,
 ) -> str:
     if not inspected:
-        return "Recorded, not inspected."
+        return _dated(row, "Recorded, not inspected.")
     if assessment.clearance(row).equipment is None:
-        return "Not compared: the tag is not in the list of equipment."
-    said = list(wrong)
+        return _dated(row, "Not compared: the tag is not in the list of equipment.")
+    # What was not seen again on this visit is told apart from what somebody found on it.
+    said, others = (list(wrong), found) if row.is_as_of else ([*wrong, *found], ())
     unsure = [length for length in LENGTHS if assessment.suspect_unit(row[length]) is not None]
     if unsure:
         said.append(f"unit of the {listed(list(map(_named, unsure)))} not certain, so not compared")
@@ -228,7 +231,19 @@ def _result(
         not_compared.append(Clearance.front_projection)
     if not_compared:
         said.append(f"{listed(list(map(_named, not_compared)))} not compared")
-    return sentence("; ".join(said)) if said else "No shortfall measured."
+    if not row.is_as_of:
+        return sentence("; ".join(said)) if said else NO_SHORTFALL
+    result = _dated(
+        row, "; ".join(one.removeprefix(f"as of {row.is_as_of}: ") for one in said) or NO_SHORTFALL
+    )
+    return " ".join((result, *map(sentence, others)))
+
+
+def _dated(row: Clearance, said: str) -> str:
+    return capital(as_of(row.is_as_of, inside(said) + ".")) if row.is_as_of else said
+
+
+NO_SHORTFALL = "No shortfall measured."
 
 
 def transformer_rows(

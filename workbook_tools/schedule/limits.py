@@ -3,8 +3,9 @@
     limits_of(checked, open_questions, confirmed)   every line of "Limits of this survey"
     in_short(limits)                                the same in a few lines, for the first page
 
-Rooms that were not entered come first, then what was left out, what could not be seen, what
-was not recorded, what was not compared, rules that the firm changed, and open questions.
+Rooms that were not entered come first, then what was left out, what was not looked at again since an earlier
+survey, what could not be seen, what was not recorded, what was not compared, rules that the firm changed, open
+questions, and what was mended.
 """
 
 from __future__ import annotations
@@ -22,15 +23,30 @@ from workbook_tools.rules.plain_english import capital, inside, listed, plural, 
 from workbook_tools.rules.problems import NotChecked, Problem
 from workbook_tools.schedule.equipment_texts import place
 from workbook_tools.schedule.model import LimitLine
-from workbook_tools.survey import Equipment, Outcome, Room, Row
+from workbook_tools.survey import Equipment, Finding, Outcome, Room, Row
+from workbook_tools.survey.written_dates import in_words
 
 __all__ = ["GROUPS", "in_short", "limits_of"]
 
 ROOMS, OUTSIDE = LimitGroup.ROOMS.value, LimitGroup.OUTSIDE.value
 UNSEEN, UNRECORDED = LimitGroup.UNSEEN.value, LimitGroup.UNRECORDED.value
 LEFT_OUT, UNCOMPARED, CHANGED = "Not inspected", "Not compared", "Rules the firm changed"
+AGAIN, MENDED = "Not looked at again", "Mended since the survey before"
 OPEN, ANSWERED, SCOPE = "Open questions", "Asked and answered", "Scope of the visit"
-GROUPS = (ROOMS, LEFT_OUT, OUTSIDE, UNSEEN, UNRECORDED, UNCOMPARED, CHANGED, OPEN, ANSWERED, SCOPE)
+GROUPS = (
+    ROOMS,
+    LEFT_OUT,
+    OUTSIDE,
+    AGAIN,
+    UNSEEN,
+    UNRECORDED,
+    UNCOMPARED,
+    CHANGED,
+    OPEN,
+    ANSWERED,
+    MENDED,
+    SCOPE,
+)
 
 _MOST_NAMES = 24
 """Names listed in one line before the rest is counted."""
@@ -72,12 +88,14 @@ def limits_of(
 
     return [
         *_named_once(_said_once(_rooms(checked, goes), _left_out(checked)), _outside_scope(checked, goes)),
+        *_not_again(checked),
         *_unseen(checked, goes),
         *_unrecorded(checked, confirmed, kept_back),
         *_uncompared(checked.not_checked),
         *_changed_rules(checked),
         *_open(open_questions, checked.survey.template),
         *(LimitLine(ANSWERED, subject, sentence(words)) for subject, words in answered),
+        *_mended(checked),
         *_scope(checked),
     ]
 
@@ -146,6 +164,36 @@ def _outside_scope(checked: Checked, goes: Goes) -> list[tuple[str, LimitLine]]:
             line = LimitLine(OUTSIDE, place(row, checked.survey), f"{_FOR_COMPLETENESS} {unseen}".strip())
             lines.append((row.called, line))
     return lines
+
+
+def _not_again(checked: Checked) -> list[LimitLine]:
+    """Return what was carried over from an earlier survey and not seen again: one line for each sheet and day."""
+    lines = []
+    survey = checked.survey
+    for what, rows in (("Clearances", survey.clearances), ("Findings", survey.standing_findings)):
+        groups: dict[str, list[str]] = {}
+        for row in rows:
+            if row.is_as_of:
+                groups.setdefault(row.is_as_of, []).append(row.called or "place not recorded")
+        lines += [
+            LimitLine(AGAIN, f"{what}: {_names(tags)}", f"{len(tags)} of {len(rows)}, as of {when}.")
+            for when, tags in groups.items()
+        ]
+    return lines
+
+
+def _mended(checked: Checked) -> list[LimitLine]:
+    """Return the findings of an earlier survey that are no issue any more."""
+    return [
+        LimitLine(MENDED, row.called or "Place not recorded", _mended_since(row))
+        for row in checked.survey.findings
+        if row.is_mended
+    ]
+
+
+def _mended_since(row: Finding) -> str:
+    since = f" since {in_words(row.last_seen.said)}" if row.last_seen.said else ""
+    return sentence(f"{inside(row.finding.said or row.seen.said or 'a finding')}: mended{since}")
 
 
 def _unseen(checked: Checked, goes: Goes) -> list[LimitLine]:
@@ -349,6 +397,13 @@ def in_short(limits: Sequence[LimitLine]) -> tuple[str, ...]:
                 shown = [line.what.partition(",")[0] for line in here[:6]]
             more = f" and {len(here) - 6} more" if len(here) > 6 else ""
             lines.append(f"{group}: {'; '.join(shown)}{more}.")
+    again = [
+        f"{inside(line.what.partition(':')[0])} ({inside(line.reason)})"
+        for line in limits
+        if line.group == AGAIN
+    ]
+    if again:
+        lines.append(f"{AGAIN}: {'; '.join(again)}.")
     unseen = [line for line in limits if line.group == UNSEEN]
     if unseen:
         tags = list(

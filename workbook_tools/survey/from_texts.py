@@ -73,7 +73,7 @@ def survey_of_texts(
     tags |= {plain(straight(row.get(Equipment.tag.name, ""))) for row in tables.get(Equipment.key, ())}
     found: dict[str, list[Row]] = {}
     headings = []
-    for sheet in template.sheets:
+    for sheet in template.as_written(tables).sheets:
         if sheet.layout == "table":
             make = _RowMaker(template, sheet, unit, frozenset(tags - {""}))
             rows = tables.get(sheet.key, ())

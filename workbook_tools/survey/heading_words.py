@@ -156,7 +156,9 @@ def match_heading(text: str, sheet: Sheet) -> Match | None:
     known = sheet.by_spelling
     if (column := known.get(whole)) is not None:
         return Match(column, unit if can_be_in(column, unit) else "")
-    if bare != whole and (column := known.get(bare)) is not None and can_be_in(column, unit):
+    column = known.get(bare) if bare != whole else None
+    # What the tool writes itself stands under its own words, and a list's "Last seen (2)" is another column.
+    if column is not None and not column.carried and can_be_in(column, unit):
         return Match(column, unit)
     return None
 
@@ -202,7 +204,7 @@ def near_heading(text: str, sheet: Sheet) -> Match | None:
         return None
     best: dict[str, tuple[float, Column]] = {}
     for column in sheet.typed:
-        if not can_be_in(column, unit):
+        if column.carried or not can_be_in(column, unit):
             continue
         score = max(_likeness(asked, letters, known) for known in (column.heading, *column.also_called))
         best[column.field] = (score, column)

@@ -113,6 +113,16 @@ class Survey:
         return self.rows_of(Finding)
 
     @property
+    def standing_findings(self) -> list[Finding]:
+        """The findings that are an issue: all but those that are mended."""
+        return [row for row in self.findings if not row.is_mended]
+
+    @property
+    def findings_of_this_visit(self) -> list[Finding]:
+        """The findings that were made, or seen again, on this visit."""
+        return [row for row in self.standing_findings if not row.is_as_of]
+
+    @property
     def photos(self) -> list[PhotoCaption]:
         """The rows of Photos."""
         return self.rows_of(PhotoCaption)
@@ -173,10 +183,10 @@ class Survey:
 
     @cached_property
     def _findings(self) -> Mapping[str, list[Finding]]:
-        return _by_name(self.findings, Finding.subject)
+        return _by_name(self.findings_of_this_visit, Finding.subject)
 
     def findings_about(self, name: str | None) -> list[Finding]:
-        """Return the rows of Findings about a tag or a room (compared without case and spaces)."""
+        """Return the findings of this visit about a tag or a room (compared without case and spaces)."""
         return self._findings.get(plain(name), []) if name else []
 
     def photos_named(self) -> Iterator[tuple[Row, Value[Any], str]]:

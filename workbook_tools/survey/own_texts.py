@@ -72,6 +72,7 @@ LEFT_OPEN = {
     "touch": "Touch test blank",
     "access": "Rooms with Access left open",
     "photos": "Findings without a photo",
+    "carried": "Of the last survey, not looked at again",
     "unread": "Answers not understood",
     "unprepared": "Rows that only the check reads",
 }

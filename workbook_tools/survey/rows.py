@@ -23,8 +23,11 @@ from typing import Any, ClassVar, Generic, TypeVar, overload
 from workbook_tools.definitions import Column, Sheet
 from workbook_tools.electrical import Length, VoltageRating
 from workbook_tools.survey.cells import Outcome, Value, column_alone
+from workbook_tools.survey.written_dates import in_words
 
 __all__ = [
+    "MENDED",
+    "SEEN_AGAIN",
     "Clearance",
     "Equipment",
     "Field",
@@ -123,6 +126,24 @@ class Row:
             cell=f"{self.places.get(field_name, 'A')}{self.number}",
             column=self.definition.by_field.get(field_name) or column_alone(field_name),
         )
+
+    @property
+    def is_unconfirmed(self) -> bool:
+        """Whether the row was carried over from an earlier survey, and nobody has said what it is this year."""
+        return False
+
+    @property
+    def is_as_of(self) -> str:
+        """When the row was last seen, where this visit did not see it again; "" for what is this year's.
+
+        "October 6, 2025", or what stands in place of a date.
+        """
+        return ""
+
+    @property
+    def is_mended(self) -> bool:
+        """Whether it is a finding that is no issue any more."""
+        return False
 
     @property
     def called(self) -> str:
@@ -234,7 +255,29 @@ class Transformer(Row):
     remarks = Field[str]()
 
 
-class Clearance(Row):
+class _CarriedRow(Row):
+    """What holds for one visit: carried over, it is the earlier survey's until somebody has seen it again."""
+
+    __slots__ = ()
+    last_seen = Field[str]()
+    this_year = Field[str]()
+
+    @property
+    def is_unconfirmed(self) -> bool:
+        """Whether the row was carried over and This year is blank."""
+        return bool(self.last_seen.said) and not self.this_year.answered
+
+    @property
+    def is_as_of(self) -> str:
+        """When the row was last seen, where This year does not say that it was seen again."""
+        return in_words(self.last_seen.said) if self.this_year.value not in SEEN_AGAIN else ""
+
+
+SEEN_AGAIN = ("Still so", "Changed", "Still there", "Mended")
+"""Answers under This year by which a carried row is this year's."""
+
+
+class Clearance(_CarriedRow):
     """What was measured around a piece of equipment."""
 
     __slots__ = ()
@@ -254,7 +297,7 @@ class Clearance(Row):
     equipment_height = Field[Length]()
 
 
-class Finding(Row):
+class Finding(_CarriedRow):
     """What the inspector found wrong."""
 
     __slots__ = ()
@@ -266,6 +309,14 @@ class Finding(Row):
     priority = Field[str]()
     action = Field[str]()
     photos = Field[tuple[str, ...]]()
+
+    @property
+    def is_mended(self) -> bool:
+        """Whether the inspector says that it is no issue any more."""
+        return self.this_year.value == MENDED
+
+
+MENDED = "Mended"
 
 
 class PhotoCaption(Row):

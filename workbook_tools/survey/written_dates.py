@@ -2,6 +2,7 @@
 
     read_date(text)              a WrittenDate, or ValueError: what it is not and why
     what_was_typed(day, format)  the texts that a program turns into that date
+    in_words(date or text)       "October 6, 2025"; a text that is no date as it is
 
 A day and a month that could be either way round are read as month/day, the custom of the
 surveys' country, and that is said. Not here: times of day, which no survey asks for.
@@ -16,7 +17,7 @@ from typing import NamedTuple
 
 from workbook_tools.survey.typed_text import straight
 
-__all__ = ["WrittenDate", "read_date", "what_was_typed"]
+__all__ = ["WrittenDate", "in_words", "read_date", "what_was_typed"]
 
 MONTHS = (
     "january", "february", "march", "april", "may", "june",
@@ -152,3 +153,18 @@ def what_was_typed(value: object, number_format: str | None) -> tuple[str, ...]:
     if isinstance(value, timedelta):
         return (f"{int(value.total_seconds() // 3600)}:{int(value.total_seconds() // 60 % 60):02}",)
     return ()
+
+
+def in_words(said: date | str) -> str:
+    """Return a date as the client reads it; a text that is no date as it is.
+
+    Examples
+    --------
+    >>> in_words("2025-10-06"), in_words("autumn of 2025")
+    ('October 6, 2025', 'autumn of 2025')
+    """
+    try:
+        day = read_date(said).day if isinstance(said, str) else said
+    except ValueError:
+        return str(said)
+    return f"{MONTHS[day.month - 1].capitalize()} {day.day}, {day.year}"

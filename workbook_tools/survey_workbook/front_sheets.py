@@ -14,7 +14,7 @@ from typing import Any
 
 from workbook_tools.definitions import PRIORITIES
 from workbook_tools.files.text_width import wrapped
-from workbook_tools.live_cells.guide_lines import LEFT
+from workbook_tools.live_cells.guide_lines import lines_of
 from workbook_tools.survey import Finding
 from workbook_tools.survey.own_texts import BEFORE, HOW, HOW_TO_ANSWER, IN_ORDER, LEAVING, NONE_LEFT, SO_FAR
 from workbook_tools.survey_workbook.guide_formulas import left_formulas, progress_formulas
@@ -50,7 +50,7 @@ def write_start(sheet: Any, look: Look, lists: Lists, filled: Prefilled, said: S
         sheet.write_formula(line.row, 1, formula, look.progress, text)
         line.next(_height(text, GUIDE_WIDTH))
     sheet.conditional_format(
-        line.row - len(LEFT),
+        line.row - len(lines_of(lists.template)),
         1,
         line.row - 1,
         1,

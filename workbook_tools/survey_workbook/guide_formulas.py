@@ -15,10 +15,10 @@ from collections.abc import Callable, Iterator
 from workbook_tools.definitions import PRIORITIES
 from workbook_tools.live_cells.guide_lines import (
     LACKING,
-    LEFT,
     NAMED,
     SAID,
     Left,
+    lines_of,
     name_of,
     nothing_left,
     said_of,
@@ -33,6 +33,7 @@ from workbook_tools.survey_workbook.hidden_columns import Workings
 from workbook_tools.survey_workbook.layout import FIRST_ROW, Table, letters
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.prefilled import Prefilled
+from workbook_tools.survey_workbook.row_check import OF_LAST_TIME
 
 __all__ = ["add_left", "leaving_steps", "left_formulas", "progress_formulas"]
 
@@ -47,7 +48,7 @@ _ROWS, _ANY, _WHERE, _NAMES, _SAID = 1, 2, 3, 4, 4 + NAMED
 
 def leaving_steps(w: Workings) -> None:
     """Add a hidden column for each line that looks at this table: the row's number, where something is left."""
-    for line in LEFT:
+    for line in lines_of(w.lists.template):
         condition = _condition(w, line)
         if condition:
             w.add(f"left {line.name}", f'IF({w.table.cell("entries")}=0,"",IF({condition},ROW(),""))')
@@ -65,7 +66,9 @@ def _condition(w: Workings, line: Left) -> str:
             return ""
         access = w.choice(Room.access)
         return f'OR({access}="",{access}={quoted(UNREADABLE)})'
-    said = {"clearances": "says no clearance", "plates": "says no plate"}.get(line.name, "open")
+    said = {"clearances": "says no clearance", "plates": "says no plate", "carried": OF_LAST_TIME}.get(
+        line.name, "open"
+    )
     return f'{table.cell(said)}<>""' if said in table.workings else ""
 
 
@@ -73,7 +76,7 @@ def add_left(lists: Lists, filled: Prefilled) -> None:
     """Add the block of Lists that the lines read: for each line and table how many rows, and the first of them."""
     block = Block(LEFT_BLOCK, "What is left to do", _HEADINGS, [])
     lists.add(block)
-    for line in LEFT:
+    for line in lines_of(lists.template):
         for key in tables_of(line, lists.template):
             _add_counted(lists, block, line, lists.layout.tables[key], filled.rows_left(line, key))
 
@@ -126,7 +129,7 @@ def left_formulas(lists: Lists) -> dict[Left, str]:
     """Return what is left to do, line by line: a link to the first place."""
     names = [entry[0] for entry in lists.blocks[LEFT_BLOCK].rows]
     found, first = {}, 0
-    for line in LEFT:
+    for line in lines_of(lists.template):
         last = first + sum(str(name).startswith(f"{line.name} ") for name in names) - 1
         found[line] = (
             _left_formula(lists, line, first, last) if last >= first else f"={quoted(nothing_left(line))}"

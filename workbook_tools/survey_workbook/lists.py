@@ -68,7 +68,11 @@ def offered(template: Template, vocabulary: str) -> list[str]:
     """Return what a drop-down offers: the choices, and N/V and N/A where a vocabulary says what was seen."""
     names = list(template.vocabularies[vocabulary].names)
     seen = (
-        column.vocabulary for key in _OBSERVED if key in template.by_key for column in template.by_key[key]
+        column.vocabulary
+        for key in _OBSERVED
+        if key in template.by_key
+        for column in template.by_key[key]
+        if not column.carried
     )
     return [*names, *(answer for answer in NO_VALUE if answer not in names)] if vocabulary in seen else names
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from workbook_tools.definitions import Column
-from workbook_tools.live_cells.row_checks import MOST_SAID, NAMED_ONCE, echoed, wanted
+from workbook_tools.live_cells.row_checks import MOST_SAID, NAMED_ONCE, asks_of_last_time, echoed, wanted
 from workbook_tools.live_cells.typed_forms import LIST, TAG, quoted
 from workbook_tools.live_cells.units import UNREADABLE
 from workbook_tools.live_cells.wording import (
@@ -29,15 +29,18 @@ from workbook_tools.live_cells.wording import (
     not_in,
     twice,
 )
-from workbook_tools.survey import Equipment
+from workbook_tools.survey import Equipment, Finding
 from workbook_tools.survey_workbook.hidden_columns import Workings, is_one_of
 from workbook_tools.survey_workbook.layout import Table
 from workbook_tools.survey_workbook.lists import Lists
-from workbook_tools.survey_workbook.sheet_checks import is_visited, sheet_steps
+from workbook_tools.survey_workbook.sheet_checks import is_found, is_visited, sheet_steps
 
-__all__ = ["check_steps", "key_steps", "referring", "row_check", "unprepared_row_check"]
+__all__ = ["OF_LAST_TIME", "check_steps", "key_steps", "referring", "row_check", "unprepared_row_check"]
 
 Q = quoted(UNREADABLE)
+
+OF_LAST_TIME = "says of last time"
+"""The hidden column that asks about a row which was carried over."""
 
 
 def key_steps(w: Workings) -> None:
@@ -90,6 +93,7 @@ def check_steps(w: Workings) -> None:
         _headed(UNUSUAL, table.cell("unusual")),
         *map(_as_it_is, _nowhere(w)),
         *map(_as_it_is, sheet_steps(w)),
+        *map(_as_it_is, _of_last_time(w)),
         _headed(STILL_OPEN, w.joined("open", list(_open(w)))),
     ]
     w.joined("read as", list(_read_as(w)))
@@ -131,11 +135,19 @@ def _nowhere(w: Workings) -> Iterator[str]:
         yield w.add(f"says {column.field} nowhere", f'IF({nowhere},{said},"")')
 
 
+def _of_last_time(w: Workings) -> Iterator[str]:
+    asks = asks_of_last_time(w.table.sheet, w.lists.template)
+    if asks:
+        carried, answer = w.table.cell(Finding.last_seen), w.table.cell(Finding.this_year)
+        yield w.add(OF_LAST_TIME, f'IF(AND(TRIM({carried})<>"",TRIM({answer})=""),{quoted(asks)},"")')
+
+
 def _open(w: Workings) -> Iterator[str]:
     """Yield the headings of what nobody must fill in and the check asks for all the same."""
+    asked = {Equipment.key: is_visited, Finding.key: is_found}.get(w.table.sheet.key, lambda _: "")
     for column in wanted(w.table.sheet.key, w.lists.template):
-        blank = f'TRIM({w.table.cell(column.field)})=""'
-        condition = f"AND({blank},{is_visited(w)})" if w.table.sheet.key == Equipment.key else blank
+        blank, condition = f'TRIM({w.table.cell(column.field)})=""', asked(w)
+        condition = f"AND({blank},{condition})" if condition else blank
         yield f'IF({condition},{quoted(f", {column.heading}")},"")'
 
 

@@ -2,6 +2,7 @@
 
     sheet_steps(workings)      hidden columns, each with the words or a blank; the references in order
     is_visited(workings)       the condition that a piece of equipment is inspected, and its room not left out
+    is_mended(workings), is_found(workings)    that a finding is no issue any more; that it was seen on this visit
 
 Not here: what is asked of every sheet (row_check), the same in Python (live_cells.sheet_checks).
 """
@@ -36,10 +37,11 @@ from workbook_tools.live_cells.wording import (
     not_in,
 )
 from workbook_tools.survey import Clearance, Equipment, Finding, Room, Transformer
+from workbook_tools.survey.rows import MENDED, SEEN_AGAIN
 from workbook_tools.survey_workbook.hidden_columns import Workings, is_one_of
 from workbook_tools.survey_workbook.lists import FEEDS
 
-__all__ = ["is_visited", "sheet_steps"]
+__all__ = ["is_found", "is_mended", "is_visited", "sheet_steps"]
 
 Q = quoted(UNREADABLE)
 
@@ -191,6 +193,23 @@ def _of_plates(w: Workings) -> Iterator[str]:
 def _of_findings(w: Workings) -> Iterator[str]:
     row, key = w.table.cell("library row"), w.table.cell("key")
     typed = f"{key}&{quoted('>')}&IF({row}={Q},{w.spelled(Finding.finding.name)},{row})"
-    found = w.add("subject and finding", f'IF({w.table.cell("entries")}=0,"",{typed})')
+    none = f"{w.table.cell('entries')}=0"
+    mended = is_mended(w)
+    found = w.add("subject and finding", f'IF({f"OR({none},{mended})" if mended else none},"",{typed})')
     several = f"COUNTIF({w.table.own_range('subject and finding')},{found})>1"
     yield w.add("says recorded twice", f'IF({found}="","",IF({several},{quoted(RECORDED_TWICE)},""))')
+
+
+def is_mended(w: Workings) -> str:
+    """Return the condition that a finding is said to be no issue any more; blank where nothing was carried over."""
+    if Finding.this_year.name not in w.table.sheet.by_field:
+        return ""
+    return f"{w.choice(Finding.this_year)}={quoted(MENDED)}"
+
+
+def is_found(w: Workings) -> str:
+    """Return the condition that a finding was made on this visit or seen again; blank where nothing was carried over."""
+    if Finding.this_year.name not in w.table.sheet.by_field:
+        return ""
+    seen = is_one_of(w.choice(Finding.this_year), [choice for choice in SEEN_AGAIN if choice != MENDED])
+    return f'OR({seen},AND(TRIM({w.table.cell(Finding.last_seen)})="",NOT({is_mended(w)})))'

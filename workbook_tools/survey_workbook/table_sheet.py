@@ -14,13 +14,13 @@ from typing import Any
 from workbook_tools.files.text_width import wrapped
 from workbook_tools.live_cells.typed_forms import quoted
 from workbook_tools.live_cells.wording import OK, SHORT
-from workbook_tools.survey import Equipment
+from workbook_tools.survey import Equipment, Finding
 from workbook_tools.survey_workbook.layout import FIRST_ROW, HEADING_ROW, WORKINGS, Table, letters
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.live_formulas import live_formula
 from workbook_tools.survey_workbook.look import CHECK_SIZE, PIXELS_A_LETTER, ROW_HEIGHT, TEXT_SIZE, Look
 from workbook_tools.survey_workbook.prefilled import Prefilled
-from workbook_tools.survey_workbook.row_check import unprepared_row_check
+from workbook_tools.survey_workbook.row_check import OF_LAST_TIME, unprepared_row_check
 from workbook_tools.survey_workbook.validations import validation
 
 __all__ = ["in_view", "write_table"]
@@ -183,5 +183,7 @@ def _add_conditions(sheet: Any, look: Look, table: Table) -> None:
         elif column.required or column.required_for:
             said = quoted(f", {column.heading},")
             tinted(place, f'AND({entries}>0,TRIM({cell})="",ISNUMBER(FIND({said},{gaps}&",")))', look.gap)
+        if column.field == Finding.this_year.name and OF_LAST_TIME in table.workings:
+            tinted(place, f'{table.cell(OF_LAST_TIME).replace("{r}", first)}<>""', look.gap)
         if column.field == Equipment.touch_test.name:
             tinted(place, f'ISNUMBER(SEARCH("ALERT",{cell}))*ISERROR(SEARCH("NO ALERT",{cell}))', look.alarm)

@@ -26,6 +26,7 @@ from workbook_tools.survey_workbook.hidden_columns import Workings
 from workbook_tools.survey_workbook.lists import Lists
 from workbook_tools.survey_workbook.readings import reading_steps
 from workbook_tools.survey_workbook.row_check import check_steps, key_steps
+from workbook_tools.survey_workbook.sheet_checks import is_mended
 from workbook_tools.survey_workbook.to_ground import to_ground_steps
 
 __all__ = ["all_workings"]
@@ -141,4 +142,6 @@ def _findings(w: Workings) -> None:
     usual = (
         f'IF(ISNUMBER({cell("library row")}),INDEX({lists.range("findings", 2)},{cell("library row")}),"")'
     )
-    w.add("priority counted", f'IF({chosen}="",{usual},IF({chosen}={Q},"",{chosen}))')
+    counted = f'IF({chosen}="",{usual},IF({chosen}={Q},"",{chosen}))'
+    mended = is_mended(w)
+    w.add("priority counted", f'IF({mended},"",{counted})' if mended else counted)

@@ -81,6 +81,7 @@ def write_survey_workbook(
         What tells this survey from every other (`survey.origin.draw_number`).
     """
     tables = {key: list(entries) for key, entries in (tables or {}).items()}
+    template = template.as_written(tables)
     sizes = {
         sheet.key: max(rows, len(tables[sheet.key]) + ROOM_TO_ADD) if tables.get(sheet.key) else rows
         for sheet in template.sheets

@@ -3,6 +3,8 @@
     new(output, template=..., fill=...)            make a survey workbook
     placement(output, fill)                        where each column of lists would go, to be corrected
     check(path, output=..., photos=...)            what is wrong with it; writes the review workbook
+    check_sites(places, each=...)                  the same for every survey in folders, side by side
+    overview(places, output=...)                   the surveys of many sites in one workbook
     deliver(path, output=..., review=...)          the client schedule and its data
     explain(rule)                                  what a rule looks at, why, how to mend, its source
     templates()                                    the stock templates
@@ -15,12 +17,23 @@ them: `survey.read_survey`, `checking.check_survey`, `definitions.load_template`
 
 TYPE_CHECKING = False  # as typing has it; importing that takes as long as all the rest here
 if TYPE_CHECKING:
-    from workbook_tools.commands import check, deliver, demo, explain, new, placement, templates
+    from workbook_tools.commands import (
+        check,
+        check_sites,
+        deliver,
+        demo,
+        explain,
+        new,
+        overview,
+        placement,
+        templates,
+    )
     from workbook_tools.errors import Unusable
 
 __version__ = "0.1.0"
 
-__all__ = ["Unusable", "__version__", "check", "deliver", "demo", "explain", "new", "placement", "templates"]
+__all__ = ["Unusable", "__version__", "check", "check_sites", "deliver", "demo", "explain", "new", "overview",
+           "placement", "templates"]  # fmt: skip
 
 
 def __getattr__(name: str) -> object:

@@ -10,7 +10,7 @@ from workbook_tools.cli import main
 from workbook_tools.cli.arguments import build_parser
 from workbook_tools.cli.terminal import emphasised
 
-COMMANDS = ("new", "templates", "check", "deliver", "explain", "demo", "completion")
+COMMANDS = ("new", "templates", "check", "overview", "deliver", "explain", "demo", "completion")
 
 
 def run(*words, **options):

@@ -20,9 +20,9 @@ from tests.delivery.made_surveys import SHEETS, write_survey
 from tests.files.injection_payloads import PAYLOADS
 from tests.sampling import sampled_property
 from workbook_tools.assessment import Assessment
-from workbook_tools.delivery.data_package import write_data
 from workbook_tools.delivery.tables import survey_tables
 from workbook_tools.files.csv_text import unguarded
+from workbook_tools.files.data_package import write_data
 from workbook_tools.survey import read_survey
 
 ABOUT = {"title": "Harbour House", "description": "An invented job.", "created": "2026-09-20T10:00:00Z"}

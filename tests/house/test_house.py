@@ -42,7 +42,7 @@ def test_imports_run_downwards():
 
 def test_types_alone_are_a_reason_to_import_only_where_a_library_would_be_loaded():
     # The commands load what they need when they are called, and the package its commands when they are asked for;
-    # a picture or a sheet of a library is named for its type.
+    # a picture, a sheet or a frame of a library is named for its type.
     guarded = {
         name.removeprefix("workbook_tools.")
         for name, path in modules(ROOT).items()
@@ -51,6 +51,7 @@ def test_types_alone_are_a_reason_to_import_only_where_a_library_would_be_loaded
     assert {name for name in guarded if not name.startswith("commands.")} == {
         "delivery.proof",
         "demonstration.pictures",
+        "overview.rolled_up",
         "photos.pictures",
         "schedule.recorder",
         "typesetting.typesetter",

@@ -20,11 +20,13 @@ from workbook_tools.rules.problems import CLASSES, NotChecked, Problem
 from workbook_tools.survey import Survey, fingerprint
 
 __all__ = [
+    "CLASS_WORDS",
     "as_json",
     "counts_by_class",
     "extra_columns_in_words",
     "not_checked_in_words",
     "off_in_words",
+    "problem_lines",
     "read_in_words",
     "summary",
 ]
@@ -41,7 +43,7 @@ _COUNTED = {
     "photos": ("photo caption", "photo captions"),
     "not_inspected": ("item not inspected", "items not inspected"),
 }
-_CLASS_WORDS = {"correct": "to correct", "confirm": "to confirm", "report": "to report", "note": "noted"}
+CLASS_WORDS = {"correct": "to correct", "confirm": "to confirm", "report": "to report", "note": "noted"}
 _MOST_MISSING, _MOST_NAMED = 4, 6
 _MOST_COLUMNS, _LONGEST_HEADING = 6, 40
 
@@ -65,7 +67,7 @@ def counts_by_class(problems: Iterable[Problem]) -> str:
     for name, priorities in by_class.items():
         urgent = [f"{priorities[p]} {p}" for p in PRIORITIES if priorities[p]]
         parts.append(
-            f"{priorities.total():,} {_CLASS_WORDS[name]}" + (f" ({', '.join(urgent)})" if urgent else "")
+            f"{priorities.total():,} {CLASS_WORDS[name]}" + (f" ({', '.join(urgent)})" if urgent else "")
         )
     return ", ".join(parts)
 
@@ -156,7 +158,7 @@ def summary(checked: Checked, emphasise: Callable[[str], str] = str) -> str:
     lines += ["", emphasise(counts_by_class(checked.problems))]
     listed = [problem for problem in checked.problems if problem.class_ != "note"]
     for problem in listed[:MOST_LISTED]:
-        lines += ["", *_problem_lines(problem, emphasise)]
+        lines += ["", *problem_lines(problem, emphasise)]
     if len(listed) > MOST_LISTED:
         lines += ["", f"... and {len(listed) - MOST_LISTED:,} more; -o REVIEW.xlsx or --json lists them all."]
     notes = Counter(problem.rule for problem in checked.problems if problem.class_ == "note")
@@ -173,7 +175,8 @@ def summary(checked: Checked, emphasise: Callable[[str], str] = str) -> str:
     return "\n".join(lines)
 
 
-def _problem_lines(problem: Problem, emphasise: Callable[[str], str]) -> list[str]:
+def problem_lines(problem: Problem, emphasise: Callable[[str], str]) -> list[str]:
+    """Return a problem as the terminal shows it: where and what, the message, what to do."""
     class_ = f"{problem.class_}, {problem.priority}" if problem.priority else problem.class_
     return [
         emphasise(f"{problem.place}  {problem.subject}  {problem.rule} ({class_})"),

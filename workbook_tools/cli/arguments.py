@@ -196,16 +196,27 @@ def build_parser() -> argparse.ArgumentParser:
         "Reads whatever came back from whichever device, changes nothing in it, and lists every problem\n"
         "with its sheet, its cell and what to do. With -o it writes the review workbook; run again with the\n"
         "same -o, the answers given there are carried over, and a signature is taken off where what was signed\n"
-        "has changed. A file that is not the review of this survey is never written over.",
-        "  workbook-tools check survey.xlsx -o review.xlsx --photos photos",
+        "has changed. A file that is not the review of this survey is never written over.\n\n"
+        "Several files, and folders with all that lies in them, are checked on every core: a line for each\n"
+        "survey, then the most urgent problems of each site. Reviews, schedules and other workbooks in a folder\n"
+        "are passed over; a file that cannot be read is named and stops no other.",
+        "  workbook-tools check survey.xlsx -o review.xlsx --photos photos\n"
+        "  workbook-tools check jobs            every survey in a folder",
     )
     check.add_argument(
-        "survey", metavar="SURVEY", help="the filled-in survey workbook (.xlsx, .xlsm or .ods)"
+        "survey",
+        metavar="SURVEY|FOLDER",
+        nargs="+",
+        help="the filled-in survey workbook (.xlsx, .xlsm or .ods); several, or a folder to look through",
     )
     _template(check, "the template it was made from, where that is a file of your own")
     _photos(check)
     check.add_argument("-o", "--output", metavar="REVIEW.xlsx", help="write the review workbook here")
-    check.add_argument("--json", action="store_true", help="print everything as one JSON object")
+    check.add_argument(
+        "--json",
+        action="store_true",
+        help="print everything as one JSON object; of several surveys, as a list",
+    )
 
     deliver = command(
         "deliver",
@@ -258,6 +269,23 @@ def build_parser() -> argparse.ArgumentParser:
     )
     _output(compare, "CHANGES.xlsx", "write a workbook of the changes here", required=False)
     compare.add_argument("--json", action="store_true", help="print everything as one JSON object")
+
+    overview = command(
+        "overview",
+        "put the surveys of many sites into one workbook",
+        "Reads every survey in a folder on every core and writes one workbook: the sites, their issues, counts\n"
+        "by priority, kind of issue, kind of equipment, age and size, and what changed over the years where a\n"
+        "site was surveyed more than once. A file that cannot be read stands on a sheet of its own.",
+        "  workbook-tools overview jobs -o sites.xlsx --data sites",
+    )
+    overview.add_argument(
+        "places", metavar="FOLDER|SURVEY", nargs="+", help="a folder to look through, or surveys"
+    )
+    _template(overview, "the template they were made from, where that is a file of your own")
+    overview.add_argument(
+        "--data", metavar="FOLDER", help="write the same as CSV files with their description into this folder"
+    )
+    _output(overview, "SITES.xlsx", "where to write the workbook")
 
     explain = command(
         "explain",

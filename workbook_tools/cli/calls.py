@@ -6,10 +6,24 @@ run(call)   runs the command of a parsed call and returns the exit status
 from __future__ import annotations
 
 import argparse
+import os
+import sys
 from collections.abc import Callable
 
 from workbook_tools.cli.terminal import emphasised, working
-from workbook_tools.commands import check, combine, compare, deliver, demo, explain, new, placement, templates
+from workbook_tools.commands import (
+    check,
+    check_sites,
+    combine,
+    compare,
+    deliver,
+    demo,
+    explain,
+    new,
+    overview,
+    placement,
+    templates,
+)
 from workbook_tools.errors import Unusable
 
 __all__ = ["run"]
@@ -81,8 +95,11 @@ def _combine(call: argparse.Namespace) -> int:
 def _check(call: argparse.Namespace) -> int:
     from workbook_tools.checking import as_json, summary
 
-    with working(f"Checking {call.survey}"):
-        checked = check(call.survey, template=call.template, photos=call.photos, output=call.output)
+    if len(call.survey) > 1 or os.path.isdir(call.survey[0]):
+        return _check_sites(call)
+    survey = call.survey[0]
+    with working(f"Checking {survey}"):
+        checked = check(survey, template=call.template, photos=call.photos, output=call.output)
     if call.json:
         import json
 
@@ -93,6 +110,44 @@ def _check(call: argparse.Namespace) -> int:
             then = "it is answered and signed." if checked.signed else "answer each problem there, then sign."
             print(f"\nThe review workbook is {call.output}: {then}")
     return 1 if checked.needs_attention else 0
+
+
+def _check_sites(call: argparse.Namespace) -> int:
+    """Check several: each line, or each object of the list, is printed as soon as it is there."""
+    from workbook_tools.sites import NotRead, SiteChecked
+    from workbook_tools.sites.tally import line_of, one_as_json
+
+    for given, option in ((call.output, "-o"), (call.photos, "--photos")):
+        if given:
+            raise Unusable(f"{option} is for one survey: name one file, or leave {option} out for several.")
+    printed = 0
+
+    def show(one: SiteChecked | NotRead) -> None:
+        nonlocal printed
+        if call.json:
+            print("," if printed else "[", one_as_json(one), sep="\n", flush=True)
+        else:
+            print(line_of(one), flush=True)
+        printed += 1
+
+    tally, passed_over = check_sites(call.survey, each=show, template=call.template, whole=call.json)
+    if call.json:
+        print("]")
+        if passed_over:
+            print(passed_over, file=sys.stderr)
+    else:
+        print("\n".join(tally.lines(passed_over, emphasised)))
+    return tally.status
+
+
+def _overview(call: argparse.Namespace) -> int:
+    with working(f"Reading the surveys in {', '.join(call.places)}"):
+        made = overview(
+            call.places, output=call.output, data=call.data, template=call.template, force=call.force
+        )
+    first, *rest = made.lines
+    print("\n".join([emphasised(first), *rest]))
+    return made.status
 
 
 def _deliver(call: argparse.Namespace) -> int:
@@ -182,6 +237,7 @@ _COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "templates": _templates,
     "combine": _combine,
     "check": _check,
+    "overview": _overview,
     "deliver": _deliver,
     "compare": _compare,
     "explain": _explain,

@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import TypeVar
 
 from workbook_tools.assessment import Assessment, ClearanceFacts, TransformerFacts
-from workbook_tools.delivery.table_schema import Cell, DataField, number
 from workbook_tools.electrical import Length
+from workbook_tools.files.table_schema import Cell, DataField, number
 from workbook_tools.survey import (
     Clearance,
     Equipment,

@@ -17,13 +17,13 @@ from pathlib import Path
 
 from workbook_tools.checking import Checked
 from workbook_tools.comparison import compare_checked, since_last
-from workbook_tools.delivery.data_package import write_data
 from workbook_tools.delivery.for_the_file import Record, record_path, write_record
 from workbook_tools.delivery.gate import Answered, Judgment
 from workbook_tools.delivery.proof import prove
 from workbook_tools.delivery.schedule_data import schedule_json, schedule_tables
 from workbook_tools.delivery.tables import survey_tables
 from workbook_tools.files import Filling, refuse_what_stands, whole_file, whole_folder
+from workbook_tools.files.data_package import write_data
 from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.photos.looked_at import LookedAt
 from workbook_tools.photos.numbered import PhotoSet, gather_photos

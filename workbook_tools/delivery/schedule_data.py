@@ -15,7 +15,7 @@ from functools import cache
 from typing import Any
 
 from workbook_tools.definitions.model import PRIORITIES
-from workbook_tools.delivery.table_schema import Cell, DataField, DataTable
+from workbook_tools.files.table_schema import Cell, DataField, DataTable
 from workbook_tools.schedule import ClientSchedule, headings
 
 __all__ = ["PHOTO_FOLDER", "schedule_json", "schedule_tables"]

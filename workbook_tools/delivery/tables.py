@@ -18,8 +18,8 @@ from typing import Any
 from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import Column, Sheet
 from workbook_tools.delivery.computed_columns import Columns, Reading, computed_columns
-from workbook_tools.delivery.table_schema import Cell, DataField, DataTable, number
 from workbook_tools.electrical import Length
+from workbook_tools.files.table_schema import Cell, DataField, DataTable, number
 from workbook_tools.survey import Outcome, Row, Survey, Value
 
 __all__ = ["survey_tables"]

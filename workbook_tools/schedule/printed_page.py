@@ -187,10 +187,11 @@ class PrintedPage:
         """Leave some room."""
         self.advance(points)
 
-    def headings(self, columns: Sequence[Column], *, filtered: bool = False) -> int:
+    def headings(self, columns: Sequence[Column], *, filtered: bool = False, repeated: bool = True) -> int:
         """Write the headings of a table, which repeat on every page; return their row.
 
-        Under the headings of a filtered table there is room for the buttons that open its filters.
+        Under the headings of a filtered table there is room for the buttons that open its filters. A sheet of
+        several tables can repeat the headings of none.
         """
         heading = {
             "bold": True, "font_color": "#FFFFFF", "bg_color": self.colour, "text_wrap": True,
@@ -203,10 +204,11 @@ class PrintedPage:
             self.sheet.text(self.row, place, column.heading, style)
             lines = max(lines, len(wrapped(column.heading, _room(column, beside), 9, True)))
         height = _height(lines, 9) + (_BUTTON if filtered else 0)
-        self.sheet.worksheet.repeat_rows(self.row)
-        self.sheet.worksheet.freeze_panes(self.row + 1, 0)
+        if repeated:
+            self.sheet.worksheet.repeat_rows(self.row)
+            self.sheet.worksheet.freeze_panes(self.row + 1, 0)
         self.advance(height)
-        self._repeated = height
+        self._repeated = height if repeated else 0.0
         self._columns = columns
         self._plain = [self._made_look(column, {}) for column in columns]
         self._own = {}

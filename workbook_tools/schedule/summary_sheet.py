@@ -12,12 +12,13 @@ from typing import Any
 from workbook_tools.definitions import PRIORITIES
 from workbook_tools.files.text_width import cut, wrapped
 from workbook_tools.rules.plain_english import capital, in_words, listed, plural
+from workbook_tools.schedule.bar_charts import Bars, insert_bars
 from workbook_tools.schedule.cautions import WHO_MAY_SWITCH
 from workbook_tools.schedule.list_sheets import LINK
 from workbook_tools.schedule.model import ClientSchedule, Condition
 from workbook_tools.schedule.printed_page import PrintedPage
 from workbook_tools.schedule.priorities import priority_style, signed
-from workbook_tools.schedule.recorder import FONT, Recorder, printable
+from workbook_tools.schedule.recorder import Recorder, printable
 from workbook_tools.schedule.words import PRIORITY_MEANINGS, PRIORITY_NOTE
 
 __all__ = ["write_summary"]
@@ -189,42 +190,13 @@ def _counts(page: PrintedPage, schedule: ClientSchedule) -> None:
 
 
 def _chart(page: PrintedPage, schedule: ClientSchedule, top: int) -> None:
-    name, first, last = "Summary", top + 1, top + len(schedule.counts)
-    chart = page.recorder.workbook.add_chart({"type": "bar"})
-    chart.add_series(
-        {
-            "name": "Number of issues",
-            "categories": [name, first, 0, last, 0],
-            "values": [name, first, 1, last, 1],
-            "points": [{"fill": {"color": priority_style(p)["bg_color"]}, "border": {"color": "#606060"}}
-                       for p, _ in schedule.counts],
-            "data_labels": {"value": True, "font": {"name": FONT, "size": 9}},
-            "gap": 40,
-        }
-    )  # fmt: skip
-    chart.set_legend({"none": True})
-    chart.set_title({"none": True})
-    chart.set_y_axis(
-        {
-            "reverse": True,
-            "num_font": {"name": FONT, "size": 9},
-            "line": {"none": True},
-            "major_tick_mark": "none",
-        }
-    )
-    chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}, "min": 0})
-    chart.set_chartarea({"border": {"none": True}})
-    chart.set_size(
-        {"width": sum(_WIDTHS[5:]) - 6, "height": int((16 + _COUNT_ROW * len(schedule.counts)) * 96 / 72) - 8}
-    )
-    page.sheet.worksheet.insert_chart(
-        top,
-        5,
-        chart,
-        {
-            "object_position": 1,
-            "x_offset": 4,
-            "y_offset": 5,
-            "description": "Number of issues by priority, as in the table",
-        },
+    bars = Bars("Number of issues", 1, [priority_style(name)["bg_color"] for name, _ in schedule.counts])
+    height = int((16 + _COUNT_ROW * len(schedule.counts)) * 96 / 72) - 8
+    insert_bars(
+        page,
+        (top, 5),
+        (top + 1, top + len(schedule.counts)),
+        [bars],
+        size=(sum(_WIDTHS[5:]) - 6, height),
+        says="Number of issues by priority, as in the table",
     )

@@ -5,6 +5,7 @@
     number_of(workbook)            the number by which one survey is told from every other
     draw_number()                  a new one
     refuse_another_kind(workbook)  a review or a client schedule is no survey
+    NotASurvey                     the error that says so, and what the workbook is instead
     another_kind(workbook)         which of the two it says it is
     SCHEMA                         the number of the layout that this version writes and reads
 
@@ -25,7 +26,7 @@ from workbook_tools.definitions.stock import stock_path
 from workbook_tools.errors import Unusable
 from workbook_tools.spreadsheet import Workbook
 
-__all__ = ["NUMBER_PROPERTY", "PROPERTY", "SCHEMA", "another_kind", "draw_number", "is_identity", "number_in_words", "number_of",
+__all__ = ["NUMBER_PROPERTY", "PROPERTY", "SCHEMA", "NotASurvey", "another_kind", "draw_number", "is_identity", "number_in_words", "number_of",
            "refuse_another_kind", "stated_template", "template_of"]  # fmt: skip
 
 SCHEMA = 1
@@ -36,7 +37,19 @@ _SIGNS = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 _NUMBERED = re.compile(r"\s*survey\s+number\s+([0-9A-Z]{4}(?:-[0-9A-Z]{4}){2})\s*", re.IGNORECASE)
 _STATED = re.compile(r"\s*survey\s+([0-9]{1,6})\s+(\S.{0,80}?)\s*", re.IGNORECASE)
 _ROWS_LOOKED_AT = 200
-_OTHER_KINDS = {"review ": "a review workbook", "client schedule ": "a client schedule"}
+_OTHER_KINDS = {
+    "review ": "a review workbook",
+    "client schedule ": "a client schedule",
+    "overview ": "an overview of several surveys",
+}
+
+
+class NotASurvey(Unusable):
+    """A workbook that is whole and no survey; `what` is what it is instead, "" where that is not known."""
+
+    def __init__(self, sentence: str, what: str = "") -> None:
+        super().__init__(sentence)
+        self.what = what
 
 
 def template_of(workbook: Workbook, given: str | Path | Template | None) -> tuple[Template, list[str]]:
@@ -78,13 +91,14 @@ def refuse_another_kind(workbook: Workbook) -> None:
 
     Raises
     ------
-    Unusable
-        A review workbook or a client schedule.
+    NotASurvey
+        A review workbook, a client schedule, or an overview.
     """
     what = another_kind(workbook)
     if what:
-        raise Unusable(
-            f"{workbook.path.name} is {what}, not a survey workbook: choose the workbook that was filled in on site."
+        raise NotASurvey(
+            f"{workbook.path.name} is {what}, not a survey workbook: choose the workbook that was filled in on site.",
+            what,
         )
 
 

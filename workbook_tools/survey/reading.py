@@ -31,7 +31,13 @@ from workbook_tools.survey.heading_words import WORKINGS, is_of_workings
 from workbook_tools.survey.headings import HEADING_ROWS, Grid, Heading, SheetFound, find_sheets
 from workbook_tools.survey.labels import read_labels
 from workbook_tools.survey.model import HeadingTaken, Survey
-from workbook_tools.survey.origin import number_of, refuse_another_kind, template_of
+from workbook_tools.survey.origin import (
+    NotASurvey,
+    number_of,
+    refuse_another_kind,
+    stated_template,
+    template_of,
+)
 from workbook_tools.survey.own_texts import OwnTexts, how_filled, typed_on_lists
 from workbook_tools.survey.rows import Equipment, Job, Row
 from workbook_tools.survey.tables import as_value, column_readers, comment, read_rows
@@ -182,10 +188,12 @@ class _Reader:
         else:
             said = f"none of its sheets ({listed}) has" if sheets else "it has no sheets and none of"
         wanted = ", ".join(column.heading for column in self.template.by_key[Equipment.key].typed[:4])
-        return Unusable(
+        sentence = (
             f"{name} is no survey workbook: {said} the headings of a survey ({wanted}, ...){self._nearest()}; "
             "choose the workbook that was filled in."
         )
+        # One that says it was a survey has lost its headings: nobody is to take it for something else.
+        return NotASurvey(sentence) if stated_template(self.workbook) is None else Unusable(sentence)
 
     def _nearest(self) -> str:
         near = max(

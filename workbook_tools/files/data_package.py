@@ -16,8 +16,8 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from workbook_tools.delivery.table_schema import MISSING, DataField, DataTable
 from workbook_tools.files.csv_text import write_csv
+from workbook_tools.files.table_schema import DataField, DataTable
 
 __all__ = ["TEXT_GUARD", "write_data"]
 
@@ -37,11 +37,11 @@ def write_data(tables: Iterable[DataTable], folder: Path, about: Mapping[str, st
     tables : iterable of DataTable
         Each becomes NAME.csv.
     folder : path
-        Where to write; it is made.
+        Where to write; made where it is not there.
     about : mapping
-        "title" and "description" of the package, "created" as an ISO date and time.
+        "title" and "description" of the package, "created" as an ISO date and time; "name" where it is not a survey.
     """
-    folder.mkdir()
+    folder.mkdir(exist_ok=True)
     resources = []
     for table in tables:
         content = write_csv([[column.name for column in table.fields], *table.rows])
@@ -72,8 +72,8 @@ def _resource(table: DataTable, content: bytes) -> dict[str, Any]:
         "hash": f"sha256:{hashlib.sha256(content).hexdigest()}",
         "schema": {
             "fields": [_field(column, table) for column in table.fields],
-            "missingValues": list(MISSING),
-            "missing_values_mean": MISSING,
+            "missingValues": list(table.missing),
+            "missing_values_mean": table.missing,
             "primaryKey": list(table.key),
             "foreignKeys": [
                 {"fields": [name], "reference": {"resource": other, "fields": ["row"]}}

@@ -2,9 +2,9 @@
 
     DataTable    name, title, rows, key, and which columns number rows of another table
     DataField    one column: type, heading, description with its unit
-    MISSING      what stands in place of a value, and what it means
+    MISSING      what stands in place of a value of a survey, and what it means
 
-Not here: which tables there are (tables) and their files (data_package).
+Not here: which tables there are and their files (data_package).
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ MISSING = {
     "N/A": "not applicable",
     "(not readable)": "what was typed cannot be read as what the column holds; it stands in as_typed",
 }
-"""What stands in place of a value, and what it means."""
+"""What stands in place of a value of a survey, and what it means."""
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ class DataField:
 
 @dataclass(frozen=True)
 class DataTable:
-    """One table. `refers` maps a column of row numbers to the table they number."""
+    """One table. `refers` maps a column of numbers to the table whose key they are; `missing` as `MISSING`."""
 
     name: str
     title: str
@@ -47,6 +47,7 @@ class DataTable:
     rows: list[list[Cell]]
     key: tuple[str, ...] = ("row",)
     refers: dict[str, str] = field(default_factory=dict)
+    missing: dict[str, str] = field(default_factory=MISSING.copy)
 
 
 def number(value: float | None, places: int = 6) -> int | float | None:

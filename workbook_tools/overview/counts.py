@@ -60,7 +60,7 @@ def write_counts(page: PrintedPage, table: CountTable, *, above: bool = False) -
     bars = min(len(table.counts), _CHARTED)
     height = max(_LEAST, bars * _BAR + _AROUND)
     charted = bool(table.counts)
-    page.band(table.title, keep=min(height / _PIXELS + 20, 300))
+    page.band(table.title, keep=min(height / _PIXELS + 45, 340))
     if table.says:
         page.paragraph(table.says, {"font_color": "#404040"})
     chart_at = page.row, 0

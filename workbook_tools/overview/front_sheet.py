@@ -6,7 +6,7 @@ write_front(recorder, rolled)
 from __future__ import annotations
 
 from workbook_tools.overview.counts import GRID, CountTable, write_counts
-from workbook_tools.overview.page import CAUTION, TITLE, begin
+from workbook_tools.overview.page import TITLE, begin
 from workbook_tools.overview.rolled_up import BY_PRIORITY, RolledUp
 from workbook_tools.schedule.printed_page import PrintedPage
 from workbook_tools.schedule.recorder import Recorder
@@ -15,7 +15,8 @@ from workbook_tools.sites.in_words import how_many
 
 __all__ = ["how_much", "write_front"]
 
-_MOST_FIRST = 12
+_MOST_FIRST = 6
+"""Sites that stand on the first page."""
 
 
 def write_front(recorder: Recorder, rolled: RolledUp) -> None:
@@ -28,7 +29,6 @@ def write_front(recorder: Recorder, rolled: RolledUp) -> None:
         page.paragraph(text, {"font_size": 11})
     page.space(5)
     _tables(page, rolled)
-    page.paragraph(CAUTION, {"font_color": "#404040"})
     page.end()
 
 

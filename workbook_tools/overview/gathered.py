@@ -17,6 +17,7 @@ from dataclasses import dataclass, field
 from workbook_tools.definitions import Firm, plain
 from workbook_tools.overview.records import SiteRecord
 from workbook_tools.sites import NotRead
+from workbook_tools.sites.looking import in_order
 
 __all__ = ["Entry", "Gathered", "gather"]
 
@@ -75,7 +76,7 @@ def gather(made: Iterable[SiteRecord | NotRead]) -> Gathered:
     _leave_out_copies(gathered.entries)
     _leave_out_earlier_years(gathered.entries)
     gathered.entries.sort(
-        key=lambda entry: (plain(entry.site), entry.site, entry.record.facts.date, entry.record.facts.file)
+        key=lambda entry: (in_order(entry.site), entry.record.facts.date, in_order(entry.record.facts.file))
     )
     return gathered
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from workbook_tools.overview.counts import CountTable, write_counts
 from workbook_tools.overview.page import begin
 from workbook_tools.overview.rolled_up import RolledUp
 from workbook_tools.schedule.headings import NUMBER, WHAT_WAS_SEEN
@@ -27,16 +28,16 @@ _YEAR: dict[str, Any] = {"align": "center", "num_format": "0"}
 _PALE: dict[str, Any] = {"font_color": "#5A6468"}
 
 _SITES = (
-    Column("Property", 124, _BOLD), Column("Address", 100), Column("Inspector", 74), Column("Date", 66, _CENTER),
+    Column("Property", 124, _BOLD), Column("Address", 100), Column("Inspector", 70), Column("Date", 72, _CENTER),
     Column("Pieces", 46, _COUNT), Column("To correct", 50, _COUNT), Column("To confirm", 52, _COUNT),
     Column("To report", 48, _COUNT), Column("Noted", 46, _COUNT), Column("Act now", 40, _COUNT),
     Column("Correct soon", 50, _COUNT), Column("Upkeep", 52, _COUNT), Column("Record", 50, _COUNT), Column("File", 134),
 )  # fmt: skip
 
 _ISSUES = (
-    Column("Priority", 76, _CENTER), Column(NUMBER, 54, _CENTER), Column("Site", 104, _BOLD), Column("Date", 66, _CENTER),
-    Column("Subject", 66), Column("Level", 54), Column("Room", 82), Column("Rule", 104), Column("Finding", 104),
-    Column(WHAT_WAS_SEEN, 222),
+    Column("Priority", 76, _CENTER), Column(NUMBER, 54, _CENTER), Column("Site", 104, _BOLD), Column("Date", 72, _CENTER),
+    Column("Subject", 66), Column("Level", 64), Column("Room", 82), Column("Rule", 104), Column("Finding", 104),
+    Column(WHAT_WAS_SEEN, 206),
 )  # fmt: skip
 
 _YEARS = (
@@ -107,15 +108,20 @@ def write_years(recorder: Recorder, rolled: RolledUp) -> None:
     """Write the sheet Over the years, where a site was surveyed in several."""
     if not rolled.years:
         return
-    page = _table(
+    page = begin(
         recorder,
         "Over the years",
         "Sites that were surveyed in several years",
         "Each year beside the survey before it: issues that are new, that were found again, and that were not found again, by "
         "their numbers. Not found again means mended, or not looked at: the surveys say which.",
-        _YEARS,
-        filtered=True,
+        [column.width for column in _YEARS],
     )
+    write_counts(
+        page,
+        CountTable("The first survey of each of these sites, and the last", "Survey", rolled.first_and_last),
+    )
+    page.band("Year by year")
+    page.headings(_YEARS, filtered=True)
     top = page.row - 1
     before = ""
     for line in rolled.years:

@@ -129,6 +129,7 @@ class RolledUp:
     by_kva: Counts
     by_amperes: Counts
     years: tuple[YearLine, ...]
+    first_and_last: Counts
     not_read: tuple[NotRead, ...]
     passed_over: str
 
@@ -144,6 +145,7 @@ def roll_up(gathered: Gathered) -> RolledUp:
         [(n, *piece) for n, entry in enumerate(entries, 1) for piece in entry.record.pieces], Piece, surveys
     )
     counted, standing = issues[issues["counted"]], pieces[pieces["counted"]]
+    years = _years(surveys, issues)
     plates, boards = standing[standing["transformer"]], standing[~standing["transformer"]]
     return RolledUp(
         firm=gathered.firm,
@@ -159,7 +161,8 @@ def roll_up(gathered: Gathered) -> RolledUp:
         by_decade=_of_pieces(plates, _decades(plates["year_made"])),
         by_kva=_of_pieces(plates, _bands(plates["kva"], KVA, "kVA")),
         by_amperes=_of_pieces(boards, _bands(boards["amperes"], AMPERES, "A")),
-        years=_years(surveys, issues),
+        years=years,
+        first_and_last=_first_and_last(years),
         not_read=tuple(gathered.not_read),
         passed_over=gathered.passed_over,
     )
@@ -335,6 +338,19 @@ def _compared(years: DataFrame, issues: DataFrame) -> DataFrame:
     counted = both.groupby([*key, "which"], observed=False).size().unstack(fill_value=0)
     counted = counted.rename(columns=names).reindex(columns=list(names.values()), fill_value=0)
     return counted.reset_index()
+
+
+def _first_and_last(years: Sequence[YearLine]) -> Counts:
+    """Return the first survey of each site and its last, summed over the sites that have both."""
+    from pandas import DataFrame
+
+    if not years:
+        return ()
+    lines = DataFrame(years, columns=YearLine._fields).sort_values("year", kind="stable")
+    summed = ["pieces", "issues", *BY_PRIORITY]
+    ends = {"first": lines.drop_duplicates("site"), "last": lines.drop_duplicates("site", keep="last")}
+    counts = DataFrame({label: end[summed].sum() for label, end in ends.items()}).T
+    return _lines(counts.astype(int).assign(sites=lines["site"].nunique()))
 
 
 def _rows(frame: DataFrame) -> list[dict[str, Any]]:

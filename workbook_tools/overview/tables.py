@@ -137,6 +137,7 @@ def _counts(rolled: RolledUp) -> Iterator[Sequence[Cell]]:
         ("year made of transformers", rolled.by_decade),
         ("kVA of transformers", rolled.by_kva),
         ("amperes of everything else", rolled.by_amperes),
+        ("first and last survey of sites surveyed in several years", rolled.first_and_last),
     )
     for by, counts in tables:
         line: CountLine

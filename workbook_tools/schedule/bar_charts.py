@@ -77,11 +77,11 @@ def insert_bars(
         )  # fmt: skip
     chart.set_legend({"position": "bottom", "font": small} if several else {"none": True})
     chart.set_title({"none": True})
-    chart.set_y_axis({"reverse": True, "num_font": small, "line": {"none": True}, "major_tick_mark": "none"})
-    chart.set_x_axis(
-        {"visible": several, "major_gridlines": {"visible": several, "line": {"color": "#DDE3E5"}}, "min": 0,
-         "num_font": small, "num_format": "#,##0", "line": {"none": True}}
+    chart.set_y_axis(
+        {"reverse": True, "num_font": small, "line": {"none": True}, "major_tick_mark": "none",
+         "interval_unit": 1}  # without it some programs leave labels out
     )  # fmt: skip
+    chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}, "min": 0})
     chart.set_chartarea({"border": {"none": True}})
     chart.set_size({"width": size[0], "height": size[1]})
     page.sheet.worksheet.insert_chart(

@@ -1,6 +1,7 @@
 """Which files may be surveys, in folders and among files that are named.
 
     look_for(places)   a Search: the files to read, what was passed over, what could not be listed
+    in_order(name)     a key that sorts names as people do
 
 Only names are looked at here. Whether a workbook is a survey, a review or something else, the reader tells
 (reading); a file that is named itself is always read, and never passed over.
@@ -19,7 +20,7 @@ from typing import NamedTuple
 from workbook_tools.files.contents import LIST
 from workbook_tools.sites.in_words import passed_over
 
-__all__ = ["Candidate", "Search", "look_for"]
+__all__ = ["Candidate", "Search", "in_order", "look_for"]
 
 _ENDINGS = (".xlsx", ".xlsm", ".ods")
 _OTHER_ENDINGS = {".xls": "old .xls workbook", ".xlsb": ".xlsb workbook"}

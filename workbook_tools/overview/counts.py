@@ -70,7 +70,7 @@ def write_counts(page: PrintedPage, table: CountTable, *, above: bool = False) -
         Column(table.heading, page.widths[0], {"bold": not table.priorities}),
         *(Column(_HEADINGS[name], page.widths[place], _COUNT) for place, name in enumerate(table.shown, 1)),
     ]
-    top = page.headings(columns, repeated=above)
+    top = page.headings(columns, repeated=above, frozen=False)
     if not above:
         chart_at = top, len(columns)
     for line in table.counts:

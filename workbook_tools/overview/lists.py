@@ -36,8 +36,8 @@ _SITES = (
 
 _ISSUES = (
     Column("Priority", 76, _CENTER), Column(NUMBER, 54, _CENTER), Column("Site", 104, _BOLD), Column("Date", 72, _CENTER),
-    Column("Subject", 66), Column("Level", 64), Column("Room", 82), Column("Rule", 104), Column("Finding", 104),
-    Column(WHAT_WAS_SEEN, 206),
+    Column("Subject", 66), Column("Level", 72), Column("Room", 82), Column("Rule", 104), Column("Finding", 104),
+    Column(WHAT_WAS_SEEN, 198),
 )  # fmt: skip
 
 _YEARS = (
@@ -121,7 +121,7 @@ def write_years(recorder: Recorder, rolled: RolledUp) -> None:
         CountTable("The first survey of each of these sites, and the last", "Survey", rolled.first_and_last),
     )
     page.band("Year by year")
-    page.headings(_YEARS, filtered=True)
+    page.headings(_YEARS, filtered=True, frozen=False)
     top = page.row - 1
     before = ""
     for line in rolled.years:

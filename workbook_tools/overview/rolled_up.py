@@ -17,6 +17,7 @@ from workbook_tools.definitions import PRIORITIES, Firm
 from workbook_tools.overview.gathered import Gathered
 from workbook_tools.overview.records import Issue, Piece
 from workbook_tools.sites import NotRead
+from workbook_tools.sites.looking import in_order
 
 if TYPE_CHECKING:
     from pandas import DataFrame, Series
@@ -323,7 +324,8 @@ def _years(surveys: DataFrame, issues: DataFrame) -> tuple[YearLine, ...]:
     for name in ("new", "again", "gone"):
         years[name] = years[name].astype("Int64").mask(followed & years[name].isna(), 0)
     years = years.astype({"issues": int, **dict.fromkeys(BY_PRIORITY, int)})
-    return tuple(YearLine(**row) for row in _rows(years[list(YearLine._fields)]))
+    lines = (YearLine(**row) for row in _rows(years[list(YearLine._fields)]))
+    return tuple(sorted(lines, key=lambda line: (in_order(line.site), line.year)))
 
 
 def _compared(years: DataFrame, issues: DataFrame) -> DataFrame:

@@ -191,7 +191,7 @@ class PrintedPage:
         """Write the headings of a table, which repeat on every page; return their row.
 
         Under the headings of a filtered table there is room for the buttons that open its filters. A sheet of
-        several tables can repeat the headings of none.
+        several tables repeats the headings of one at most; `frozen` keeps them in sight, with all above them.
         """
         heading = {
             "bold": True, "font_color": "#FFFFFF", "bg_color": self.colour, "text_wrap": True,
@@ -206,6 +206,7 @@ class PrintedPage:
         height = _height(lines, 9) + (_BUTTON if filtered else 0)
         if repeated:
             self.sheet.worksheet.repeat_rows(self.row)
+        if frozen:
             self.sheet.worksheet.freeze_panes(self.row + 1, 0)
         self.advance(height)
         self._repeated = height if repeated else 0.0

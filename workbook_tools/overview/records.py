@@ -17,11 +17,11 @@ from sys import intern
 from typing import Any, NamedTuple
 
 from workbook_tools.checking import Checked
+from workbook_tools.comparison.issues import issues_of
 from workbook_tools.definitions import PRIORITIES, Firm, Template
 from workbook_tools.rules import catalogue
-from workbook_tools.schedule.conditions import Found, conditions_of
+from workbook_tools.schedule.conditions import Found
 from workbook_tools.schedule.equipment_texts import kind_of, level_of, room_of, voltage
-from workbook_tools.schedule.issue_order import in_order
 from workbook_tools.sites.reading import Look, NotRead, PassedOver, read_and_check
 from workbook_tools.survey import Equipment, Row, Survey, Value, fingerprint
 
@@ -107,18 +107,13 @@ def record_one(look: Look) -> SiteRecord | NotRead | PassedOver:
 def record_of(look: Look, checked: Checked) -> SiteRecord:
     """Return what is kept of a checked survey."""
     survey = checked.survey
-    reports = [problem for problem in checked.problems if problem.class_ == "report"]
-    found = in_order(conditions_of(checked, reports, _no_photos), survey, survey.equipment)
+    found = issues_of(checked)
     return SiteRecord(
         facts=_facts(look.path, checked),
         issues=tuple(_issue(one, survey.template) for one in found),
         pieces=tuple(_pieces(checked, found)),
         firm=survey.template.firm,
     )
-
-
-def _no_photos(row: Row) -> tuple[int, ...]:
-    return ()
 
 
 def _facts(path: Path, checked: Checked) -> SurveyFacts:
@@ -158,13 +153,19 @@ def _issue(found: Found, template: Template) -> Issue:
         level=intern(condition.level),
         room=condition.room,
         rule=found.cause,
-        finding=found.finding,
+        finding=_finding(found, template),
         kind_of_issue=_kind_of_issue(found, template),
         seen=condition.seen,
         task=condition.action,
         trade=condition.trade,
         times=condition.count,
     )
+
+
+def _finding(found: Found, template: Template) -> str:
+    """Return what the inspector called it, as the library does where it knows it."""
+    entry = template.find_finding(found.finding)
+    return entry.name if entry is not None else found.finding
 
 
 def _kind_of_issue(found: Found, template: Template) -> str:

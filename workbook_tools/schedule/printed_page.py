@@ -187,7 +187,14 @@ class PrintedPage:
         """Leave some room."""
         self.advance(points)
 
-    def headings(self, columns: Sequence[Column], *, filtered: bool = False, repeated: bool = True) -> int:
+    def headings(
+        self,
+        columns: Sequence[Column],
+        *,
+        filtered: bool = False,
+        repeated: bool = True,
+        frozen: bool = True,
+    ) -> int:
         """Write the headings of a table, which repeat on every page; return their row.
 
         Under the headings of a filtered table there is room for the buttons that open its filters. A sheet of

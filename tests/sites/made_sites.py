@@ -1,7 +1,7 @@
 """Folders with the surveys of many sites, and with what else lies in such folders; all invented.
 
 SITES                      200 of them, by number
-kind_of(number)            what that one is: a survey, or one of several kinds of broken files
+kind_of(number), is_broken(number)   what that one is: a survey, or one of several kinds of broken files
 make_folder(folder, ...)   writes some of them; a Made says what is where
 survey_sheets(number)      the sheets of a survey, drawn with the number as seed
 
@@ -17,13 +17,13 @@ from random import Random
 
 import xlsxwriter
 
-__all__ = ["SITES", "Made", "kind_of", "make_folder", "survey_sheets", "write_sheets"]
+__all__ = ["SITES", "Made", "is_broken", "kind_of", "make_folder", "survey_sheets", "write_sheets"]
 
 SITES = range(200)
 
 Sheets = dict[str, list[list[str]]]
 
-_BROKEN = {5: "cut short", 11: "plain text", 17: "protected", 23: "no sheets of a survey"}
+_BROKEN = {5: "cut short", 11: "plain text", 17: "old workbook", 23: "no sheets of a survey"}
 _CYCLE = 24
 
 _FINDINGS = ("Open knockout", "Cover screws missing", "Feeder source not marked", "Water intrusion at or above the gear",
@@ -35,6 +35,11 @@ def kind_of(number: int) -> str:
     """Return what a site's file is: "survey", "another year", or how it is broken."""
     broken = _BROKEN.get(number % _CYCLE)
     return broken or ("another year" if number % 4 == 3 and kind_of(number - 1) == "survey" else "survey")
+
+
+def is_broken(number: int) -> bool:
+    """Whether a site's file cannot be read."""
+    return number % _CYCLE in _BROKEN
 
 
 @dataclass
@@ -53,11 +58,10 @@ def make_folder(folder: Path, numbers: Iterable[int]) -> Made:
         inside = folder / f"region {number // 10}"
         inside.mkdir(parents=True, exist_ok=True)
         path = inside / f"site {number}.xlsx"
-        kind = kind_of(number)
-        if kind in ("survey", "another year"):
-            made.surveys[number] = write_sheets(path, survey_sheets(number))
+        if is_broken(number):
+            made.broken[number] = _write_broken(path, kind_of(number))
         else:
-            made.broken[number] = _write_broken(path, kind)
+            made.surveys[number] = write_sheets(path, survey_sheets(number))
     return made
 
 
@@ -114,7 +118,7 @@ def survey_sheets(number: int) -> Sheets:
 def _write_broken(path: Path, kind: str) -> Path:
     if kind == "plain text":
         path.write_text("Tag,Kind\nLP-1,Panelboard\n")
-    elif kind == "protected":
+    elif kind == "old workbook":
         path.write_bytes(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600))
     else:
         write_sheets(path, {"Survey 1": [["survey 1 office"], ["nothing"], ["else"]]})

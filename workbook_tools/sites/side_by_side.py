@@ -147,10 +147,15 @@ class _Lane(Generic[Item, Result]):
         self.future = self._pool = self._process = None
         if pool is None:
             return
-        if process is not None and process.done() and process.exception() is None:
-            with contextlib.suppress(OSError):
-                os.kill(process.result(), _KILL)
+        if process is not None:
+            process.add_done_callback(_kill)  # now, or as soon as one that is still starting says its number
         pool.shutdown(wait=False, cancel_futures=True)
+
+
+def _kill(process: Future[int]) -> None:
+    if not process.cancelled() and process.exception() is None:
+        with contextlib.suppress(OSError):
+            os.kill(process.result(), _KILL)
 
 
 def _make_ready() -> None:

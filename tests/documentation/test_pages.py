@@ -25,11 +25,13 @@ def ours(line: str) -> bool:
 
 @pytest.fixture(scope="module")
 def desk(tmp_path_factory):
-    """Lay out what a reader of the README has at hand: last year's survey and photos."""
+    """Lay out what a reader of the README has at hand: last year's survey and photos, and a folder of surveys."""
     folder = tmp_path_factory.mktemp("desk")
     demo = ROOT / "demo_workbooks"
     shutil.copy(demo / "4-survey-mended.xlsx", folder / "last_year.xlsx")
     shutil.copytree(demo / "photos", folder / "photos")
+    (folder / "jobs" / "wharf").mkdir(parents=True)
+    shutil.copy(demo / "4-survey-mended.xlsx", folder / "jobs" / "wharf" / "survey.xlsx")
     (folder / "panels.csv").write_text("Panel,Amps,Supply point\nLP-1,225,DP-1\n", encoding="utf-8")
     (folder / "assets.json").write_text('[{"tag": "DP-1", "bus amps": 400}]', encoding="utf-8")
     return folder

@@ -310,6 +310,20 @@ def test_parts_of_one_survey_count_both():
     assert said == {"left": "", "right": ""}
 
 
+def test_the_whole_of_a_survey_counts_and_not_its_parts_whichever_was_saved_later():
+    whole = record("whole", number="N1", tags=tuple("ABCDEF"), changed=1.0)
+    said = why_not(
+        whole,
+        record("left", number="N1", tags=tuple("ABC"), changed=2.0),
+        record("right", number="N1", tags=tuple("DEF"), changed=0.0),
+    )
+    assert said == {
+        "whole": "",
+        "left": "in whole too, which holds more of the same survey",
+        "right": "the same survey as whole, which was saved later",
+    }
+
+
 def test_the_same_content_without_a_number_counts_once():
     said = why_not(record("a", said="same", changed=2.0), record("b", said="same", changed=1.0))
     assert said == {"a": "", "b": "the same survey as a, which was saved later"}

@@ -32,6 +32,8 @@ def check_sites(
 ) -> tuple[Tally, str]:
     """Check every survey in some places, each in a process of its own.
 
+    New processes import the program that calls this: it needs `if __name__ == "__main__":` around what it does.
+
     Parameters
     ----------
     places : iterable of path

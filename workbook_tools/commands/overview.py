@@ -42,6 +42,8 @@ def overview(
 ) -> Overview:
     """Put the surveys of many sites into one workbook.
 
+    New processes import the program that calls this: it needs `if __name__ == "__main__":` around what it does.
+
     Parameters
     ----------
     places : iterable of path

@@ -4,7 +4,8 @@
     Entry             one survey among them
 
 A survey is counted once, however often it was saved: of two files with the same survey number and mostly the
-same tags, the one saved last. Where they share few tags they are parts of one survey, and all count. Of a site that
+same tags, the one saved last, or the one that holds the whole building. Where they share few tags they are parts of one
+survey, and all count. Of a site that
 was surveyed in several years the last year counts; the years before stand beside it. What is not counted is
 said beside the survey, with the reason.
 """
@@ -15,13 +16,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from workbook_tools.definitions import Firm, plain
-from workbook_tools.overview.records import SiteRecord
+from workbook_tools.overview.records import SiteRecord, SurveyFacts
 from workbook_tools.sites import NotRead
 from workbook_tools.sites.looking import in_order
 
 __all__ = ["Entry", "Gathered", "gather"]
 
-_MOSTLY = 0.5
+_MOSTLY, _MOST = 0.5, 0.8
 _NO_NAME = "(no property) "
 
 
@@ -105,20 +106,35 @@ def _name_sites(entries: Iterable[Entry]) -> None:
 
 
 def _leave_out_copies(entries: Iterable[Entry]) -> None:
-    kept: dict[str, list[Entry]] = {}
-    last_first = sorted(
-        entries, key=lambda entry: (entry.record.facts.changed, entry.record.facts.file), reverse=True
-    )
-    for entry in last_first:
-        facts = entry.record.facts
+    of_number: dict[str, list[Entry]] = {}
+    for entry in entries:
         # A workbook that carries no number is known by what it says.
-        of_number = kept.setdefault(facts.number or facts.fingerprint, [])
-        newer = next((other for other in of_number if _is_copy(entry.record, other.record)), None)
-        if newer is None:
-            of_number.append(entry)
-        else:
-            entry.copy = True
-            entry.why_not = f"the same survey as {newer.record.facts.file}, which was saved later"
+        of_number.setdefault(entry.record.facts.number or entry.record.facts.fingerprint, []).append(entry)
+    for group in of_number.values():
+        whole = _MOST * max(len(entry.record.pieces) for entry in group)
+        kept: list[Entry] = []
+        # What holds the whole building comes before its parts, whichever was saved later.
+        for entry in sorted(
+            group,
+            key=lambda one: (
+                len(one.record.pieces) >= whole,
+                one.record.facts.changed,
+                one.record.facts.file,
+            ),
+            reverse=True,
+        ):
+            instead = next((other for other in kept if _is_copy(entry.record, other.record)), None)
+            if instead is None:
+                kept.append(entry)
+            else:
+                entry.copy, entry.why_not = True, _said_of(entry.record.facts, instead.record.facts)
+
+
+def _said_of(facts: SurveyFacts, instead: SurveyFacts) -> str:
+    later = ", which was saved later" if instead.changed > facts.changed else ""
+    if instead.pieces > facts.pieces and not later:
+        return f"in {instead.file} too, which holds more of the same survey"
+    return f"the same survey as {instead.file}{later}"
 
 
 def _is_copy(one: SiteRecord, other: SiteRecord) -> bool:

@@ -8,14 +8,15 @@ Not here: which surveys count (gathered), how it looks (sheets), how it is descr
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from workbook_tools.definitions import PRIORITIES, Firm
 from workbook_tools.overview.gathered import Gathered
 from workbook_tools.overview.records import Issue, Piece
+from workbook_tools.schedule.conditions import urgency
 from workbook_tools.sites import NotRead
 from workbook_tools.sites.looking import in_order
 
@@ -27,14 +28,14 @@ __all__ = ["AMPERES", "BY_PRIORITY", "KVA", "CountLine", "Counts", "IssueLine", 
 
 NOT_RECORDED = "not recorded"
 
-Made = TypeVar("Made")
-
 AMPERES = (100, 200, 400, 800, 1600, inf)
 KVA = (30, 75, 150, 300, 750, inf)
 """Where one band of sizes ends and the next begins."""
 
 BY_PRIORITY = ("act_now", "correct_soon", "upkeep", "record")
 """The columns that count issues of each priority."""
+
+_WHOLE: dict[str, Any] = {"issues": int, **dict.fromkeys(BY_PRIORITY, int)}
 
 
 class SurveyLine(NamedTuple):
@@ -137,13 +138,32 @@ class RolledUp:
 
 def roll_up(gathered: Gathered) -> RolledUp:
     """Return the counts over all surveys that were gathered."""
-    entries = gathered.entries
     surveys = _surveys(gathered)
     issues = _with_survey(
-        [(n, *issue) for n, entry in enumerate(entries, 1) for issue in entry.record.issues], Issue, surveys
+        [
+            (n, one.id, one.priority, one.kind, one.kind_of_issue)
+            for n, entry in enumerate(gathered.entries, 1)
+            for one in entry.record.issues
+        ],
+        {"id": str, "priority": str, "kind": str, "kind_of_issue": str},
+        surveys,
     )
     pieces = _with_survey(
-        [(n, *piece) for n, entry in enumerate(entries, 1) for piece in entry.record.pieces], Piece, surveys
+        [
+            (
+                n,
+                one.kind,
+                one.amperes,
+                one.kva,
+                one.year_made,
+                one.transformer,
+                *(getattr(one, name) for name in _WHOLE),
+            )
+            for n, entry in enumerate(gathered.entries, 1)
+            for one in entry.record.pieces
+        ],
+        {"kind": str, "amperes": float, "kva": float, "year_made": "Int64", "transformer": bool, **_WHOLE},
+        surveys,
     )
     counted, standing = issues[issues["counted"]], pieces[pieces["counted"]]
     years = _years(surveys, issues)
@@ -151,10 +171,8 @@ def roll_up(gathered: Gathered) -> RolledUp:
     return RolledUp(
         firm=gathered.firm,
         surveys=_survey_lines(surveys, issues),
-        issues=_issue_lines(issues),
-        pieces=tuple(
-            PieceLine(row["survey"], row["site"], row["counted"], _of(Piece, row)) for row in _rows(pieces)
-        ),
+        issues=tuple(sorted(_issue_lines(gathered), key=lambda line: urgency(line.issue.priority))),
+        pieces=tuple(_piece_lines(gathered)),
         by_priority=_by_priority(counted),
         by_site=_by_site(surveys, counted),
         by_issue=_by_issue(counted),
@@ -186,33 +204,31 @@ def _surveys(gathered: Gathered) -> DataFrame:
     return frame.astype({"year": "Int64", "year_built": "Int64", "counted": bool, "copy": bool})
 
 
-def _with_survey(rows: Sequence[tuple[Any, ...]], kind: type[Issue | Piece], surveys: DataFrame) -> DataFrame:
+def _with_survey(rows: Sequence[tuple[Any, ...]], types: Mapping[str, Any], surveys: DataFrame) -> DataFrame:
     """Return rows beside what is known of their survey, in the order of the surveys."""
     from pandas import DataFrame
 
-    frame = DataFrame(rows, columns=["survey", *kind._fields])
-    if kind is Piece:
-        whole = {"transformer": bool, "issues": int, **dict.fromkeys(BY_PRIORITY, int)}
-        frame = frame.astype({"year_made": "Int64", "amperes": float, "kva": float, **whole})
-    return frame.merge(surveys[["survey", "site", "date", "year", "counted", "copy"]], on="survey")
+    frame = DataFrame(rows, columns=["survey", *types]).astype({"survey": int, **types})
+    return frame.merge(surveys[["survey", "site", "year", "counted", "copy"]], on="survey")
 
 
 def _survey_lines(surveys: DataFrame, issues: DataFrame) -> tuple[SurveyLine, ...]:
     joined = surveys.merge(_priorities(issues, "survey"), left_on="survey", right_index=True, how="left")
-    joined = joined.fillna({"issues": 0, **dict.fromkeys(BY_PRIORITY, 0)}).rename(columns={"survey": "row"})
-    joined = joined.astype({"issues": int, **dict.fromkeys(BY_PRIORITY, int)})
+    joined = joined.fillna(dict.fromkeys(_WHOLE, 0)).rename(columns={"survey": "row"})
+    joined = joined.astype(_WHOLE)
     return tuple(SurveyLine(**row) for row in _rows(joined[list(SurveyLine._fields)]))
 
 
-def _issue_lines(issues: DataFrame) -> tuple[IssueLine, ...]:
-    """Return the issues, most urgent first, then by site as in its survey."""
-    order = {name: place for place, name in enumerate(PRIORITIES)}
-    issues = issues.assign(order=issues["priority"].map(order).fillna(len(order)))
-    issues = issues.sort_values(["order", "survey"], kind="stable")
-    return tuple(
-        IssueLine(row["survey"], row["site"], row["date"], row["counted"], _of(Issue, row))
-        for row in _rows(issues)
-    )
+def _issue_lines(gathered: Gathered) -> Iterator[IssueLine]:
+    for number, entry in enumerate(gathered.entries, 1):
+        for issue in entry.record.issues:
+            yield IssueLine(number, entry.site, entry.record.facts.date, entry.counted, issue)
+
+
+def _piece_lines(gathered: Gathered) -> Iterator[PieceLine]:
+    for number, entry in enumerate(gathered.entries, 1):
+        for piece in entry.record.pieces:
+            yield PieceLine(number, entry.site, entry.counted, piece)
 
 
 def _priorities(issues: DataFrame, by: str) -> DataFrame:
@@ -256,7 +272,7 @@ def _by_issue(issues: DataFrame) -> Counts:
 
 def _by_kind(pieces: DataFrame, issues: DataFrame) -> Counts:
     """Return the kinds of equipment; rooms and what is in no list stand below, without pieces."""
-    of_kind = pieces.groupby("kind").agg(pieces=("tag", "size"))
+    of_kind = pieces.groupby("kind").agg(pieces=("kind", "size"))
     both = of_kind.join(_priorities(issues, "kind"), how="outer").fillna(0).astype(int)
     where = _together(pieces, issues).groupby("kind")["site"].nunique()
     counts = both.assign(sites=where).sort_index().sort_values("pieces", ascending=False, kind="stable")
@@ -273,7 +289,7 @@ def _of_pieces(pieces: DataFrame, labels: Series[Any]) -> Counts:
     """Return counts of pieces and of their issues for labels in order; what has none comes last."""
     summed = {name: (name, "sum") for name in ("issues", *BY_PRIORITY)}
     groups = pieces.assign(label=labels).groupby("label", observed=True)
-    return _lines(groups.agg(sites=("site", "nunique"), pieces=("tag", "size"), **summed))
+    return _lines(groups.agg(sites=("site", "nunique"), pieces=("kind", "size"), **summed))
 
 
 def _decades(years: Series[Any]) -> Series[Any]:
@@ -318,12 +334,12 @@ def _years(surveys: DataFrame, issues: DataFrame) -> tuple[YearLine, ...]:
     of_year = issues[~issues["copy"]].assign(key=lambda f: f["survey"]).merge(years[key], on=key)
     found = of_year.assign(place=of_year.groupby(key).ngroup())
     counts = _priorities(found, "place").join(found.drop_duplicates("place").set_index("place")[key])
-    years = years.merge(counts, on=key, how="left").fillna({"issues": 0, **dict.fromkeys(BY_PRIORITY, 0)})
+    years = years.merge(counts, on=key, how="left").fillna(dict.fromkeys(_WHOLE, 0))
     years = years.merge(_compared(years, of_year), on=key, how="left")
     followed = years["before"].notna()
     for name in ("new", "again", "gone"):
         years[name] = years[name].astype("Int64").mask(followed & years[name].isna(), 0)
-    years = years.astype({"issues": int, **dict.fromkeys(BY_PRIORITY, int)})
+    years = years.astype(_WHOLE)
     lines = (YearLine(**row) for row in _rows(years[list(YearLine._fields)]))
     return tuple(sorted(lines, key=lambda line: (in_order(line.site), line.year)))
 
@@ -364,9 +380,3 @@ def _rows(frame: DataFrame) -> list[dict[str, Any]]:
 
 def _plain(column: Series[Any]) -> list[Any]:
     return column.astype(object).where(column.notna(), None).tolist()
-
-
-def _of(kind: type[Made], row: Mapping[str, Any]) -> Made:
-    """Return a row as a record; what the record does not have is passed over."""
-    names: Sequence[str] = kind._fields  # type: ignore[attr-defined]
-    return kind(**{name: row[name] for name in names})

@@ -3,6 +3,8 @@
 import csv
 import datetime
 import json
+import subprocess
+import sys
 import zipfile
 from collections import Counter, defaultdict
 from io import StringIO
@@ -483,3 +485,13 @@ def test_the_day_of_an_inspection_is_a_date_in_the_data(tmp_path):
     write_data(data_tables(rolled), tmp_path / "data", {"title": "x", "created": "2026-09-20T10:00:00Z"})
     days = [row["inspection_date"] for row in data_rows(tmp_path / "data", "surveys")]
     assert days == [None, datetime.date(2024, 5, 1)]
+
+
+def test_pandas_is_loaded_by_an_overview_alone(tmp_path):
+    survey = write_sheets(tmp_path / "one.xlsx", survey_sheets(0))
+    program = (
+        "import sys; from workbook_tools.cli import main; import workbook_tools.overview; "
+        f"main(['check', {str(survey)!r}, '--json']); print('pandas' in sys.modules, file=sys.stderr)"
+    )
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert done.stderr == "False\n"

@@ -108,7 +108,7 @@ def one_run(what: str, folder: Path, workers: int, scratch: Path) -> None:
     """Do what is measured, in this process and its workers; leave behind what this process itself took."""
     import resource
 
-    import workbook_tools.overview
+    import workbook_tools.portfolio
     from workbook_tools import check_sites, overview
     from workbook_tools.sites.tally import one_as_json
 
@@ -122,7 +122,7 @@ def one_run(what: str, folder: Path, workers: int, scratch: Path) -> None:
         read = time.process_time()
     else:
         read = 0.0
-        gather = workbook_tools.overview.gather
+        gather = workbook_tools.portfolio.gather
 
         def all_read(made: Any) -> Any:
             nonlocal read
@@ -130,7 +130,7 @@ def one_run(what: str, folder: Path, workers: int, scratch: Path) -> None:
             read = time.process_time()
             return gathered
 
-        workbook_tools.overview.gather = all_read
+        workbook_tools.portfolio.gather = all_read
         made = overview([folder], output=scratch / "sites.xlsx", data=scratch / "data", workers=workers)
         assert made.status == 0
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (

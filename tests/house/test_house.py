@@ -51,7 +51,7 @@ def test_types_alone_are_a_reason_to_import_only_where_a_library_would_be_loaded
     assert {name for name in guarded if not name.startswith("commands.")} == {
         "delivery.proof",
         "demonstration.pictures",
-        "overview.rolled_up",
+        "portfolio.rolled_up",
         "photos.pictures",
         "schedule.recorder",
         "typesetting.typesetter",

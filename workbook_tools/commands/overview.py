@@ -2,7 +2,7 @@
 
     overview(places, output=..., data=...)   an Overview: where it is, and what to say about it
 
-Not here: what it shows (overview), how surveys are read (sites).
+Not here: what it shows (portfolio), how surveys are read (sites).
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from workbook_tools.definitions import Template
-    from workbook_tools.overview import RolledUp
+    from workbook_tools.portfolio import RolledUp
 
 __all__ = ["Overview", "overview"]
 
@@ -72,8 +72,8 @@ def overview(
 
     from workbook_tools.files import refuse_what_stands, whole_file, whole_folder
     from workbook_tools.files.data_package import write_data
-    from workbook_tools.overview import data_tables, gather, record_one, roll_up, write_overview
-    from workbook_tools.overview.front_sheet import how_much
+    from workbook_tools.portfolio import data_tables, gather, record_one, roll_up, write_overview
+    from workbook_tools.portfolio.front_sheet import how_much
     from workbook_tools.sites import each_survey
 
     target = Path(output)

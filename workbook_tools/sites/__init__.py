@@ -6,7 +6,7 @@
     SiteChecked, check_one              what a check of one among many comes to
     Tally                               what all of them come to, as far as a terminal shows it
 
-Not here: what is found in one survey (checking), the workbook about all of them (overview).
+Not here: what is found in one survey (checking), the workbook about all of them (portfolio).
 """
 
 from workbook_tools.sites.checked import SiteChecked, check_one

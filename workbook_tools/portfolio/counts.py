@@ -11,8 +11,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from workbook_tools.definitions import PRIORITIES
-from workbook_tools.overview.page import begin
-from workbook_tools.overview.rolled_up import BY_PRIORITY, Counts, RolledUp
+from workbook_tools.portfolio.page import begin
+from workbook_tools.portfolio.rolled_up import BY_PRIORITY, Counts, RolledUp
 from workbook_tools.schedule.bar_charts import Bars, insert_bars
 from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
 from workbook_tools.schedule.priorities import priority_style, signed

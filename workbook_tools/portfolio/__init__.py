@@ -9,11 +9,11 @@
 Not here: how surveys are found and read (sites), what an issue is (schedule).
 """
 
-from workbook_tools.overview.gathered import Gathered, gather
-from workbook_tools.overview.records import SiteRecord, record_one
-from workbook_tools.overview.rolled_up import RolledUp, roll_up
-from workbook_tools.overview.sheets import write_overview
-from workbook_tools.overview.tables import data_tables
+from workbook_tools.portfolio.gathered import Gathered, gather
+from workbook_tools.portfolio.records import SiteRecord, record_one
+from workbook_tools.portfolio.rolled_up import RolledUp, roll_up
+from workbook_tools.portfolio.sheets import write_overview
+from workbook_tools.portfolio.tables import data_tables
 
 __all__ = [
     "Gathered",

@@ -24,9 +24,9 @@ from workbook_tools.cli import main
 from workbook_tools.definitions import PRIORITIES, load_template
 from workbook_tools.delivery.proof import prove
 from workbook_tools.files.data_package import write_data
-from workbook_tools.overview import data_tables, gather, record_one, roll_up, write_overview
-from workbook_tools.overview.records import Issue, Piece, SiteRecord, SurveyFacts, record_of
-from workbook_tools.overview.rolled_up import BY_PRIORITY
+from workbook_tools.portfolio import data_tables, gather, record_one, roll_up, write_overview
+from workbook_tools.portfolio.records import Issue, Piece, SiteRecord, SurveyFacts, record_of
+from workbook_tools.portfolio.rolled_up import BY_PRIORITY
 from workbook_tools.schedule import build_schedule
 from workbook_tools.sites import NotRead
 from workbook_tools.sites.reading import Look, PassedOver
@@ -447,7 +447,7 @@ def test_no_published_payload_runs_in_the_overview(tmp_path):
 
 
 def test_more_issues_than_a_sheet_takes_are_said(tmp_path, monkeypatch):
-    monkeypatch.setattr("workbook_tools.overview.lists.MOST_ISSUES", 3)
+    monkeypatch.setattr("workbook_tools.portfolio.lists.MOST_ISSUES", 3)
     rolled = roll_up(gather([record("a", issues=[(f"P{n}", PRIORITIES[n % 4], "x") for n in range(8)])]))
     meant = write_overview(rolled, tmp_path / "sites.xlsx")["Issues"]
     assert any("The 5 least urgent do not fit here" in str(text) for text in meant.values())
@@ -490,8 +490,16 @@ def test_the_day_of_an_inspection_is_a_date_in_the_data(tmp_path):
 def test_pandas_is_loaded_by_an_overview_alone(tmp_path):
     survey = write_sheets(tmp_path / "one.xlsx", survey_sheets(0))
     program = (
-        "import sys; from workbook_tools.cli import main; import workbook_tools.overview; "
+        "import sys; from workbook_tools.cli import main; import workbook_tools.portfolio; "
         f"main(['check', {str(survey)!r}, '--json']); print('pandas' in sys.modules, file=sys.stderr)"
     )
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert done.stderr == "False\n"
+
+
+def test_no_command_has_the_name_of_a_room():
+    # A room that is imported becomes an attribute of the package, in the place of the command.
+    import workbook_tools
+
+    rooms = {path.parent.name for path in Path(workbook_tools.__file__).parent.glob("*/__init__.py")}
+    assert rooms.isdisjoint(workbook_tools.__all__)

@@ -14,8 +14,8 @@ from math import inf
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from workbook_tools.definitions import PRIORITIES, Firm
-from workbook_tools.overview.gathered import Gathered
-from workbook_tools.overview.records import Issue, Piece
+from workbook_tools.portfolio.gathered import Gathered
+from workbook_tools.portfolio.records import Issue, Piece
 from workbook_tools.schedule.conditions import urgency
 from workbook_tools.sites import NotRead
 from workbook_tools.sites.looking import in_order

@@ -5,9 +5,9 @@ write_front(recorder, rolled)
 
 from __future__ import annotations
 
-from workbook_tools.overview.counts import GRID, CountTable, write_counts
-from workbook_tools.overview.page import TITLE, begin
-from workbook_tools.overview.rolled_up import BY_PRIORITY, RolledUp
+from workbook_tools.portfolio.counts import GRID, CountTable, write_counts
+from workbook_tools.portfolio.page import TITLE, begin
+from workbook_tools.portfolio.rolled_up import BY_PRIORITY, RolledUp
 from workbook_tools.schedule.printed_page import PrintedPage
 from workbook_tools.schedule.recorder import Recorder
 from workbook_tools.schedule.words import PRIORITY_NOTE

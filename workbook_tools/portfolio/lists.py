@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from workbook_tools.overview.counts import CountTable, write_counts
-from workbook_tools.overview.page import begin
-from workbook_tools.overview.rolled_up import RolledUp
+from workbook_tools.portfolio.counts import CountTable, write_counts
+from workbook_tools.portfolio.page import begin
+from workbook_tools.portfolio.rolled_up import RolledUp
 from workbook_tools.schedule.headings import NUMBER, WHAT_WAS_SEEN
 from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
 from workbook_tools.schedule.priorities import priority_style, signed

@@ -16,7 +16,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from workbook_tools.definitions import Firm, plain
-from workbook_tools.overview.records import SiteRecord, SurveyFacts
+from workbook_tools.portfolio.records import SiteRecord, SurveyFacts
 from workbook_tools.sites import NotRead
 from workbook_tools.sites.looking import in_order
 

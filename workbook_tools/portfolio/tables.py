@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from workbook_tools.definitions import PRIORITIES
 from workbook_tools.files.table_schema import Cell, DataField, DataTable, number
-from workbook_tools.overview.rolled_up import BY_PRIORITY, CountLine, Counts, RolledUp
+from workbook_tools.portfolio.rolled_up import BY_PRIORITY, CountLine, Counts, RolledUp
 
 __all__ = ["data_tables"]
 

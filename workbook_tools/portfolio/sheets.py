@@ -12,11 +12,11 @@ import os
 from pathlib import Path
 
 from workbook_tools.definitions import Firm
-from workbook_tools.overview.counts import write_equipment, write_kinds_of_issue
-from workbook_tools.overview.front_sheet import write_front
-from workbook_tools.overview.lists import write_issues, write_not_read, write_sites, write_years
-from workbook_tools.overview.page import TITLE
-from workbook_tools.overview.rolled_up import RolledUp
+from workbook_tools.portfolio.counts import write_equipment, write_kinds_of_issue
+from workbook_tools.portfolio.front_sheet import write_front
+from workbook_tools.portfolio.lists import write_issues, write_not_read, write_sites, write_years
+from workbook_tools.portfolio.page import TITLE
+from workbook_tools.portfolio.rolled_up import RolledUp
 from workbook_tools.schedule.recorder import Meant, Recorder
 from workbook_tools.survey.origin import PROPERTY
 

@@ -15,7 +15,7 @@ is missed by more than the noise between runs.
 
 Two figures are given for the two processes. The one by the clock holds only on a machine that does nothing else. The
 one by processor time does not depend on that: what the first process does when all is read (the roll-up) is not
-shared, and the rest can be halved at best.
+shared, of `check` nothing that it does at all, and the rest can be halved at best.
 """
 
 from __future__ import annotations
@@ -112,6 +112,7 @@ def one_run(what: str, folder: Path, workers: int, scratch: Path) -> None:
     from workbook_tools import check_sites, overview
     from workbook_tools.sites.tally import one_as_json
 
+    read = 0.0
     if what == "check":
         with (scratch / "printed").open("w") as out:
             tally, _ = check_sites(
@@ -119,9 +120,7 @@ def one_run(what: str, folder: Path, workers: int, scratch: Path) -> None:
             )
         assert tally.surveys == len(list(folder.iterdir()))
         assert tally.not_read == 0
-        read = time.process_time()
     else:
-        read = 0.0
         gather = workbook_tools.portfolio.gather
 
         def all_read(made: Any) -> Any:

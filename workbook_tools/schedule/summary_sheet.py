@@ -1,6 +1,7 @@
 """The first page: where to switch off, what to do first, what was not looked at, how much there is.
 
     write_summary(recorder, schedule)
+    not_shown(schedule)   how many issues it does not name: "Three other issues stand"
 
 Everything that an owner must not miss stands within the first two pages.
 """
@@ -21,7 +22,7 @@ from workbook_tools.schedule.priorities import priority_style, signed
 from workbook_tools.schedule.recorder import Recorder, printable
 from workbook_tools.schedule.words import PRIORITY_MEANINGS, PRIORITY_NOTE
 
-__all__ = ["write_summary"]
+__all__ = ["not_shown", "write_summary"]
 
 _WIDTHS = (104, 124, 124, 114, 104, 124, 124, 114)
 _MOST_LINES = 8
@@ -108,23 +109,23 @@ def _first(page: PrintedPage, schedule: ClientSchedule) -> None:
         _one_of_the_first(page, place, condition)
     if schedule.who:
         page.paragraph(f"{schedule.who} The sheet Work list has it by trade, level and room.")
-    if said := _not_shown(schedule):
-        page.paragraph(said, {"font_color": "#404040", "bold": "to act on now" in said})
+    if said := not_shown(schedule):
+        look = {"font_color": "#404040", "bold": "to act on now" in said}
+        page.paragraph(f"{said} on the sheet Issues, most urgent first.", look)
 
 
-def _not_shown(schedule: ClientSchedule) -> str:
-    """Return how many issues stand on the sheet Issues alone, those to act on now by themselves."""
+def not_shown(schedule: ClientSchedule) -> str:
+    """Return how many issues the first page does not name, those to act on now by themselves; "" for none."""
     rest = len(schedule.conditions) - len(schedule.first)
     act_now = dict(schedule.counts).get(ACT_NOW, 0) - sum(c.priority == ACT_NOW for c in schedule.first)
     said = [
         f"{in_words(act_now)} more to act on now" if act_now else "",
         plural(rest - act_now, "other issue") if rest > act_now else "",
     ]
-    if not rest:
-        return ""
-    stands = "stands" if rest == 1 else "stand"
     return (
-        f"{capital(listed([text for text in said if text]))} {stands} on the sheet Issues, most urgent first."
+        f"{capital(listed([text for text in said if text]))} {'stands' if rest == 1 else 'stand'}"
+        if rest
+        else ""
     )
 
 

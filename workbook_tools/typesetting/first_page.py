@@ -8,8 +8,9 @@ Above the three answers stands how much there is of each priority, below them th
 from __future__ import annotations
 
 from workbook_tools.definitions import PRIORITIES
-from workbook_tools.rules.plain_english import capital, in_words, listed, plural
+from workbook_tools.rules.plain_english import capital
 from workbook_tools.schedule.model import ClientSchedule
+from workbook_tools.schedule.summary_sheet import not_shown
 from workbook_tools.typesetting.marks import mark_of
 from workbook_tools.typesetting.model import Answer, FirstPage, Run, Tile, Words
 from workbook_tools.typesetting.places import Places
@@ -60,7 +61,11 @@ def _first(schedule: ClientSchedule, places: Places) -> list[Words]:
                 Run(f"{_in_short(condition.action)} {capital(condition.trade)}.", strong=True),
             )
         )
-    more: Words = (Run(said, to="issues"),) if (said := _not_shown(schedule)) else ()
+    more: Words = (
+        (Run(f"{said} under Issues, most urgent first.", to="issues"),)
+        if (said := not_shown(schedule))
+        else ()
+    )
     if schedule.who:
         more = (
             *more,
@@ -81,20 +86,6 @@ def _in_short(text: str) -> str:
     if len(text) <= _LONGEST:
         return text
     return f"{text[:_LONGEST].rpartition(' ')[0] or text[:_LONGEST]} ..."
-
-
-def _not_shown(schedule: ClientSchedule) -> str:
-    """Return how many issues this page does not name, those to act on now by themselves."""
-    rest = len(schedule.conditions) - len(schedule.first)
-    act_now = dict(schedule.counts).get(_ACT_NOW, 0) - sum(c.priority == _ACT_NOW for c in schedule.first)
-    said = [
-        f"{in_words(act_now)} more to act on now" if act_now else "",
-        plural(rest - act_now, "other issue") if rest > act_now else "",
-    ]
-    if not rest:
-        return ""
-    stand = "stands" if rest == 1 else "stand"
-    return f"{capital(listed([text for text in said if text]))} {stand} under Issues, most urgent first."
 
 
 def _not_looked_at(schedule: ClientSchedule, limits: str) -> tuple[Words, ...]:

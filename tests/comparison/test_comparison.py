@@ -17,9 +17,11 @@ from workbook_tools.checking import check_survey
 from workbook_tools.cli import main
 from workbook_tools.commands import compare, deliver, new
 from workbook_tools.comparison import compare_checked, comparison_json
+from workbook_tools.definitions import load_template
 from workbook_tools.errors import Unusable
 from workbook_tools.rules.rule import as_typed
 from workbook_tools.rules.typed import survey_of
+from workbook_tools.survey import survey_of_texts
 
 BOARD = {
     "kind": "Panelboard", "room": "Closet", "fed_from": "Utility", "rating_a": "225", "voltage": "208Y/120",
@@ -243,3 +245,54 @@ def test_a_delivery_says_what_has_changed_since(two_years, tmp_path):
     assert "Compared with" in made.record.read_text(encoding="utf-8-sig")
     plain = deliver(two_years / "this.xlsx", output=tmp_path / "without", draft=True)
     assert "Since last year" not in load_workbook(plain.folder / "schedule.xlsx").sheetnames
+
+
+CARRIED = {"last_seen": "2025-10-06"}
+
+
+def test_what_was_carried_over_and_not_seen_again_is_neither_mended_nor_still_there():
+    short = {"tag": "LP-1", **CLEAR, "depth": "20"}
+    board = [{"tag": "LP-1", **BOARD}]
+    last = checked(equipment=board, clearances=[short])
+    for answer, state in (
+        ("", "not seen again"),
+        ("Not seen", "not seen again"),
+        ("Still so", "still there"),
+    ):
+        this = checked(equipment=board, clearances=[{**short, **CARRIED, "this_year": answer}])
+        (issue,) = compare_checked(last, this).issues
+        assert (issue.state, issue.subject) == (state, "LP-1"), answer
+        assert (issue.why == "Nobody has looked again since October 6, 2025.") == (state == "not seen again")
+    enough = {**short, **CARRIED, "depth": "48"}
+    assert states(last, checked(equipment=board, clearances=[enough])) == {("not seen again", "LP-1")}
+    looked = checked(equipment=board, clearances=[{**enough, "this_year": "Changed"}])
+    assert states(last, looked) == {("mended", "LP-1")}
+
+
+@pytest.mark.parametrize("spelled", ["Open knockout", "open knockouts", "Bird nest in the gutter"])
+def test_a_finding_marked_mended_is_mended_and_an_answer_is_no_change_of_the_equipment(spelled):
+    board, finding = [{"tag": "LP-1", **BOARD}], {"subject": "LP-1", "finding": spelled}
+    last = checked(equipment=board, findings=[finding])
+    this = checked(
+        equipment=board, findings=[{**finding, **CARRIED, "subject": "lp-1", "this_year": "fixed"}]
+    )
+    compared = compare_checked(last, this)
+    assert [(i.state, i.finding, i.why) for i in compared.issues] == [
+        ("mended", spelled, "The inspector says so.")
+    ]
+    assert compared.equipment == ()
+    unsaid = checked(equipment=board, findings=[{**finding, **CARRIED}])
+    assert {issue.state for issue in compare_checked(last, unsaid).issues} == {"not seen again"}
+
+
+def test_what_is_asked_anew_is_compared_where_both_visits_answered():
+    def of(**answers):
+        return checked(equipment=[{"tag": "LP-1", **BOARD, **answers}])
+
+    both = compare_checked(of(circuit_directory="Missing"), of(circuit_directory="Present")).equipment
+    assert [(c.field, c.was, c.is_) for c in both] == [("Circuit directory", "Missing", "Present")]
+    assert compare_checked(of(remarks="humming"), of()).equipment == ()
+    kept = {"rooms": ROOM, "equipment": [{"tag": "LP-1", **BOARD, "Touch test on 2025-10-06": "No alert"}]}
+    filled = check_survey(survey_of_texts(load_template("office"), kept, {}, first_row=3))
+    assert filled.survey.equipment[0].extra
+    assert compare_checked(of(), filled).equipment == ()

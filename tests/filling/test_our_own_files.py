@@ -29,7 +29,7 @@ def job(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def typed(survey: Survey, key: str) -> list[dict[str, Any]]:
     """Return what was typed in each row of a table, but for the answers of one visit."""
     rows = survey.tables[key]
-    visit = {"photos", "nameplate_photo", "access", "touch_test"}
+    visit = {c.field for c in rows[0].definition if c.each_visit or c.carried} if rows else set()
     return [
         {
             field: v.value if v.answered else v.typed

@@ -16,6 +16,7 @@ from __future__ import annotations
 from typing import Any
 
 from workbook_tools.assessment import Assessment
+from workbook_tools.definitions import plain
 from workbook_tools.electrical.voltage_texts import connection_words, plain_text
 from workbook_tools.rules.plain_english import listed
 from workbook_tools.survey import Equipment, Outcome, Survey, Value
@@ -86,7 +87,7 @@ def level_of(row: Equipment, survey: Survey) -> str:
 
 def with_level(room: str, level: str) -> str:
     """Return a room with its level, as it stands in every list: "Boiler room (Basement)"."""
-    return f"{room} ({level})" if room and level else room or level
+    return f"{room} ({level})" if room and level and plain(room) != plain(level) else room or level
 
 
 def place(row: Equipment, survey: Survey) -> str:

@@ -20,7 +20,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, ClassVar, Generic, TypeVar, overload
 
-from workbook_tools.definitions import Column, Sheet
+from workbook_tools.definitions import Column, Sheet, plain
 from workbook_tools.electrical import Length, VoltageRating
 from workbook_tools.survey.cells import Outcome, Value, column_alone
 from workbook_tools.survey.written_dates import in_words
@@ -197,7 +197,8 @@ class Room(Row):
     @property
     def with_level(self) -> str:
         """The room with its level: "Boiler room (Basement)"."""
-        return f"{self.called} ({self.storey})" if self.storey else self.called
+        named = self.storey and plain(self.storey) != plain(self.called)
+        return f"{self.called} ({self.storey})" if named else self.called
 
 
 class Equipment(Row):

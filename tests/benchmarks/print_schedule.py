@@ -7,7 +7,8 @@ equipment, the 200 most urgent issues, all invented) with 300 photos of 640 by 4
 with its wall time, processor time and peak memory. Each is printed without photos too.
 
 Asked for: the demonstration within 2 s beyond the photos, the large building within 10 s and 900 MB. Ends with 1
-where one of them is missed. Processor time is compared, because it counts least of what else the machine does.
+where one of them is missed. The lower of wall and processor time is compared: other work on the machine makes the first
+longer, and typesetting on two cores the second.
 """
 
 from __future__ import annotations
@@ -103,11 +104,11 @@ def without_photos(schedule: ClientSchedule) -> ClientSchedule:
 
 
 def printed(schedule: ClientSchedule, folder: Path, name: str) -> tuple[float, float]:
-    """Print a schedule in a process of its own; return processor seconds and megabytes."""
+    """Print a schedule in a process of its own; return seconds, the lower of wall and processor, and megabytes."""
     pickled, pdf = folder / f"{name}.pickle", folder / f"{name}.pdf"
     pickled.write_bytes(pickle.dumps(schedule))
     command = [sys.executable, "-c", PRINT, str(pickled), str(pdf)]
-    best = (1e9, 1e9)
+    best = (1e9, 1e9, 1e9)
     for _ in range(3):
         started = time.perf_counter()
         process = subprocess.Popen(command, env=as_installed(folder / "compiled"))
@@ -117,12 +118,12 @@ def printed(schedule: ClientSchedule, folder: Path, name: str) -> tuple[float, f
         if process.returncode:
             raise SystemExit(f"{name} ended with {process.returncode}")
         seconds, megabytes = usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024
-        best = min(best[0], seconds), min(best[1], megabytes)
+        best = min(best[0], seconds), min(best[1], wall), min(best[2], megabytes)
     print(
-        f"  {name:28} {best[0]:6.2f} s of the processor, {wall:6.2f} s in all, {best[1]:5.0f} MB of memory, "
+        f"  {name:28} {best[0]:6.2f} s of the processor, {best[1]:6.2f} s in all, {best[2]:5.0f} MB of memory, "
         f"{pdf.stat().st_size / 1e6:5.1f} MB of PDF"
     )
-    return best
+    return min(best[:2]), best[2]
 
 
 def measure(folder: Path) -> int:

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from workbook_tools.comparison.model import EquipmentChange
-from workbook_tools.definitions import plain
+from workbook_tools.definitions import plain, spelling
 from workbook_tools.survey import Clearance, Equipment, Field, Row, Survey, Transformer, Value
 from workbook_tools.survey.fingerprint import cells_of
 
@@ -117,9 +117,9 @@ def _of_row(tag: str, old: Row, new: Row) -> Iterator[EquipmentChange]:
         yield EquipmentChange("changed", tag, new.sheet, shown.heading, _said(was), _said(is_))
 
 
-def _is_of_an_earlier_visit(heading: str, asked_anew: Iterable[str]) -> bool:
-    """Whether a column keeps what an earlier visit answered: "Touch test on 2025-10-06"."""
-    return any(heading.startswith(f"{of_a_visit} on ") for of_a_visit in asked_anew)
+def _is_of_an_earlier_visit(name: str, asked_anew: Iterable[str]) -> bool:
+    """Whether an own column keeps what an earlier visit answered: "Touch test on 2025-10-06"."""
+    return any(name.startswith(f"own {spelling(f'{heading} on')}") for heading in asked_anew)
 
 
 def _said(cell: tuple[str, Value[Any]] | None) -> str:

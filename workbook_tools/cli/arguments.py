@@ -247,6 +247,11 @@ def build_parser() -> argparse.ArgumentParser:
         metavar="LAST",
         help="the survey workbook of the visit before: the schedule says what has changed since",
     )
+    deliver.add_argument(
+        "--handover",
+        action="store_true",
+        help="add handover.xlsx: COBie sheets, from which facility systems take the equipment and the rooms",
+    )
     _output(deliver, "FOLDER", "the folder to make for the client", _REPLACES_OURS)
 
     compare = command(

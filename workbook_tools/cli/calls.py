@@ -161,6 +161,7 @@ def _deliver(call: argparse.Namespace) -> int:
             without_photos=call.without_photos,
             draft=call.draft,
             since=call.since,
+            handover=call.handover,
             force=call.force,
         )
     first, *rest = delivered.lines

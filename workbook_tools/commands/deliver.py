@@ -38,6 +38,7 @@ def deliver(
     force: bool = False,
     today: date | None = None,
     since: str | os.PathLike[str] | None = None,
+    handover: bool = False,
 ) -> Delivered:
     """Write the client's folder from a reviewed survey.
 
@@ -64,6 +65,8 @@ def deliver(
         The day of the delivery, after which no sign-off can be dated; today where left out.
     since : path, optional
         The survey before: the schedule says what has changed since.
+    handover : bool, optional
+        Add a workbook of COBie sheets, from which facility systems take the equipment and the rooms.
 
     Returns
     -------
@@ -129,6 +132,7 @@ def deliver(
         draft=draft,
         force=force,
         last=last,
+        handover=handover,
     )
     return put_in_place(order)
 

@@ -24,6 +24,7 @@ from workbook_tools.delivery.schedule_data import schedule_json, schedule_tables
 from workbook_tools.delivery.tables import survey_tables
 from workbook_tools.files import Filling, refuse_what_stands, whole_file, whole_folder
 from workbook_tools.files.data_package import write_data
+from workbook_tools.handover import build_handover, write_handover
 from workbook_tools.photos.folder import PhotoFolder
 from workbook_tools.photos.looked_at import LookedAt
 from workbook_tools.photos.numbered import PhotoSet, gather_photos
@@ -39,7 +40,15 @@ from workbook_tools.typesetting import print_schedule
 __all__ = ["Delivered", "Order", "put_in_place"]
 
 SCHEDULE, PDF, JSON, DATA, PHOTOS = "schedule.xlsx", "schedule.pdf", "schedule.json", "data", "photos"
+HANDOVER = "handover.xlsx"
 """The names in a delivery. None is made of anything that a person typed."""
+
+_OF_THE_BUILDING = {
+    SCHEDULE: "Client schedule (workbook)",
+    PDF: "Client schedule (PDF)",
+    JSON: "Client schedule (data)",
+}
+"""The files that the handover names as documents of the building, where they are in the delivery."""
 
 _NO_DAY = datetime.date(2000, 1, 1)
 """Of the PDF of a draft whose inspection has no date."""
@@ -63,7 +72,8 @@ class Order:
     """A delivery as decided: what goes in, what is open in a draft, where to, and how.
 
     `reviews` are the reviews as given, `review` all of them as one; `signed` is who signed and when,
-    as it is printed, or nothing where the sign-off is missing or does not hold; `last` is the survey before.
+    as it is printed, or nothing where the sign-off is missing or does not hold; `last` is the survey before;
+    `handover` is whether facility systems are to take the equipment from COBie sheets.
     """
 
     target: Path
@@ -78,6 +88,7 @@ class Order:
     draft: bool
     force: bool
     last: Checked | None = None
+    handover: bool = False
 
 
 def put_in_place(order: Order) -> Delivered:
@@ -139,7 +150,7 @@ def _of_others(filling: Filling) -> Iterator[str]:
 
 
 def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: PhotoSet) -> Sequence[str]:
-    """Write the client's files to a folder and return what is to be said about the PDF."""
+    """Write the client's files to a folder and return what is to be said about the PDF and the handover."""
     prove(folder / SCHEDULE, write_schedule(schedule, folder / SCHEDULE))
     if photos.photos:
         (folder / PHOTOS).mkdir()
@@ -155,7 +166,16 @@ def _write_folder(folder: Path, order: Order, schedule: ClientSchedule, photos: 
     tables = [*survey_tables(checked.survey, checked.assessment), *schedule_tables(schedule)]
     write_data(tables, folder / DATA, about)
     (folder / JSON).write_text(schedule_json(schedule, about), encoding="utf-8", errors="backslashreplace")
-    return print_schedule(schedule, folder / PDF, _day(order))
+    said = print_schedule(schedule, folder / PDF, _day(order))
+    return [*said, *_write_handover(folder, order, schedule)] if order.handover else said
+
+
+def _write_handover(folder: Path, order: Order, schedule: ClientSchedule) -> Sequence[str]:
+    """Write the COBie sheets and return what is to be said about them."""
+    files = {name: what for name, what in _OF_THE_BUILDING.items() if (folder / name).exists()}
+    handover = build_handover(order.checked, schedule, files, PHOTOS)
+    prove(folder / HANDOVER, write_handover(handover, folder / HANDOVER))
+    return [f"{HANDOVER}:", *(f"  - {line}" for line in handover.said)]
 
 
 def _day(order: Order) -> datetime.date:

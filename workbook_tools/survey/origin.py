@@ -41,6 +41,7 @@ _OTHER_KINDS = {
     "review ": "a review workbook",
     "client schedule ": "a client schedule",
     "overview ": "an overview of several surveys",
+    "handover ": "a handover workbook",
 }
 
 

@@ -18,10 +18,12 @@ from openpyxl import load_workbook
 
 from tests.delivery.made_surveys import deliver, review_and_sign, write_survey
 from tests.delivery.test_deliver import rows_of, texts_of
+from tests.handover.published import faults, sheets_of
 from workbook_tools.commands import check
 from workbook_tools.delivery import Delivered
 from workbook_tools.demonstration.pictures import draw_photos
 from workbook_tools.errors import Unusable
+from workbook_tools.files.contents import standing_in
 from workbook_tools.files.csv_text import unguarded
 from workbook_tools.survey import read_survey
 
@@ -67,7 +69,8 @@ def job(tmp_path_factory) -> tuple[Path, Path, Path, Delivered]:
     draw_photos(photos, names)
     answers = {**LEFT_OUT, "confirm": ("No issue", "asked on site"), "*": ("Tell the client", "")}
     review = review_and_sign(survey, folder / "review.xlsx", answers, photos=photos)
-    return survey, review, photos, deliver(survey, output=folder / "delivery", review=review, photos=photos)
+    made = deliver(survey, output=folder / "delivery", review=review, photos=photos, handover=True)
+    return survey, review, photos, made
 
 
 def test_as_typed_on_site_it_is_refused_with_everything_that_is_wrong(tmp_path):
@@ -186,3 +189,28 @@ def test_checking_the_photos_finds_none_missing_and_none_unused(job):
     assert not [problem for problem in found if problem.rule in ("photo-missing", "photo-unused")]
     about = [line for line in made.lines if "photo" in line.casefold() and "not sealed" not in line]
     assert [line for line in about if "29 photos" not in line] == []
+
+
+def test_facility_systems_take_everything_from_the_handover(job):
+    survey, _, _, made = job
+    sheets = sheets_of(made.folder / "handover.xlsx")
+    assert faults(sheets) == []
+    tags = sorted(row.called for row in read_survey(survey, "office").equipment)
+    assert sorted(row["TagNumber"] for row in sheets["Component"]) == tags
+    issues = {row["issue"]: row for row in rows_of(made.folder / "data" / "issues.csv")}
+    told = {row["ExtIdentifier"]: row for row in sheets["Attribute"] if row["Name"].startswith("Issue ")}
+    assert set(told) == set(issues)
+    for number, row in told.items():
+        assert row["Value"] == issues[number]["seen"]
+        assert row["Description"].startswith(f"{issues[number]['priority']}. ")
+    photos = {row["File"] for row in sheets["Document"] if row["Directory"] == "photos"}
+    assert photos == {path.name for path in (made.folder / "photos").iterdir()}
+    for row in sheets["Document"]:
+        assert (made.folder / row["Directory"] / row["File"]).is_file(), row
+
+
+def test_the_delivery_lists_the_handover_and_tells_of_it(job):
+    _, _, _, made = job
+    assert made.folder / "handover.xlsx" in made.files
+    assert "handover.xlsx" in standing_in(made.folder).ours
+    assert any("example.invalid" in line for line in made.lines)

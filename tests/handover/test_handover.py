@@ -152,8 +152,33 @@ def test_tags_that_are_missing_or_there_twice_are_told_apart_and_told():
     assert sorted(names) == [
         "DP-1", "Panelboard without a tag", "Panelboard without a tag (2)", "dp-1 (2)"
     ]  # fmt: skip
-    (told,) = (line for line in handover.said if line.startswith("Names that had"))
-    assert all(name in told for name in names if name != "DP-1")
+    (told,) = (line for line in handover.said if line.startswith("Names had to"))
+    assert "dp-1 of Equipment row 6 is dp-1 (2)" in told
+    assert "what has no name of Equipment row 7 is Panelboard without a tag;" in told
+    assert "what has no name of Equipment row 8 is Panelboard without a tag (2)" in told
+
+
+def test_a_room_whose_name_would_read_as_two_is_told_and_kept_as_typed():
+    handover = of_texts(
+        {
+            "rooms": [{"room": "Riser, north", "access": "Entered"}],
+            "equipment": [{"tag": "DP-1", "room": "Riser, north"}],
+        }
+    )
+    sheets = as_read(handover)
+    assert [(row["Name"], row["Description"]) for row in sheets["Space"]] == [
+        ("Riser; north", "Riser, north")
+    ]
+    assert sheets["Component"][0]["Space"] == "Riser; north"
+    assert any("Riser, north is Riser; north" in line for line in handover.said)
+
+
+def test_what_the_label_sheet_does_not_know_is_not_known():
+    sheets = as_read(
+        built(survey_of_texts(TEMPLATE, {}, {"address": "N/V", "building_use": "N/A"}, first_row=5))
+    )
+    (facility,) = sheets["Facility"]
+    assert (facility["SiteDescription"], facility["Description"]) == ("n/a", "n/a")
 
 
 def test_a_firms_own_address_is_taken_and_no_other_invented():

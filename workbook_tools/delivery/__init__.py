@@ -13,6 +13,7 @@ A delivery is one folder:
     photos/            photo-001.jpg, ...: upright, scaled, without position or other metadata
     data/              one CSV file for each table, described by datapackage.json
     schedule.json      everything that the client reads, for another program
+    handover.xlsx      where it is asked for: COBie sheets, which facility systems take
 
 Beside it, for the firm and not for the client, "FOLDER - for the file.csv": who signed, what it was
 made from, what was left out and why, which questions were left open, and every answer.

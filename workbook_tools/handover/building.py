@@ -40,7 +40,7 @@ from workbook_tools.schedule.conditions import urgency
 from workbook_tools.schedule.equipment_texts import room_of
 from workbook_tools.schedule.model import ROOM, ScheduleRow
 from workbook_tools.schedule.walking_order import NO_SOURCE, UNKNOWN, Step, sources_first, walk
-from workbook_tools.survey import Outcome, Room
+from workbook_tools.survey import Outcome, Room, Value
 
 __all__ = ["build_handover"]
 
@@ -125,16 +125,17 @@ class _Building:
         name = self._names[Facility].distinct(self.schedule.property)
         self.facility = _About(Facility, name)
         about = f"Electrical survey of {self.schedule.property}."
-        by = f" By {job.inspector.said}." if job.inspector.outcome is Outcome.VALUE else ""
+        inspector = _answered(job.inspector)
+        by = f" By {inspector}." if inspector else ""
         signed = f" Reviewed by {self.schedule.signed.reviewer}." if self.schedule.signed is not None else ""
         self._add(
             Facility(
                 name=name,
-                project_name=job.report_no.said or about,
-                site_name=job.address.said or name,
-                description=job.building_use.said,
+                project_name=_answered(job.report_no) or about,
+                site_name=_answered(job.address) or name,
+                description=_answered(job.building_use),
                 project_description=f"{'DRAFT: ' if self.schedule.draft else ''}{about}{by}{signed}",
-                site_description=job.address.said,
+                site_description=_answered(job.address),
                 **self.made,
             )
         )
@@ -150,7 +151,7 @@ class _Building:
         known = self._spaces.get(_key(called))
         if known is not None:
             return _About(Space, known)
-        name = self._spaces[_key(called)] = self._names[Space].distinct(called or _NO_ROOM)
+        name = self._spaces[_key(called)] = self._named(Space, called, _NO_ROOM)
         floor = self._floor(room.storey if room is not None else "")
         self._add(Space(name=name, floor_name=floor, description=called or _NO_ROOM, **self.made))
         about = _About(Space, name)
@@ -161,7 +162,7 @@ class _Building:
     def _floor(self, level: str) -> str:
         known = self._floors.get(_key(level))
         if known is None:
-            known = self._floors[_key(level)] = self._names[Floor].distinct(level or _NO_LEVEL)
+            known = self._floors[_key(level)] = self._named(Floor, level, _NO_LEVEL)
             category = _FLOORS.get(plain(level), "Floor")
             self._add(Floor(name=known, category=category, description=level or _NO_LEVEL, **self.made))
         return known
@@ -181,11 +182,9 @@ class _Building:
     def _component(self, step: Step, line: ScheduleRow) -> _About:
         row = step.row
         kind = line.kind or _NO_KIND
-        name = self._names[Component].distinct(row.called or f"{kind} without a tag")
-        if name != one_line(row.called):
-            self._renamed.append(
-                f"{one_line(row.called) or 'the piece without a tag'} of {row.sheet} row {row.number} is {name}"
-            )
+        name = self._named(
+            Component, row.called, f"{kind} without a tag", f" of {row.sheet} row {row.number}"
+        )
         told = (
             kind,
             line.rating,
@@ -211,7 +210,7 @@ class _Building:
 
     def _type(self, step: Step, line: ScheduleRow) -> str:
         """Return the name of a type: kind, maker, rating and voltage, as far as they are known."""
-        maker = written(step.row.maker) if step.row.maker.outcome is Outcome.VALUE else ""
+        maker = _answered(step.row.maker)
         figures = [text for text in (line.rating, line.voltage) if text[:1].isdigit()]
         said = " - ".join(one_line(text) for text in (line.kind or _NO_KIND, maker, *figures) if text)
         known = self._types.get(said.casefold())
@@ -241,6 +240,14 @@ class _Building:
             self._placeholders = True
             self._add(Contact(email=known, category=_MAKER, company=maker, **self.made))
         return known
+
+    def _named(self, sheet: type[Record], wanted: str, without: str, where: str = "") -> str:
+        """Return a name that nothing else of the sheet has; where it is not the one wanted, that is told."""
+        name = self._names[sheet].distinct(wanted or without)
+        said = one_line(wanted)
+        if name != said:
+            self._renamed.append(f"{said or 'what has no name'}{where} is {name}")
+        return name
 
     def _systems(self, step: Step, component: str) -> None:
         """Say from which sources outside a piece is supplied."""
@@ -356,10 +363,15 @@ class _Building:
         if self._renamed:
             more = len(self._renamed) - _MOST_TOLD
             told = "; ".join(self._renamed[:_MOST_TOLD]) + (f"; and {more} more" if more > 0 else "")
-            yield f"Names that had to be told apart (TagNumber has each tag as typed): {told}."
+            yield f"Names had to be given or changed, since no two may be alike and none may hold a comma: {told}."
 
     def _has_its_piece(self, tag: str) -> bool:
         return any(self.checked.assessment.plate(row) for row in self.checked.survey.tagged(tag))
+
+
+def _answered(value: Value[str]) -> str:
+    """Return an answer, "" where there is none."""
+    return written(value) if value.outcome is Outcome.VALUE else ""
 
 
 def _issue(condition: Condition) -> Known:

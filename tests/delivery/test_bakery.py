@@ -203,7 +203,12 @@ def test_facility_systems_take_everything_from_the_handover(job):
     for number, row in told.items():
         assert row["Value"] == issues[number]["seen"]
         assert row["Description"].startswith(f"{issues[number]['priority']}. ")
+        assert issues[number]["subject"] in (row["RowName"], "") or row["SheetName"] == "Facility"
     photos = {row["File"] for row in sheets["Document"] if row["Directory"] == "photos"}
+    named = {row["Name"] for sheet in ("Component", "Space") for row in sheets[sheet]}
+    for photo in rows_of(made.folder / "data" / "delivered_photos.csv"):
+        shown = {row["RowName"] for row in sheets["Document"] if photo["file"] == f"photos/{row['File']}"}
+        assert {photo["subject"]} & shown or photo["subject"] not in named, photo
     assert photos == {path.name for path in (made.folder / "photos").iterdir()}
     for row in sheets["Document"]:
         assert (made.folder / row["Directory"] / row["File"]).is_file(), row

@@ -21,6 +21,7 @@ from workbook_tools.errors import Unusable
 from workbook_tools.handover import build_handover, write_handover
 from workbook_tools.handover.model import SHEETS as WRITTEN
 from workbook_tools.schedule import build_schedule
+from workbook_tools.schedule.model import PhotoEntry
 from workbook_tools.survey.from_texts import survey_of_texts
 from workbook_tools.survey.reading import read_survey
 
@@ -62,12 +63,15 @@ def attributes_of(sheets, name, sheet="Component"):
 
 def test_the_demonstration_is_as_published(tmp_path):
     survey = read_survey(DEMONSTRATION / "4-survey-mended.xlsx")
+    listed = [row.tag for row in build_schedule(check_survey(survey)).rows[: len(survey.equipment)]]
     prove(tmp_path / "handover.xlsx", write_handover(built(survey), tmp_path / "handover.xlsx"))
     sheets = sheets_of(tmp_path / "handover.xlsx")
     assert faults(sheets) == []
     tags = sorted(row.called for row in survey.equipment)
     assert sorted(row["TagNumber"] for row in sheets["Component"]) == tags
-    assert sorted(row["Name"] for row in sheets["Component"]) == tags
+    assert [
+        row["Name"] for row in sheets["Component"]
+    ] == listed  # what stands beside it is found by its place
     assert {row["Name"]: row["FloorName"] for row in sheets["Space"]} == {
         row.called: row.storey for row in survey.rooms
     }
@@ -156,6 +160,33 @@ def test_tags_that_are_missing_or_there_twice_are_told_apart_and_told():
     assert "dp-1 of Equipment row 6 is dp-1 (2)" in told
     assert "what has no name of Equipment row 7 is Panelboard without a tag;" in told
     assert "what has no name of Equipment row 8 is Panelboard without a tag (2)" in told
+
+
+def test_a_photo_of_a_room_stands_with_the_room_and_one_of_nothing_with_the_building():
+    rooms = [{"room": "Boiler room", "access": "Entered"}]
+    checked = check_survey(survey_of_texts(TEMPLATE, {"rooms": rooms}, {"property": "Quay"}, first_row=5))
+    photos = tuple(
+        PhotoEntry(
+            number=n, caption="", subject=subject, file=f"photo-{n:03}.jpg", picture=b"", width=1, height=1
+        )
+        for n, subject in enumerate(("Boiler room", "the street"), 1)
+    )
+    handover = build_handover(checked, replace(build_schedule(checked), photos=photos), FILES, "pictures")
+    shown = [
+        (row["Name"], row["SheetName"], row["RowName"], row["Directory"], row["File"])
+        for row in as_read(handover)["Document"][1:]
+    ]
+    assert shown == [
+        ("Photo 1", "Space", "Boiler room", "pictures", "photo-001.jpg"),
+        ("Photo 2", "Facility", "Quay", "pictures", "photo-002.jpg"),
+    ]
+
+
+def test_a_label_plate_of_nothing_in_the_list_is_told():
+    plates = [{"tag": "T-1", "kva": "75"}, {"tag": "T-9", "kva": "45"}]
+    handover = of_texts({"equipment": [{"tag": "T-1", "kind": "Transformer"}], "transformers": plates})
+    assert "Label plates of no transformer in the list, not in the sheets: 1." in handover.said
+    assert attributes_of(as_read(handover), "T-1")["Rated power"] == ("75", "kVA")
 
 
 def test_a_room_whose_name_would_read_as_two_is_told_and_kept_as_typed():

@@ -284,7 +284,9 @@ class _Building:
             for number in plate.photos:
                 shown.setdefault(number, {})[of_tag.get(_key(plate.tag), self.facility)] = None
         for photo in self.schedule.photos:
-            for about in shown.get(photo.number, {self.facility: None}):
+            room = self._spaces.get(_key(photo.subject))
+            else_about = _About(Space, room) if room is not None else self.facility
+            for about in shown.get(photo.number, {else_about: None}):
                 said = photo.caption or photo.subject
                 self._document(about, f"Photo {photo.number}", f"{folder}/{photo.file}", said)
 

@@ -15,6 +15,7 @@ from tests.files.injection_payloads import PAYLOADS
 from tests.handover.published import COLUMNS, faults, sheets_of
 from tests.sampling import sampled_property
 from workbook_tools.checking import check_survey
+from workbook_tools.cli import main
 from workbook_tools.definitions import load_template
 from workbook_tools.delivery.proof import prove
 from workbook_tools.errors import Unusable
@@ -101,13 +102,14 @@ def test_the_same_survey_gives_the_same_bytes(tmp_path):
     assert (tmp_path / "one.xlsx").read_bytes() == (tmp_path / "two.xlsx").read_bytes()
 
 
-def test_a_draft_says_so(tmp_path):
-    made = deliver(
-        write_survey(tmp_path / "survey.xlsx"), output=tmp_path / "delivery", draft=True, handover=True
-    )
-    sheets = sheets_of(made.folder / "handover.xlsx")
+def test_a_draft_asked_for_on_the_command_line_says_so(tmp_path, capsys):
+    survey = write_survey(tmp_path / "survey.xlsx")
+    folder = tmp_path / "delivery"
+    assert main(["deliver", str(survey), "--draft", "--without-photos", "--handover", "-o", str(folder)]) == 0
+    sheets = sheets_of(folder / "handover.xlsx")
     assert sheets["Facility"][0]["ProjectDescription"].startswith("DRAFT: ")
     assert faults(sheets) == []
+    assert "Rows of Component: 3; of Type: 3; of Space: 2." in capsys.readouterr().out
 
 
 def test_what_is_known_of_a_piece_stands_with_its_unit():

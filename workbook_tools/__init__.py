@@ -4,6 +4,7 @@
     placement(output, fill)                        where each column of lists would go, to be corrected
     check(path, output=..., photos=...)            what is wrong with it; writes the review workbook
     check_sites(places, each=...)                  the same for every survey in folders, side by side
+    watch(folder, once=...)                        checks what arrives in a folder, tells the state of every survey
     overview(places, output=...)                   the surveys of many sites in one workbook
     deliver(path, output=..., review=...)          the client schedule and its data
     explain(rule)                                  what a rule looks at, why, how to mend, its source
@@ -27,13 +28,14 @@ if TYPE_CHECKING:
         overview,
         placement,
         templates,
+        watch,
     )
     from workbook_tools.errors import Unusable
 
 __version__ = "0.1.0"
 
 __all__ = ["Unusable", "__version__", "check", "check_sites", "deliver", "demo", "explain", "new", "overview",
-           "placement", "templates"]  # fmt: skip
+           "placement", "templates", "watch"]  # fmt: skip
 
 
 def __getattr__(name: str) -> object:

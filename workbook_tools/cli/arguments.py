@@ -275,6 +275,19 @@ def build_parser() -> argparse.ArgumentParser:
     _output(compare, "CHANGES.xlsx", "write a workbook of the changes here", required=False)
     compare.add_argument("--json", action="store_true", help="print everything as one JSON object")
 
+    watch = command(
+        "watch",
+        "check the surveys in a folder as they arrive",
+        "For a folder that is synced or shared: a survey that is new or has changed is checked once it is whole,\n"
+        "its review is written beside it, and the page 'state of the surveys.html' tells the state of each.\n"
+        "Answers in a review are carried over; a review that is open, or is none, is not written over. The surveys\n"
+        "are only read. It goes on until you press Ctrl-C; what has not changed since is not checked again.",
+        "  workbook-tools watch jobs\n  workbook-tools watch jobs --once     look once and end, as for a nightly task",
+    )
+    watch.add_argument("folder", metavar="FOLDER", help="the folder, with all the folders in it")
+    _template(watch, "the template they were made from, where that is a file of your own")
+    watch.add_argument("--once", action="store_true", help="look once and end")
+
     overview = command(
         "overview",
         "put the surveys of many sites into one workbook",

@@ -23,6 +23,7 @@ from workbook_tools.commands import (
     overview,
     placement,
     templates,
+    watch,
 )
 from workbook_tools.errors import Unusable
 
@@ -140,6 +141,28 @@ def _check_sites(call: argparse.Namespace) -> int:
     return tally.status
 
 
+def _watch(call: argparse.Namespace) -> int:
+    """Watch a folder: each survey is printed as soon as it is checked, what hinders goes to standard error."""
+    import gc
+
+    from workbook_tools.watching.outcomes import line_of_outcome
+
+    gc.enable()  # at rest for a command that soon ends: this one stays
+
+    def say(sentence: str) -> None:
+        print(f"workbook-tools: {sentence}", file=sys.stderr, flush=True)
+
+    if not call.once:
+        print(f"Watching {call.folder}; Ctrl-C ends it.", flush=True)
+    return watch(
+        call.folder,
+        template=call.template,
+        once=call.once,
+        each=lambda path, outcome: print(line_of_outcome(path, outcome), flush=True),
+        say=say,
+    )
+
+
 def _overview(call: argparse.Namespace) -> int:
     with working(f"Reading the surveys in {', '.join(call.places)}"):
         made = overview(
@@ -238,6 +261,7 @@ _COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "templates": _templates,
     "combine": _combine,
     "check": _check,
+    "watch": _watch,
     "overview": _overview,
     "deliver": _deliver,
     "compare": _compare,

@@ -5,6 +5,7 @@
     combine(parts, output)    parts of one survey as one survey workbook
     check(path, ...)          what is wrong with a filled-in one; writes the review workbook
     check_sites(places, ...)  the same for many, side by side
+    watch(folder, ...)        check what arrives in a folder, and tell the state of every survey
     overview(places, ...)     many sites and their issues in one workbook
     deliver(path, ...)        the client's folder
     compare(last, this, ...)  what has changed since the survey before
@@ -27,6 +28,7 @@ from workbook_tools.commands.explain import explain
 from workbook_tools.commands.new import NewWorkbook, new, placement
 from workbook_tools.commands.overview import overview
 from workbook_tools.commands.templates import templates
+from workbook_tools.commands.watch import watch
 
 __all__ = [
     "Combined",
@@ -43,4 +45,5 @@ __all__ = [
     "overview",
     "placement",
     "templates",
+    "watch",
 ]

@@ -4,6 +4,7 @@
     Seal                                 the parts; .mark stands for all of them
     changes(before, now, survey)         a sentence for each thing that is not as it was
     differences(before, now)             the items of one part that differ
+    rules_mark()                         what tells the rules of this version from those of another
     SURVEY, TEMPLATE, PROFILE, RULES, PHOTOS, ANSWERS    the parts
 
 A part is a list of items, each with what it held: the rows of the survey with every answer, the
@@ -39,7 +40,7 @@ from workbook_tools.survey import Survey
 from workbook_tools.survey.fingerprint import in_groups, lines_of
 
 __all__ = ["ANSWERS", "PHOTOS", "PROFILE", "RULES", "SURVEY", "TEMPLATE", "Item", "Seal", "changes", "differences",
-           "seal_of"]  # fmt: skip
+           "rules_mark", "seal_of"]  # fmt: skip
 
 SURVEY, TEMPLATE, PROFILE, RULES = "survey", "template", "code profile", "rules"
 PHOTOS, ANSWERS = "photos", "answers"
@@ -217,6 +218,11 @@ def _arithmetic() -> list[tuple[str, str]]:
     for room in ("rules", "assessment", "electrical"):
         look_into(files(f"workbook_tools.{room}"), room)
     return sorted(found.items())
+
+
+def rules_mark() -> str:
+    """Return what tells the rules of this version from those of another."""
+    return _digest(_of_rules())
 
 
 # ---------------------------------------------------------------- what changed, in words

@@ -1,6 +1,7 @@
 """What a check of one survey among many comes to: small enough to keep, and sent from the process that made it.
 
 check_one(look)   a SiteChecked, or why there is none
+site_of(look, checked)   the same of a check that was made otherwise
 SiteChecked       its line, its most urgent problems, and all of it as JSON where that is asked for
 """
 
@@ -17,7 +18,7 @@ from workbook_tools.review import desk, is_finding
 from workbook_tools.rules.problems import CLASSES, Problem
 from workbook_tools.sites.reading import Look, NotRead, PassedOver, read_and_check
 
-__all__ = ["SiteChecked", "check_one"]
+__all__ = ["SiteChecked", "check_one", "site_of"]
 
 _SHOWN = 5
 """The most urgent problems of a site that are kept."""
@@ -49,10 +50,11 @@ class SiteChecked:
 
 def check_one(look: Look) -> SiteChecked | NotRead | PassedOver:
     """Check one survey among many. A function of its own, so that a new process finds it."""
-    return read_and_check(look, _site)
+    return read_and_check(look, site_of)
 
 
-def _site(look: Look, checked: Checked) -> SiteChecked:
+def site_of(look: Look, checked: Checked) -> SiteChecked:
+    """Return what a check comes to."""
     problems = [problem for problem in desk(checked) if not is_finding(problem)]
     listed = [problem for problem in problems if problem.class_ != _NOTE]
     by_class = tuple(sum(problem.class_ == name for problem in problems) for name in CLASSES)

@@ -95,6 +95,8 @@ def _in_folder(folder: Path, search: Search) -> Iterator[Candidate]:
                 search.passed["lock file of an open workbook"] += 1
             elif name.startswith("."):
                 continue
+            elif name.startswith("~"):
+                search.passed["temporary file of another program"] += ending in _ENDINGS
             elif ending in _OTHER_ENDINGS:
                 search.passed[_OTHER_ENDINGS[ending]] += 1
             elif ending in _ENDINGS:

@@ -3,6 +3,7 @@
 each_survey(search, work, ...)   what `work` makes of each survey, or a NotRead; in the order of the search
 Look                             what a process is given: a file, a template, and what is asked for
 read_and_check(look, of)         for `work`: the survey read and checked, then looked at
+without_error(look, make)        for `work` that reads by itself: what goes wrong becomes a NotRead
 NotRead, PassedOver              a file that cannot be read, with its sentence; a workbook that is no survey
 """
 
@@ -21,7 +22,7 @@ from workbook_tools.sites.side_by_side import LONGEST, side_by_side
 from workbook_tools.survey import read_survey
 from workbook_tools.survey.origin import NotASurvey
 
-__all__ = ["Look", "NotRead", "PassedOver", "each_survey", "read_and_check"]
+__all__ = ["Look", "NotRead", "PassedOver", "each_survey", "read_and_check", "without_error"]
 
 Made = TypeVar("Made")
 
@@ -97,8 +98,13 @@ def _lost(look: Look, why: str) -> NotRead:
 
 def read_and_check(look: Look, of: Callable[[Look, Checked], Made]) -> Made | NotRead | PassedOver:
     """Read a survey, check it, and return what `of` makes of it; never an error."""
+    return without_error(look, lambda: of(look, check_survey(read_survey(look.path, look.template))))
+
+
+def without_error(look: Look, make: Callable[[], Made]) -> Made | NotRead | PassedOver:
+    """Return what is made of a survey, or why there is nothing; never an error."""
     try:
-        return of(look, check_survey(read_survey(look.path, look.template)))
+        return make()
     except NotASurvey as error:
         if look.named:
             return NotRead(look.path, str(error))

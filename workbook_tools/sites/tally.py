@@ -2,6 +2,7 @@
 
 Tally             .add(one) for each survey, then .lines()
 line_of(one)      the one line of a survey, or of a file that cannot be read
+site_line(...), not_read_line(...)   the same from what is kept of it
 one_as_json(one)  its object in the list that --json prints
 """
 
@@ -12,6 +13,7 @@ import json
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from workbook_tools.checking.report import CLASS_WORDS, problem_lines
 from workbook_tools.rules.problems import CLASSES
@@ -19,7 +21,7 @@ from workbook_tools.sites.checked import SiteChecked
 from workbook_tools.sites.in_words import how_many
 from workbook_tools.sites.reading import NotRead
 
-__all__ = ["Tally", "line_of", "one_as_json"]
+__all__ = ["Tally", "line_of", "not_read_line", "one_as_json", "site_line"]
 
 _MOST_SITES = 20
 """Sites whose problems the terminal shows; --json has those of all."""
@@ -30,8 +32,18 @@ _MOST_NOTED = 5
 def line_of(one: SiteChecked | NotRead) -> str:
     """Return the one line of a survey."""
     if isinstance(one, NotRead):
-        return f"{one.path}: NOT READ. {one.sentence}"
-    return f"{one.property or '(no property)'}  {one.path}  {one.counts}  {one.state}"
+        return not_read_line(one.path, one.sentence)
+    return site_line(one.path, one.property, one.counts, one.state)
+
+
+def site_line(path: Path, called: str, counts: str, state: str) -> str:
+    """Return the line of a survey that was read."""
+    return f"{called or '(no property)'}  {path}  {counts}  {state}"
+
+
+def not_read_line(path: Path, sentence: str) -> str:
+    """Return the line of a file that cannot be read."""
+    return f"{path}: NOT READ. {sentence}"
 
 
 def one_as_json(one: SiteChecked | NotRead) -> str:

@@ -23,9 +23,9 @@ from workbook_tools.checking.report import counts_by_class
 from workbook_tools.files.contents import hash_of
 from workbook_tools.review import read_review
 from workbook_tools.sites.reading import Look
-from workbook_tools.watching import Watched, arriving, owner, review_beside, rounds
+from workbook_tools.watching import Looked, Watched, arriving, listening, owner, review_beside, rounds
 from workbook_tools.watching.listening import tells_nothing
-from workbook_tools.watching.memory import MEMORY
+from workbook_tools.watching.memory import MEMORY, Memory
 from workbook_tools.watching.outcomes import Outcome
 from workbook_tools.watching.owner import LOCK
 from workbook_tools.watching.page import PAGE, Line, page
@@ -103,7 +103,8 @@ def test_what_is_new_or_changed_is_checked_and_nothing_else(in_this_process, tmp
     before = {path: hash_of(path) for path in (one, two, bad, half)}
 
     status, checked, said = once(tmp_path)
-    assert (status, said, set(checked)) == (2, [], {"one.xlsx", "two.xlsx", "bad.xlsx"})
+    assert (status, set(checked)) == (2, {"one.xlsx", "two.xlsx", "bad.xlsx"})
+    assert said == ["half.xlsx is not whole yet, so it was not checked: the next look does."]
     assert "plain text" in checked["bad.xlsx"].not_read
     problems = check(one).problems
     assert checked["one.xlsx"].counts == counts_by_class(problems)
@@ -198,20 +199,18 @@ def test_a_review_that_is_open_or_none_is_not_written_over_and_said(in_this_proc
     assert says not in page_of(tmp_path)
 
 
-def test_a_damaged_memory_and_another_template_have_everything_checked_again(in_this_process, tmp_path):
+def test_a_memory_that_is_damaged_or_of_another_version_counts_for_nothing(in_this_process, tmp_path):
     site(tmp_path / "one.xlsx")
     once(tmp_path)
     whole = (tmp_path / MEMORY).read_text()
-    for damaged in (
-        "",
-        "[]",
-        "{",
-        whole.replace('"said": [', '"said": [3'),
-        whole.replace('"made_with": "', '"made_with": "x'),
-    ):
+    made_with = json.loads(whole)["made_with"]
+    assert set(Memory.read(tmp_path, made_with).files) == {"one.xlsx", "one - review.xlsx"}
+    assert Memory.read(tmp_path, "other rules").files == {}
+    for damaged in ("", "[]", "{", "[" * 100_000, whole.replace('"said": [', '"said": [3,')):
         assert damaged != whole
         (tmp_path / MEMORY).write_text(damaged)
-        assert set(once(tmp_path)[1]) == {"one.xlsx"}
+        assert Memory.read(tmp_path, made_with).files == {}
+    assert set(once(tmp_path)[1]) == {"one.xlsx"}
 
 
 def test_a_page_that_somebody_else_wrote_stays(tmp_path):
@@ -269,6 +268,57 @@ def test_typed_texts_are_shown_as_typed_and_nothing_of_them_is_markup(tmp_path):
     assert not [link for link in parsed.links if ":" in link or "<" in link]
     assert "color-scheme: light dark" in shown
     assert "\u202e" not in shown
+
+
+# ---------------------------------------------------------------- when to look
+
+
+def test_it_looks_at_once_then_where_something_changed_or_arrives_and_each_minute(tmp_path, monkeypatch):
+    clock, looks = [0.0], []
+
+    def ticks(_):
+        for second, changed_ in (
+            (0, True),
+            (1, False),
+            (2, False),
+            (3, False),
+            (10, True),
+            (60, False),
+            (71, False),
+        ):
+            clock[0] = float(second)
+            yield changed_
+
+    def look():
+        looks.append(clock[0])
+        return Looked(0, ("arriving.xlsx",) if clock[0] == 0 else ())
+
+    monkeypatch.setattr(listening, "_ticks", ticks)
+    monkeypatch.setattr(listening.time, "monotonic", lambda: clock[0])
+    listening.watch_rounds(tmp_path, look)
+    assert looks == [0, 2, 10, 71]
+
+
+def test_where_no_more_folders_can_be_listened_to_it_asks_and_our_own_files_are_no_change(
+    tmp_path, monkeypatch
+):
+    import watchfiles
+
+    asked = []
+
+    def listen(folder, *, force_polling, **_):
+        asked.append(force_polling)
+        if not force_polling:
+            raise OSError("no more can be listened to")
+        yield {(1, str(tmp_path / LOCK)), (1, str(tmp_path / MEMORY))}
+        yield {(1, str(tmp_path / "one.xlsx"))}
+        yield set()
+
+    monkeypatch.setattr(watchfiles, "watch", listen)
+    monkeypatch.setattr(listening.time, "sleep", lambda _: None)
+    ticks = listening._ticks(tmp_path)
+    assert [next(ticks) for _ in range(5)] == [True, False, False, True, False]
+    assert asked == [None, True]
 
 
 # ---------------------------------------------------------------- shares of the network

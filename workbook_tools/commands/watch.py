@@ -91,7 +91,10 @@ def watch(
     try:
         round_ = begun()
         if once:
-            return round_.look().status
+            looked = round_.look()
+            for name in looked.arriving:
+                say(f"{name} is not whole yet, so it was not checked: the next look does.")
+            return looked.status
 
         def look() -> Looked:
             nonlocal round_

@@ -76,20 +76,15 @@ class Watched:
         Unusable
             The folder cannot be written to.
         """
-        for _ in range(2):
-            owner = _read(self._path)
-            if owner is not None and owner.mark != self._mark and not owner.has_left:
-                return owner.name
-            if owner is None or owner.mark != self._mark:
-                self._say()
-                time.sleep(
-                    _A_MOMENT
-                )  # whoever took it at the same moment has written by now: the later counts
-            else:
-                break
         owner = _read(self._path)
+        if owner is not None and owner.mark != self._mark and not owner.has_left:
+            return owner.name
         if owner is None or owner.mark != self._mark:
-            return owner.name if owner is not None else "another machine"
+            self._say()
+            time.sleep(_A_MOMENT)  # whoever took it at the same moment has written by now: the later counts
+            owner = _read(self._path)
+            if owner is None or owner.mark != self._mark:
+                return owner.name if owner is not None else "another machine"
         if self._saying is None or not self._saying.is_alive():
             self._saying = threading.Thread(target=self._say_again, daemon=True)
             self._saying.start()

@@ -127,4 +127,5 @@ def _link(name: str) -> str:
 
 
 def _moment(checked: str) -> str:
-    return checked.replace("T", " ")
+    """Return day and minute of a time, by the clock of the machine that checked."""
+    return checked[:16].replace("T", " ")

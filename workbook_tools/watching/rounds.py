@@ -1,6 +1,6 @@
 """One look at a watched folder: what is new is checked, its review written, and the page of the folder.
 
-    Round(folder, work, ...).look()   a Looked: the exit status so far, and whether a file is still arriving
+    Round(folder, work, ...).look()   a Looked: the exit status so far, and which files are still arriving
     Reviewed                          what the work gives for a survey
 
 A round that finds nothing new writes nothing, so what we write ourselves leads to one more look at most.
@@ -47,10 +47,10 @@ class Reviewed:
 
 
 class Looked(NamedTuple):
-    """What a round came to: the worst exit status, and whether a file is still arriving."""
+    """What a round came to: the worst exit status, and the files that are still arriving, by name."""
 
     status: int
-    arriving: bool
+    arriving: tuple[str, ...] = ()
 
 
 class _Due(NamedTuple):
@@ -103,6 +103,7 @@ class Round:
         self._tried: dict[Path, tuple[float, object]] = {}
         self._warned: set[str] = set()
         self._kept = time.monotonic()
+        self._done: set[Path] = set()
 
     def look(self) -> Looked:
         """Look at the folder once."""
@@ -111,22 +112,24 @@ class Round:
             self._say(
                 f"The folder {self.folder} is not there: see that its disk or share is connected.", warned
             )
-            return Looked(2, False)
+            return Looked(2)
         search = look_for([self.folder])
         if not search.unlisted:  # what lies in a folder that cannot be listed just now is not forgotten
             here = {self._name(candidate.path) for candidate in search.files}
             self._memory.files = {name: one for name, one in self._memory.files.items() if name in here}
         due = {candidate.path: one for candidate in search.files if (one := self._due(candidate.path))}
         whole = settled({path: one.mark for path, one in due.items()})
+        self._done.clear()
         self._check([candidate for candidate in search.files if candidate.path in whole], due)
-        arriving = {path for path, one in due.items() if self._marks.get(path) != one.mark and mark_of(path)}
+        arriving = {path for path in due if path not in self._done and mark_of(path)}
         if self._is_ours():
             self._try(lambda: self._memory.keep(self.folder), warned)
             self._try(lambda: self._write_page(search, arriving), warned)
         status = max(
             (known.outcome.status for known in self._memory.files.values() if known.outcome), default=0
         )
-        return Looked(2 if search.unlisted or self._warned else status, bool(arriving))
+        names = tuple(sorted(map(self._name, arriving)))
+        return Looked(2 if search.unlisted or self._warned else status, names)
 
     def _try(self, write: Callable[[], None], said_before: set[str]) -> None:
         try:
@@ -186,6 +189,7 @@ class Round:
         if mark_of(one.path) != was.mark:
             return
         self._marks[one.path] = was.mark
+        self._done.add(one.path)
         name = self._name(one.path)
         if isinstance(one, SomethingElse):
             self._memory.files[name] = Known(was.hash, instead=one.what)
@@ -199,6 +203,7 @@ class Round:
             self._tried[one.path] = time.monotonic(), _about(review)
         elif not outcome.not_read and (mark := mark_of(review)):
             self._marks[review] = mark
+            self._done.add(review)
             self._memory.files[self._name(review)] = Known(_hash(review), instead=_REVIEW)
         is_old_news = before is not None and (before.hash, before.outcome) == (was.hash, outcome)
         if not (is_old_news and outcome.no_review):

@@ -24,6 +24,7 @@ from workbook_tools.files.exchange import aside_name
 posix = pytest.mark.skipif(os.name != "posix", reason="limits and signals the POSIX way")
 
 OLD = {"schedule": "old", "photos/a": "old", "pdf": "only then"}
+SURVEY = Path(__file__).resolve().parents[2] / "demo_workbooks" / "2-survey-from-site.xlsx"
 NEW = {"schedule": "new", "photos/a": "new"}
 MINE = {"photos/mine": "mine"}
 
@@ -299,6 +300,21 @@ def test_on_a_disk_that_fills_up_everything_stays_as_it_was(job, small_disk, com
     assert "cannot be written (no space left on device): make room" in ended.stderr
     assert contents(small_disk) == before
     assert hidden(small_disk) == []
+
+
+@pytest.mark.skipif(shutil.which("mount") is None, reason="no disk can be mounted here")
+def test_a_process_that_checks_for_another_says_nothing_but_its_sentence(small_disk):
+    survey = small_disk / "survey.xlsx"
+    shutil.copy(SURVEY, survey)
+    (small_disk / "filler").write_bytes(b"x" * (shutil.disk_usage(small_disk).free - 24_576))
+    before = contents(small_disk)
+    ended = subprocess.run(
+        [sys.executable, "-m", "workbook_tools", "watch", str(small_disk), "--once"],
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert (ended.returncode, ended.stdout.count("\n"), ended.stderr) == (2, 1, "")
+    assert "review.xlsx cannot be written (no space left on device): make room" in ended.stdout
+    assert {name: contents(small_disk)[name] for name in before} == before
 
 
 @pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no device that is always full")

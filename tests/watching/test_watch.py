@@ -441,18 +441,22 @@ def test_killed_and_started_again_it_goes_on_and_ends_by_one_interruption(tmp_pa
 
 
 @posix
-def test_on_a_full_disk_it_says_so_in_one_sentence_and_loses_nothing(tmp_path):
+@pytest.mark.parametrize("limit", [0, 8_000])
+def test_on_a_full_disk_it_says_so_in_one_sentence_and_loses_nothing(tmp_path, limit):
     folder = tmp_path / "jobs"
     folder.mkdir()
     survey = site(folder / "one.xlsx")
     before = hash_of(survey)
     ended = subprocess.run(
-        [sys.executable, "-c", LIMITED, "0", "watch", str(folder), "--once"],
+        [sys.executable, "-c", LIMITED, str(limit), "watch", str(folder), "--once"],
         capture_output=True, text=True, check=False, env={**os.environ, "PYTHONDONTWRITEBYTECODE": "1"},
     )  # fmt: skip
-    assert (ended.returncode, ended.stderr.count("\n")) == (2, 1), ended.stderr
-    assert "make room" in ended.stderr
-    assert (os.listdir(folder), hash_of(survey)) == (["one.xlsx"], before)
+    told, other = (ended.stdout, ended.stderr) if limit else (ended.stderr, ended.stdout)
+    assert (ended.returncode, told.count("\n"), other) == (2, 1, ""), ended.stderr
+    assert "make room" in told
+    left = {"one.xlsx", PAGE, MEMORY} if limit else {"one.xlsx"}
+    assert (set(os.listdir(folder)), hash_of(survey)) == (left, before)
+    assert not limit or "review.xlsx cannot be written" in page_of(folder)
 
 
 @pytest.mark.parametrize("name", [PAGE, MEMORY, "one - review.xlsx"])

@@ -15,7 +15,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 
 from workbook_tools.cli.interruptions import one_interruption
-from workbook_tools.errors import Unusable
+from workbook_tools.errors import Unusable, say_nothing_of_closing
 
 __all__ = ["main"]
 
@@ -50,14 +50,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 @contextmanager
 def _closing_in_silence() -> Iterator[None]:
-    """Keep Python from complaining of a half-written file that is thrown away: its sentence has been said."""
     before = sys.unraisablehook
-
-    def complain(what: sys.UnraisableHookArgs) -> None:
-        if not isinstance(what.exc_value, OSError):
-            before(what)
-
-    sys.unraisablehook = complain
+    say_nothing_of_closing()
     try:
         yield
     finally:

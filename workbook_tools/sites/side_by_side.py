@@ -20,6 +20,8 @@ from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wai
 from concurrent.futures.process import BrokenProcessPool
 from typing import Generic, TypeVar
 
+from workbook_tools.errors import say_nothing_of_closing
+
 __all__ = ["LONGEST", "cores", "side_by_side"]
 
 LONGEST = 600.0
@@ -161,6 +163,7 @@ def _kill(process: Future[int]) -> None:
 def _make_ready() -> None:
     """Let a process end with the one that began it, and leave interruptions to that one."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    say_nothing_of_closing()
     parent = multiprocessing.parent_process()
     if parent is not None:
         threading.Thread(target=_end_with, args=(parent,), daemon=True).start()

@@ -22,6 +22,10 @@ PAGE = "state of the surveys.html"
 OURS = '<meta name="generator" content="workbook-tools watch">'
 """What tells the page from one that somebody else wrote under its name."""
 
+_HEADINGS = "".join(
+    f'<th scope="col">{heading}</th>'
+    for heading in ("Property", "Survey", "Found", "State", "Review", "Checked")
+)
 _ARRIVING = "still arriving: it is checked as soon as it is whole"
 _LOOK = """\
 :root { color-scheme: light dark; --line: #c8c8c8; --bad: #a01818; --quiet: #555; }
@@ -69,7 +73,7 @@ def page(lines: Sequence[Line], passed_over: str) -> str:
 <p class="quiet">{_text(f"Last checked: {_moment(last)}. " if last else "")}This page changes when a survey does; reload it \
 to see what is new. Whether the folder is still watched, the window says in which that was started.</p>
 <div class="wide"><table>
-<thead><tr><th>Property</th><th>Survey</th><th>Found</th><th>State</th><th>Review</th><th>Checked</th></tr></thead>
+<thead><tr>{_HEADINGS}</tr></thead>
 <tbody>
 {rows}
 </tbody>

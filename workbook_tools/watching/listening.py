@@ -46,6 +46,7 @@ def _ticks(folder: Path) -> Iterator[bool]:
     by_asking = tells_nothing(folder)
     yield True
     while True:
+        unheard = True  # what changed before anybody listened
         try:
             # Without a filter of its own: it would keep back the ticks while only files of ours change.
             for changes in watch(
@@ -57,7 +58,8 @@ def _ticks(folder: Path) -> Iterator[bool]:
                 poll_delay_ms=_ASKED_EVERY_MS,
                 ignore_permission_denied=True,
             ):
-                yield any(_counts(path) for _, path in changes)
+                yield unheard or any(_counts(path) for _, path in changes)
+                unheard = False
                 if not folder.is_dir():
                     break
         except (OSError, RuntimeError):  # no more folders can be listened to, or the folder is gone

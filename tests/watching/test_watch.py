@@ -221,6 +221,15 @@ def test_a_page_that_somebody_else_wrote_stays(tmp_path):
     assert "was not written by this command" in said[0]
 
 
+@posix
+def test_a_link_that_leads_nowhere_is_said(tmp_path):
+    (tmp_path / "gone.xlsx").symlink_to(tmp_path / "nowhere.xlsx")
+    status, checked, _ = once(tmp_path)
+    assert (status, checked) == (2, {})
+    assert "gone.xlsx" in page_of(tmp_path)
+    assert "a link that leads nowhere" in page_of(tmp_path)
+
+
 def test_no_folder_is_one_sentence(tmp_path):
     with pytest.raises(Unusable, match="is no folder: name the folder"):
         once(tmp_path / "nowhere")

@@ -36,6 +36,9 @@ _TRY_AGAIN = 300.0
 """Seconds after which a review that could not be written is tried again, where nothing about it has changed."""
 
 _REVIEW = "review workbook"
+_OUT_OF_REACH = (
+    "It is a link that leads nowhere, or lies where you may not read: see what it is, or delete it."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +120,7 @@ class Round:
         if not search.unlisted:  # what lies in a folder that cannot be listed just now is not forgotten
             here = {self._name(candidate.path) for candidate in search.files}
             self._memory.files = {name: one for name, one in self._memory.files.items() if name in here}
+        search.unlisted += [(path, _OUT_OF_REACH) for path, _ in search.files if _is_out_of_reach(path)]
         due = {candidate.path: one for candidate in search.files if (one := self._due(candidate.path))}
         whole = settled({path: one.mark for path, one in due.items()})
         self._done.clear()
@@ -236,6 +240,19 @@ class Round:
 def _about(review: Path) -> tuple[Mark | None, bool]:
     """Return what has to change before a review that could not be written is worth another try."""
     return mark_of(review), open_elsewhere(review) is not None
+
+
+def _is_out_of_reach(path: Path) -> bool:
+    """Return whether a file is listed and cannot be looked at."""
+    if mark_of(path) is not None:
+        return False
+    try:
+        path.lstat()
+    except FileNotFoundError:  # gone since
+        return False
+    except OSError:
+        return True
+    return True
 
 
 def _hash(path: Path) -> str:

@@ -11,6 +11,7 @@ from openpyxl import load_workbook
 
 from tests.sampling import sampled_property
 from tests.schedule.notes import BAKERY, read_notes
+from workbook_tools import demonstration
 from workbook_tools.checking import check_survey
 from workbook_tools.cli import main
 from workbook_tools.combining import combine_parts
@@ -20,12 +21,19 @@ from workbook_tools.errors import Unusable
 from workbook_tools.survey import read_survey, survey_of_texts
 
 OFFICE = load_template("office")
-NOTES = read_notes(BAKERY)
+
+
+def _demonstration():
+    with demonstration.notes() as folder, demonstration.mended(folder) as notes:
+        return read_notes(notes)
+
+
+BUILDINGS = (read_notes(BAKERY), _demonstration())
 NAMES = {"rooms": "room", "equipment": "tag", "transformers": "tag", "clearances": "tag"}
 
 
-def survey_of(tables, job=None, name="part.xlsx"):
-    return survey_of_texts(OFFICE, tables, NOTES.job if job is None else job, first_row=3, source=name)
+def survey_of(tables, job, name="part.xlsx"):
+    return survey_of_texts(OFFICE, tables, job, first_row=3, source=name)
 
 
 def problems(survey):
@@ -44,15 +52,17 @@ def _words(message):
     )
 
 
-ALONE = problems(survey_of(NOTES.tables))
+ALONE = [problems(survey_of(building.tables, building.job)) for building in BUILDINGS]
 
 
 @st.composite
 def cuts(draw):
-    """Two to four parts: each row in one or several of them, its answers divided among those that have it."""
+    """Cut a building into two to four parts: each row in one or several, its answers divided among those that have it."""
+    which = draw(st.integers(0, len(BUILDINGS) - 1))
+    building = BUILDINGS[which]
     number = draw(st.integers(2, 4))
-    parts = [{key: [] for key in NOTES.tables} for _ in range(number)]
-    for key, rows in NOTES.tables.items():
+    parts = [{key: [] for key in building.tables} for _ in range(number)]
+    for key, rows in building.tables.items():
         for row in rows:
             holders = draw(st.lists(st.integers(0, number - 1), min_size=1, max_size=number, unique=True))
             name = NAMES.get(key)
@@ -64,22 +74,24 @@ def cuts(draw):
                     if holder != holders[0] and once:
                         mine = {field: text for field, text in row.items() if field not in dropped}
                 parts[holder][key].append(mine)
-    return parts
+    surveys = [survey_of(tables, building.job, f"part {n}.xlsx") for n, tables in enumerate(parts)]
+    return which, surveys
 
 
 @sampled_property(max_examples=120)
 @given(cuts())
-def test_whatever_the_cut_the_check_finds_the_same(parts):
-    whole = combine_parts([survey_of(tables, name=f"part {n}.xlsx") for n, tables in enumerate(parts)])
-    # The notes have one tag twice: that is no cut of ours.
+def test_whatever_the_cut_the_check_finds_the_same(cut):
+    which, surveys = cut
+    whole = combine_parts(surveys)
+    # The bakery has one tag twice: that is no cut of ours.
     assert {difference.subject for difference in whole.differences} <= {"HP-1"}
-    assert problems(survey_of(whole.tables, whole.job)) == ALONE
+    assert problems(survey_of(whole.tables, whole.job)) == ALONE[which]
 
 
 @sampled_property(max_examples=60)
 @given(cuts(), st.randoms(use_true_random=False))
-def test_the_order_of_the_parts_changes_nothing_but_the_order_of_the_rows(parts, dice):
-    surveys = [survey_of(tables, name=f"part {n}.xlsx") for n, tables in enumerate(parts)]
+def test_the_order_of_the_parts_changes_nothing_but_the_order_of_the_rows(cut, dice):
+    _, surveys = cut
     one = combine_parts(surveys)
     dice.shuffle(surveys)
     other = combine_parts(surveys)

@@ -242,7 +242,7 @@ def test_told_to_end_the_command_ends_with_one_sentence(tmp_path):
     )  # fmt: skip
     assert process.stdout is not None
     assert process.stdout.readline().startswith("Site 0")
-    process.send_signal(signal.SIGINT)
+    process.send_signal(signal.SIGTERM)
     _, err = process.communicate(timeout=120)
     assert process.returncode == 130
     assert err == "\nworkbook-tools: stopped. Every file is whole: as it was, or as it was to be.\n"

@@ -442,7 +442,7 @@ def test_killed_and_started_again_it_goes_on_and_ends_by_one_interruption(tmp_pa
     until(lambda: "two.xlsx" in page_of(tmp_path) and "two.xlsx" in known_in(tmp_path))
     with pytest.raises(Unusable, match=rf"is watched by .* \(process {again.pid}\) already"):
         once(tmp_path)
-    again.send_signal(signal.SIGINT)
+    again.send_signal(signal.SIGTERM)
     out, err = again.communicate(timeout=30)
     assert (again.returncode, out) == (130, "")
     assert err == "\nworkbook-tools: stopped. Every file is whole: as it was, or as it was to be.\n"

@@ -28,6 +28,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -246,7 +247,7 @@ def measure(folder: Path) -> int:
     return 0 if within else 1
 
 
-def main() -> int:
+def main(measure: Callable[[Path], int] = measure) -> int:
     """Measure in the folder named, or in a temporary one."""
     if len(sys.argv) > 1:
         folder = Path(sys.argv[1])

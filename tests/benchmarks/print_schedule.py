@@ -18,7 +18,6 @@ import os
 import pickle
 import subprocess
 import sys
-import tempfile
 import time
 from dataclasses import replace
 from io import BytesIO
@@ -26,7 +25,7 @@ from pathlib import Path
 
 sys.path.append(str(Path(__file__).resolve().parents[2]))
 
-from tests.benchmarks.deliver_schedule import EQUIPMENT, notes
+from tests.benchmarks.deliver_schedule import EQUIPMENT, main, notes
 from tests.processes import as_installed
 from workbook_tools.schedule import ClientSchedule
 from workbook_tools.schedule.model import PhotoEntry
@@ -150,15 +149,5 @@ def measure(folder: Path) -> int:
     return 0 if all(within for _, within in held) else 1
 
 
-def main() -> int:
-    """Measure in the folder named, or in a temporary one."""
-    if len(sys.argv) > 1:
-        folder = Path(sys.argv[1])
-        folder.mkdir(parents=True, exist_ok=True)
-        return measure(folder)
-    with tempfile.TemporaryDirectory() as scratch:
-        return measure(Path(scratch))
-
-
 if __name__ == "__main__":
-    raise SystemExit(main())
+    raise SystemExit(main(measure))

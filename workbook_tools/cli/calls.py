@@ -46,7 +46,9 @@ def _new(call: argparse.Namespace) -> int:
             template=call.template,
             fill=call.fill,
             placement=call.placement,
-            job=_answers(call.job),
+            job=_pairs(
+                "--job", call.job, "KEY=VALUE: write it like --job Property='Harbour House'.", blank=True
+            ),
             rows=call.rows,
             force=call.force,
         )
@@ -66,14 +68,15 @@ def _placement(call: argparse.Namespace) -> int:
     return 0
 
 
-def _answers(pairs: list[str]) -> dict[str, str]:
-    answers = {}
-    for pair in pairs:
-        key, sign, value = pair.partition("=")
-        if not sign or not key.strip():
-            raise Unusable(f"--job {pair!r} is no KEY=VALUE: write it like --job Property='Harbour House'.")
-        answers[key.strip()] = value.strip()
-    return answers
+def _pairs(option: str, texts: list[str], wrong: str, *, blank: bool) -> dict[str, str]:
+    """Return what stands behind an option as KEY=VALUE, given again and again; `blank` where a value may be."""
+    pairs = {}
+    for text in texts:
+        key, sign, value = (part.strip() for part in text.partition("="))
+        if not (sign and key and (value or blank)):
+            raise Unusable(f"{option} {text!r} is no {wrong}")
+        pairs[key] = value
+    return pairs
 
 
 def _templates(call: argparse.Namespace) -> int:
@@ -192,6 +195,9 @@ def _deliver(call: argparse.Namespace) -> int:
     return 0
 
 
+_NEW_TAG = "OLD=NEW: write last year's tag and this year's, as in --same LP-3=LP-4."
+
+
 def _compare(call: argparse.Namespace) -> int:
     from workbook_tools.comparison import comparison_json
 
@@ -201,7 +207,7 @@ def _compare(call: argparse.Namespace) -> int:
             call.this,
             output=call.output,
             template=call.template,
-            same=_renamed(call.same),
+            same=_pairs("--same", call.same, _NEW_TAG, blank=False),
             force=call.force,
         )
     if call.json:
@@ -221,18 +227,6 @@ def _compare(call: argparse.Namespace) -> int:
     if call.output:
         print(f"All of it is in {call.output}.")
     return 0
-
-
-def _renamed(pairs: list[str]) -> dict[str, str]:
-    same = {}
-    for pair in pairs:
-        old, sign, new = pair.partition("=")
-        if not sign or not old.strip() or not new.strip():
-            raise Unusable(
-                f"--same {pair!r} is no OLD=NEW: write last year's tag and this year's, as in --same LP-3=LP-4."
-            )
-        same[old.strip()] = new.strip()
-    return same
 
 
 def _explain(call: argparse.Namespace) -> int:

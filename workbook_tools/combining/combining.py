@@ -5,16 +5,16 @@ combine_parts(parts)   from Surveys that were read, in the order in which they a
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from typing import Any
 
 from workbook_tools.combining.identity import part_names, refuse_another_survey
 from workbook_tools.combining.model import Difference, Whole
 from workbook_tools.combining.rows import Table, Texts
-from workbook_tools.definitions import Column, spelling
+from workbook_tools.definitions import spelling
 from workbook_tools.errors import Unusable
 from workbook_tools.filling import ExtraSheet
+from workbook_tools.filling.survey_rows import with_unit
 from workbook_tools.survey import Job, Row, Survey, Value
 from workbook_tools.survey.own_texts import COMBINED, COMBINED_COLUMNS, COMBINED_SAYS, WRITTEN_BY
 
@@ -25,8 +25,6 @@ NOTES = "Notes on cells"
 
 ELSEWHERE = "Written elsewhere"
 """The sheet that keeps what stands in no table of a part."""
-
-_BARE_NUMBER = re.compile(r"\s*[0-9]+(?:[.,][0-9]+)?(?:\s+[0-9]+/[0-9]+)?\s*")
 
 
 def combine_parts(parts: Sequence[Survey]) -> Whole:
@@ -74,7 +72,7 @@ def combine_parts(parts: Sequence[Survey]) -> Whole:
 def _texts(row: Row, unit: str, extra: list[str]) -> Texts:
     """Return what was typed into a row, its own columns and the notes over its cells under their headings."""
     said = {
-        name: _with_unit(value.typed, value.column, unit)
+        name: with_unit(value.typed, unit) if unit and value.column.holds == "length" else value.typed
         for name, value in row.values.items()
         if value.typed.strip()
     }
@@ -96,14 +94,6 @@ def _unit_to_add(part: Survey, first: Survey) -> str:
         survey.job.dimension_unit.value or survey.template.dimension_unit for survey in (part, first)
     )
     return one if one != other else ""
-
-
-def _with_unit(text: str, column: Column, unit: str) -> str:
-    return (
-        f"{text.strip()} {unit}"
-        if unit and column.holds == "length" and _BARE_NUMBER.fullmatch(text)
-        else text
-    )
 
 
 def _job(

@@ -17,6 +17,7 @@ from dataclasses import dataclass, field
 from workbook_tools.combining.model import Difference, Follows
 from workbook_tools.definitions import Sheet, Template, plain, spelling
 from workbook_tools.filling.column_values import same_answer
+from workbook_tools.filling.gathered import NAMED
 from workbook_tools.survey import Finding
 from workbook_tools.survey.found_headings import identity_of
 from workbook_tools.survey.rows import SEEN_AGAIN
@@ -30,9 +31,6 @@ LAST_SEEN, THIS_YEAR = Finding.last_seen.name, Finding.this_year.name
 CHANGED = "Changed"
 _FINDING = (Finding.subject.name, Finding.finding.name, LAST_SEEN)
 """What tells one carried finding from another."""
-
-_NAMED = ("rooms", "equipment", "transformers", "clearances")
-"""The sheets on which two rows of one name are one thing."""
 
 
 @dataclass(eq=False)
@@ -76,7 +74,7 @@ class Table:
         return [{**in_order(entry.row), written_by: ", ".join(entry.parts)} for entry in self.entries]
 
     def _is_named(self) -> bool:
-        return self.sheet.key in _NAMED
+        return self.sheet.key in NAMED
 
     def _name(self, row: Mapping[str, str]) -> str:
         if self._is_named():

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from workbook_tools.commands.new import ORDINARY_ROWS
-from workbook_tools.errors import Unusable
+from workbook_tools.commands.targets import workbook_to_write
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -57,19 +57,13 @@ def combine(
         Fewer than two parts, a part of another survey, a file that cannot be read, or a place where nothing can be
         written. Nothing is left half-written.
     """
-    from pathlib import Path
-
     from workbook_tools.combining import combine_parts
     from workbook_tools.files import whole_file
     from workbook_tools.survey.bounds import FILLED, refuse_more
     from workbook_tools.survey.reading import read_survey
     from workbook_tools.survey_workbook import write_survey_workbook
 
-    target = Path(output)
-    if target.suffix.casefold() != ".xlsx":
-        raise Unusable(f"A survey workbook is written as .xlsx: name it {target.with_suffix('.xlsx').name}.")
-    if target.exists() and any(Path(part).exists() and target.samefile(part) for part in parts):
-        raise Unusable(f"{target} is one of the parts: choose another name to write to.")
+    target = workbook_to_write(output, "A survey workbook is", parts, "one of the parts")
     surveys = [read_survey(part, template) for part in parts]
     whole = combine_parts(surveys)
     refuse_more(FILLED, sum(map(len, whole.tables.values())), target.name)

@@ -11,7 +11,7 @@ import os
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from workbook_tools.errors import Unusable
+from workbook_tools.commands.targets import workbook_to_write
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -55,8 +55,6 @@ def compare(
     Unusable
         A file that cannot be used, a tag that is in neither list, or a place where nothing can be written.
     """
-    from pathlib import Path
-
     from workbook_tools.checking import check_survey
     from workbook_tools.comparison import compare_checked, since_last
     from workbook_tools.delivery.proof import prove
@@ -64,14 +62,11 @@ def compare(
     from workbook_tools.schedule import write_changes
     from workbook_tools.survey.reading import read_survey
 
-    target = Path(output) if output is not None else None
-    if target is not None:
-        if target.suffix.casefold() != ".xlsx":
-            raise Unusable(
-                f"The changes are written as .xlsx: name the workbook {target.with_suffix('.xlsx').name}."
-            )
-        if target.exists() and any(target.samefile(one) for one in (last, this) if Path(one).exists()):
-            raise Unusable(f"{target} is one of the two surveys: choose another name to write to.")
+    target = None
+    if output is not None:
+        target = workbook_to_write(
+            output, "The changes are", (last, this), "one of the two surveys", called="the workbook"
+        )
     before, now = check_survey(read_survey(last, template)), check_survey(read_survey(this, template))
     comparison = compare_checked(before, now, same)
     if target is not None:

@@ -13,6 +13,7 @@ import os
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from workbook_tools.commands.targets import workbook_to_write
 from workbook_tools.errors import Unusable
 
 if TYPE_CHECKING:
@@ -92,7 +93,6 @@ def new(
     ('survey.xlsx', 'retail')
     """
     from dataclasses import replace
-    from pathlib import Path
 
     from workbook_tools.definitions import check_rule_names
     from workbook_tools.files import whole_file
@@ -101,16 +101,12 @@ def new(
     from workbook_tools.survey.origin import draw_number
     from workbook_tools.survey_workbook import write_survey_workbook
 
-    path = Path(output)
-    if path.suffix.casefold() != ".xlsx":
-        raise Unusable(f"A survey workbook is written as .xlsx: name it {path.with_suffix('.xlsx').name}.")
     if not 1 <= rows <= MOST_ROWS:
         raise Unusable(f"rows is {rows}; a table can have 1 to {MOST_ROWS} rows.")
     listed = _listed(fill)
     if placement is not None and not listed:
         raise Unusable("A placement file says where columns of lists go: name the lists with --fill.")
-    if any(_is_same_file(path, Path(one)) for one in listed):
-        raise Unusable(f"{path} is what the new workbook is filled from: choose another name to write to.")
+    path = workbook_to_write(output, "A survey workbook is", listed, "what the new workbook is filled from")
     with whole_file(path, force=force) as temporary:
         sources = _sources(listed)
         chosen, said = _chosen(template, sources)
@@ -225,13 +221,6 @@ def _template_of(source: Source) -> tuple[str, str]:
         f"{source.name} was made from the template {source.template!r}, which is no stock template, so the template "
         "office was taken; name the template's file with --template."
     )
-
-
-def _is_same_file(path: Path, other: Path) -> bool:
-    try:
-        return path.samefile(other)
-    except (OSError, ValueError):  # one of them is not there
-        return False
 
 
 def _job_answers(job: Mapping[str, str] | None, template: Template) -> dict[str, str]:

@@ -9,7 +9,7 @@ visits answered it; touch test and photos, which are of one visit alone, never.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from workbook_tools.comparison.model import EquipmentChange
 from workbook_tools.definitions import plain, spelling
@@ -48,7 +48,8 @@ def equipment_changes(last: Survey, this: Survey, same: Mapping[str, str]) -> li
     same : mapping of str to str
         Tags of the earlier survey to what they are called now, as somebody has answered; in plain form.
     """
-    before, now = _by_tag(last, Equipment, same), _by_tag(this, Equipment, {})
+    tables = [(_by_tag(last, table, same), _by_tag(this, table, {})) for table in _TABLES]
+    before, now = tables[0]
     gone = {key: rows[0] for key, rows in before.items() if key not in now}
     new = {key: rows[0] for key, rows in now.items() if key not in before}
     renamed = _renamed(gone, new)
@@ -71,10 +72,8 @@ def equipment_changes(last: Survey, this: Survey, same: Mapping[str, str]) -> li
         elif key in new:
             changes.append(EquipmentChange("new", tag, rows[0].sheet))
         else:
-            for table in _TABLES:
-                changes += _differences(
-                    tag, _by_tag(last, table, same).get(key, []), _by_tag(this, table, {}).get(key, [])
-                )
+            for old_rows, new_rows in tables:
+                changes += _differences(tag, old_rows.get(key, []), new_rows.get(key, []))
     changes += [
         EquipmentChange("gone", row.called, row.sheet) for key, row in gone.items() if key not in renamed
     ]
@@ -128,24 +127,33 @@ def _said(cell: tuple[str, Value[Any]] | None) -> str:
 
 def _renamed(gone: Mapping[str, Row], new: Mapping[str, Row]) -> dict[str, str]:
     """Return which of the pieces that are gone may be which of the new ones: the one that is most alike, and no other."""
+    before, now = ({key: _Looks.of(row) for key, row in rows.items()} for rows in (gone, new))
     found: dict[str, str] = {}
-    for old, row in gone.items():
+    for old, looks in before.items():
         alike = sorted(
-            ((score, key) for key, other in new.items() if (score := _alike(row, other))), reverse=True
+            ((score, key) for key, other in now.items() if (score := looks.alike(other))), reverse=True
         )
         if alike and (len(alike) == 1 or alike[0][0] > alike[1][0]) and alike[0][1] not in found.values():
             found[old] = alike[0][1]
     return found
 
 
-def _alike(one: Row, other: Row) -> int:
-    """Return how many telling answers two pieces share; 0 where they are of other kinds or differ in more than one."""
-    if (
-        not (isinstance(one, Equipment) and isinstance(other, Equipment))
-        or one.stock_kind != other.stock_kind
-    ):
-        return 0
-    here, there = cells_of(one), cells_of(other)
-    pairs = [(here[f.name][0], there[f.name][0]) for f in _TELLING if f.name in here and f.name in there]
-    equal = sum(plain(a) == plain(b) for a, b in pairs)
-    return equal if equal >= _FEWEST_ALIKE and len(pairs) - equal <= _MOST_OTHER else 0
+class _Looks(NamedTuple):
+    """By what one knows a piece again: its kind, and its telling answers."""
+
+    kind: str | None
+    answers: Mapping[str, str]
+
+    @classmethod
+    def of(cls, row: Row) -> _Looks:
+        said = cells_of(row)
+        answers = {f.name: plain(said[f.name][0]) for f in _TELLING if f.name in said}
+        return cls(row.stock_kind if isinstance(row, Equipment) else "", answers)
+
+    def alike(self, other: _Looks) -> int:
+        """Return how many telling answers two share; 0 where they are of other kinds or differ in more than one."""
+        if self.kind != other.kind:
+            return 0
+        both = self.answers.keys() & other.answers.keys()
+        equal = sum(self.answers[name] == other.answers[name] for name in both)
+        return equal if equal >= _FEWEST_ALIKE and len(both) - equal <= _MOST_OTHER else 0

@@ -21,10 +21,10 @@ from workbook_tools.filling.model import ExtraSheet, Placed, first_of
 from workbook_tools.filling.survey_rows import OutsideCell, extra_heading
 from workbook_tools.survey.found_headings import identity_of
 
-__all__ = ["Gathered", "combined"]
+__all__ = ["NAMED", "Gathered", "combined"]
 
 Row = dict[str, str]
-_NAMED = ("rooms", "equipment", "transformers", "clearances")
+NAMED = ("rooms", "equipment", "transformers", "clearances")
 """The sheets on which two rows of one name are one thing."""
 
 
@@ -75,7 +75,7 @@ class Gathered:
             del self.tables[key]
 
     def _name(self, key: str, row: Mapping[str, str]) -> str:
-        return plain(row.get(identity_of(self.template.by_key[key]), "")) if key in _NAMED else ""
+        return plain(row.get(identity_of(self.template.by_key[key]), "")) if key in NAMED else ""
 
     def _completed(self, key: str, row: Mapping[str, str]) -> Row | None:
         name = self._name(key, row)
@@ -120,7 +120,7 @@ def _lay_in(out: Gathered, part: Gathered) -> None:
             other = known.get(name) if len(mine.get(name, ())) == 1 else None
             if other is not None:
                 differing += _lay_over(out, part, key, other, row)
-            elif key in _NAMED or tuple(sorted(row.items())) not in repeated:
+            elif key in NAMED or tuple(sorted(row.items())) not in repeated:
                 out.tables.setdefault(key, []).append(row)
     for name, text in part.job.items():
         kept = out.job.setdefault(name, text)

@@ -2,6 +2,7 @@
 
     place_table(sheet, found, template, ...)   rows of one table, its extra columns, cells outside it
     PlacedTable, OutsideCell                   what comes of it
+    with_unit(text, unit)                      a bare number with the unit behind it
 
 A heading that was taken for no field keeps its column under its own heading. What stands
 outside the rows (titles above, totals, notes between and below) is returned with its place,
@@ -21,7 +22,7 @@ from workbook_tools.filling.sources import SourceSheet
 from workbook_tools.spreadsheet.cells import column_letters
 from workbook_tools.survey.headings import SheetFound
 
-__all__ = ["OutsideCell", "PlacedTable", "extra_heading", "place_table"]
+__all__ = ["OutsideCell", "PlacedTable", "extra_heading", "place_table", "with_unit"]
 
 _BARE_NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)?(?:\s+[0-9]+/[0-9]+)?")
 
@@ -209,7 +210,19 @@ def _with_unit(
         return text
     if sheet.by_field[heading.field].holds != "length" or heading.unit == job_unit:
         return text
-    if not _BARE_NUMBER.fullmatch(text.strip()):
-        return text
-    placed.with_units[heading.text] = heading.unit
-    return f"{text.strip()} {heading.unit}"
+    written = with_unit(text, heading.unit)
+    if written != text:
+        placed.with_units[heading.text] = heading.unit
+    return written
+
+
+def with_unit(text: str, unit: str) -> str:
+    """Return a bare number with its unit behind it, and any other text as it is.
+
+    Examples
+    --------
+    >>> with_unit("42 1/2", "in"), with_unit("3 ft", "in")
+    ('42 1/2 in', '3 ft')
+    """
+    bare = text.strip()
+    return f"{bare} {unit}" if _BARE_NUMBER.fullmatch(bare) else text

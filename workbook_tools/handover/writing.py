@@ -14,6 +14,7 @@ from pathlib import Path
 
 from workbook_tools.handover.model import SHEETS, Handover, Record, columns
 from workbook_tools.schedule.recorder import Meant, Recorder, Style, printable
+from workbook_tools.survey.origin import PROPERTY
 
 __all__ = ["write_handover"]
 
@@ -44,7 +45,7 @@ def write_handover(handover: Handover, path: str | os.PathLike[str]) -> Meant:
                 "created": datetime.datetime.combine(handover.day, datetime.time()),
             }
         )
-        recorder.workbook.set_custom_property("workbook-schema", "handover 1", "text")
+        recorder.workbook.set_custom_property(PROPERTY, "handover 1", "text")
         heading = recorder.style({"bold": True, "bottom": 1})
         plain = recorder.style({})
         for sheet in SHEETS:

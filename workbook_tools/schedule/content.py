@@ -107,7 +107,7 @@ def build_schedule(
     questions = list(questions)
     limits = limits_of(checked, questions, chosen, left_out, answered)
     signed = _signed(sign_off)
-    work = work_items(found, assessment)
+    work = work_items(found, lines, assessment)
     services, others = service_sentences(assessment), other_sources(assessment)
     told = " ".join((*services, others))
     return ClientSchedule(

@@ -54,7 +54,9 @@ def _complete(one: Found, number: str, survey: Survey) -> Found:
     condition = replace(
         one.condition,
         id=number,
-        action=f"{_KEEP_AWAY} {task}" if urgent and not task.startswith(_KEEP_AWAY[:16]) else task,
+        action=f"{_KEEP_AWAY} from the equipment. {task}"
+        if urgent and not task.startswith(_KEEP_AWAY)
+        else task,
         task=task,
         trade=work.trade.value,
         power=work.power.value,
@@ -64,7 +66,7 @@ def _complete(one: Found, number: str, survey: Survey) -> Found:
     return replace(one, condition=condition)
 
 
-_KEEP_AWAY = "Keep people away from the equipment."
+_KEEP_AWAY = "Keep people away"
 """What the owner does about everything to act on now, before anybody mends it."""
 
 _LADDER = "Ladder."
@@ -83,17 +85,13 @@ def _way_in(rows: Iterable[Row], survey: Survey, work: Work) -> str:
     """Return what it takes to get there, from what the inspector wrote of the room and the equipment; "" for nothing."""
     said = [_LADDER] if work.ladder else []
     for row in rows:
-        room = (
-            row
-            if isinstance(row, Room)
-            else survey.room(room_of(row))
-            if isinstance(row, Equipment)
-            else None
-        )
-        if room is not None and room.access.value not in (None, "Entered"):
+        room = survey.room(room_of(row)) if isinstance(row, Equipment) else row
+        if not isinstance(room, Room):
+            said += _told(row)
+            continue
+        if room.access.value not in (None, "Entered"):
             said.append(f"Not entered at the survey: {sentence(room.access.said)}")
-        for remark in (room, row) if room is not row else (room,):
-            said += _told(remark)
+        said += [*_told(room), *_told(row)]
     return " ".join(dict.fromkeys(said))
 
 

@@ -20,6 +20,8 @@ from workbook_tools.schedule.headings import (
     LIMIT_WHAT,
     LIMIT_WHO,
     NUMBER,
+    OF_LIMITS,
+    OF_TRANSFORMERS,
     PHOTOS,
     ROOM_LEVEL,
     WHAT_TO_DO,
@@ -295,10 +297,7 @@ def write_transformers(recorder: Recorder, schedule: ClientSchedule) -> None:
     remarks = any(row.remarks for row in schedule.transformers)
     page = begin_table(
         recorder, schedule, "Transformers", "Transformers",
-        "Computed from the nameplates. The highest fault current is what this transformer alone can send to its secondary "
-        "terminals, with an unlimited supply ahead of it and an impedance below the plate's by the usual tolerance; running "
-        "motors and further transformers add to it, conductors bring it down. It is not the available fault current that is "
-        "posted at the service, and no value to design with.",
+        OF_TRANSFORMERS,
         _TRANSFORMERS if remarks else without(_TRANSFORMERS, "Remarks"),
     )  # fmt: skip
     for row in schedule.transformers:
@@ -328,8 +327,7 @@ def write_limits(recorder: Recorder, schedule: ClientSchedule) -> None:
     """Write the sheet Limits of this survey."""
     page = begin_table(
         recorder, schedule, "Limits of this survey", "Limits of this survey",
-        "What was not entered, not seen, not recorded or not compared. Where nothing is said about a thing, nothing is known "
-        "about it.",
+        OF_LIMITS,
         _LIMITS if any(line.who for line in schedule.limits) else without(_LIMITS, LIMIT_WHO),
     )  # fmt: skip
     whole = len(page.widths) == len(_LIMITS)

@@ -342,3 +342,7 @@ class ClientSchedule:
     limits: tuple[LimitLine, ...]
     words: tuple[tuple[str, str], ...]
     since: SinceLast | None = None
+
+    def priority_of(self, node: TreeNode) -> str:
+        """Return the most urgent priority of what a line of the tree stands for; "" for none."""
+        return self.rows[node.row].priority if node.row is not None else ""

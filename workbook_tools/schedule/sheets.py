@@ -27,6 +27,7 @@ from workbook_tools.schedule.since_sheet import write_since
 from workbook_tools.schedule.summary_sheet import write_summary
 from workbook_tools.schedule.tree_sheets import write_picture, write_tree
 from workbook_tools.schedule.work_sheet import write_work
+from workbook_tools.survey.origin import PROPERTY
 
 __all__ = ["write_schedule"]
 
@@ -70,7 +71,7 @@ def write_schedule(schedule: ClientSchedule, path: str | os.PathLike[str]) -> Me
             }
         )
         # Its tables resemble a survey's: read as one by mistake, it says what it is.
-        recorder.workbook.set_custom_property("workbook-schema", "client schedule 1", "text")
+        recorder.workbook.set_custom_property(PROPERTY, "client schedule 1", "text")
         for write in _IN_ORDER:
             write(recorder, schedule)
     return recorder.meant

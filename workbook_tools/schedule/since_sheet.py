@@ -21,6 +21,7 @@ from workbook_tools.schedule.model import ClientSchedule, SinceLast
 from workbook_tools.schedule.printed_page import Cell, Column, PrintedPage
 from workbook_tools.schedule.priorities import priority_style, signed
 from workbook_tools.schedule.recorder import Meant, Recorder, printable
+from workbook_tools.survey.origin import PROPERTY
 
 __all__ = ["WHAT_IS_COMPARED", "WHAT_IT_MEANS", "write_changes", "write_since"]
 
@@ -79,7 +80,7 @@ def write_changes(since: SinceLast, path: str | os.PathLike[str], firm: Firm, pr
     """
     with Recorder(Path(path), firm) as recorder:
         recorder.workbook.set_properties({"title": printable(f"Changes: {property_name}")[:250]})
-        recorder.workbook.set_custom_property("workbook-schema", "client schedule 2", "text")
+        recorder.workbook.set_custom_property(PROPERTY, "client schedule 2", "text")
         _write(recorder, since, property_name, False)
     return recorder.meant
 

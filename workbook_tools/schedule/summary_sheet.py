@@ -15,6 +15,7 @@ from workbook_tools.files.text_width import cut, wrapped
 from workbook_tools.rules.plain_english import capital, in_words, listed, plural
 from workbook_tools.schedule.bar_charts import Bars, insert_bars
 from workbook_tools.schedule.cautions import WHO_MAY_SWITCH
+from workbook_tools.schedule.headings import NO_ISSUES
 from workbook_tools.schedule.list_sheets import LINK
 from workbook_tools.schedule.model import ClientSchedule, Condition
 from workbook_tools.schedule.printed_page import PrintedPage
@@ -103,7 +104,7 @@ def _switch_off(page: PrintedPage, schedule: ClientSchedule) -> None:
 def _first(page: PrintedPage, schedule: ClientSchedule) -> None:
     page.band("What to do first")
     if not schedule.first:
-        page.paragraph("No issues were seen. Keep this schedule with the papers of the building.")
+        page.paragraph(NO_ISSUES)
         return
     for place, condition in enumerate(schedule.first, 1):
         _one_of_the_first(page, place, condition)

@@ -97,7 +97,7 @@ def _points(points: float) -> float:
 
 def _box(image: Any, pen: Any, schedule: ClientSchedule, drawing: Drawing, box: Box) -> None:
     node = schedule.tree[box.at]
-    priority = schedule.rows[node.row].priority if node.row is not None else ""
+    priority = schedule.priority_of(node)
     left, top, right, bottom = _px(box.x), _px(box.y), _px(box.x + box.wide), _px(box.y + box.high)
     fill = _SOURCE if node.source else _PAPER
     pen.rectangle(

@@ -1,6 +1,7 @@
 """One list of everything, in the order in which the power flows: service first, then what it feeds.
 
     walk(assessment)                  the steps: each row of Equipment once, with its depth and what feeds it
+    fed_by(assessment)                what each piece feeds
     sources_first(steps, assessment)  the same steps for a list: a second source stands before what it feeds
 
 Roots are, in this order: what a service feeds, what another outside source feeds or what has
@@ -19,7 +20,7 @@ from workbook_tools.assessment import Assessment
 from workbook_tools.definitions import plain
 from workbook_tools.survey import Equipment
 
-__all__ = ["NO_SOURCE", "UNKNOWN", "Step", "sources_first", "walk"]
+__all__ = ["NO_SOURCE", "UNKNOWN", "Step", "fed_by", "sources_first", "walk"]
 
 UNKNOWN = "Source not known"
 NO_SOURCE = "No source recorded"
@@ -44,13 +45,18 @@ class Step:
     loop: bool = False
 
 
-def walk(assessment: Assessment) -> list[Step]:
-    """Return every row of Equipment once, depth first."""
+def fed_by(assessment: Assessment) -> dict[Equipment, list[Equipment]]:
+    """Return what each piece feeds, in the order of the sheet."""
     fed: dict[Equipment, list[Equipment]] = {}
     for row in assessment.survey.equipment:
-        for name in assessment.supply.sources(row):
-            if name.rows and name.rows[0] is not row:
-                fed.setdefault(name.rows[0], []).append(row)
+        for feeder in _feeders(assessment, row):
+            fed.setdefault(feeder, []).append(row)
+    return fed
+
+
+def walk(assessment: Assessment) -> list[Step]:
+    """Return every row of Equipment once, depth first."""
+    fed = fed_by(assessment)
     steps: list[Step] = []
     placed: dict[Equipment, int] = {}
     for row, root, loop in _roots(assessment, fed, placed):

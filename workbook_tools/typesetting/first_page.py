@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from workbook_tools.definitions import PRIORITIES
 from workbook_tools.rules.plain_english import capital
+from workbook_tools.schedule.headings import NO_ISSUES
 from workbook_tools.schedule.model import ClientSchedule
 from workbook_tools.schedule.summary_sheet import not_shown
 from workbook_tools.typesetting.marks import mark_of
@@ -50,7 +51,7 @@ def _switch_off(schedule: ClientSchedule) -> tuple[Words, ...]:
 
 def _first(schedule: ClientSchedule, places: Places) -> list[Words]:
     if not schedule.first:
-        return [(Run("No issues were seen. Keep this schedule with the papers of the building."),)]
+        return [(Run(NO_ISSUES),)]
     lines: list[Words] = []
     for condition in schedule.first:
         mark = mark_of(condition.priority)

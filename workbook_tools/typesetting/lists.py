@@ -17,6 +17,8 @@ from workbook_tools.schedule.headings import (
     LIMIT_REASON,
     LIMIT_WHAT,
     LIMIT_WHO,
+    OF_LIMITS,
+    OF_TRANSFORMERS,
     PHOTOS,
     ROOM_LEVEL,
 )
@@ -171,10 +173,7 @@ def transformers(schedule: ClientSchedule, places: Places) -> Chapter | None:
     return Chapter(
         "transformers",
         "Transformers",
-        "Computed from the nameplates. The highest fault current is what this transformer alone can send to its secondary "
-        "terminals, with an unlimited supply ahead of it and an impedance below the plate's by the usual tolerance; running "
-        "motors and further transformers add to it, conductors bring it down. It is not the available fault current that is "
-        "posted at the service, and no value to design with.",
+        OF_TRANSFORMERS,
         wide=True,
         on=len(rows) <= FEW,
         tables=one_table(_TRANSFORMERS, rows),
@@ -251,8 +250,7 @@ def limits(schedule: ClientSchedule) -> Chapter | None:
     return Chapter(
         LIMITS,
         "Limits of this survey",
-        "What was not entered, not seen, not recorded or not compared. Where nothing is said about a thing, nothing is known "
-        "about it.",
+        OF_LIMITS,
         tables=(Table("", _LIMITS, bands),),
     )
 

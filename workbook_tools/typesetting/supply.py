@@ -69,7 +69,7 @@ def _picture(schedule: ClientSchedule, places: Places, drawing: Drawing, title: 
 
 def _box(schedule: ClientSchedule, places: Places, box: Box) -> DrawnBox:
     node = schedule.tree[box.at]
-    priority = "" if node.row is None else schedule.rows[node.row].priority
+    priority = schedule.priority_of(node)
     return DrawnBox(
         x=box.x,
         y=box.y,
